@@ -1,0 +1,1 @@
+"""From the page to boards and cloth pieces."""

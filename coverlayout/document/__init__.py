@@ -1,0 +1,1 @@
+"""The project value, its edits, history, file and recovery; turns a project into questions."""

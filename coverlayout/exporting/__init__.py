@@ -1,0 +1,1 @@
+"""The papers for the bench: measures, tables and drawings, without Qt."""

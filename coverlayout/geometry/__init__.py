@@ -1,0 +1,1 @@
+"""Shapes, frames and mirroring in millimetres."""

@@ -1,0 +1,1 @@
+"""Questions and answers about laying pieces on cloth: rules, search, bounds and proofs."""

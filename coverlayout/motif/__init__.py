@@ -1,0 +1,1 @@
+"""The print: its picture, its repeat, how it lies."""

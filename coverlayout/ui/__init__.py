@@ -1,0 +1,1 @@
+"""The window: draws a project and turns gestures into edits."""

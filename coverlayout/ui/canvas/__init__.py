@@ -1,0 +1,1 @@
+"""The cloth on screen: pieces over the print at true scale."""

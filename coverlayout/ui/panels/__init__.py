@@ -1,0 +1,1 @@
+"""The work order: one panel a step, and the verdict bar."""

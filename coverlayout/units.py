@@ -1,0 +1,248 @@
+"""Lengths: one parser and one printer. Inside everything is float millimetres; 1 in = 25.4 mm, 1 yd = 914.4 mm."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from coverlayout.errors import BadInput
+
+__all__ = [
+    "LONGEST_MM",
+    "MM_PER_INCH",
+    "MM_PER_YARD",
+    "LengthStyle",
+    "Rounding",
+    "Unit",
+    "parse_angle_deg",
+    "parse_length",
+    "parse_percent",
+    "parse_percent_pair",
+    "parse_points",
+    "parse_size",
+]
+
+Unit = Literal["mm", "cm", "m", "in", "yd"]
+Rounding = Literal["nearest", "up", "down"]
+
+# International yard and pound agreement of 1959: the inch is exactly 25.4 mm, the yard 36 in.
+MM_PER_INCH = 25.4
+MM_PER_YARD = 914.4
+# Longer than any bolt of cloth (the longest sold are near 100 m); beyond it a typing slip is certain.
+LONGEST_MM = 200_000.0
+
+_MM_PER: dict[str, float] = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": 1000.0,
+    "in": MM_PER_INCH,
+    "inch": MM_PER_INCH,
+    "inches": MM_PER_INCH,
+    '"': MM_PER_INCH,
+    "”": MM_PER_INCH,
+    "″": MM_PER_INCH,
+    "yd": MM_PER_YARD,
+    "yard": MM_PER_YARD,
+    "yards": MM_PER_YARD,
+}
+_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
+_NUMBER = r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)|(?P<num1>\d+)/(?P<den1>\d+)|(?P<dec>\d+(?:\.\d*)?|\.\d+))"
+_LENGTH = re.compile(_NUMBER + r"\s*(?P<unit>mm|cm|m|inches|inch|in|yards|yard|yd|\"|”|″)?\.?")
+
+
+def _plain(text: str) -> str:
+    """The text in lower case with vulgar fractions written out and spaces tidied."""
+    for sign, written in _VULGAR.items():
+        text = text.replace(sign, " " + written)
+    return " ".join(text.strip().lower().split())
+
+
+def _value(match: re.Match[str]) -> float | None:
+    """The number of a match, or None for a fraction over 0."""
+    parts = match.groupdict()
+    if parts["dec"] is not None:
+        size = float(parts["dec"])
+    else:
+        num, den = parts["num"] or parts["num1"], parts["den"] or parts["den1"]
+        if int(den) == 0:
+            return None
+        size = float(int(parts["whole"] or 0) + Fraction(int(num), int(den)))
+    return -size if parts["sign"] in ("-", "−") else size
+
+
+def parse_length(
+    text: str,
+    unit: Unit = "mm",
+    *,
+    where: str = "length",
+    like: str = "15mm",
+    least: Literal["above 0", "0", "any"] = "any",
+) -> float:
+    """The length in mm that `text` says; a bare number is in `unit`.
+
+    `where` names the flag or field in the error, `like` shows a right value, `least` says whether 0 or less is allowed.
+    Raises BadInput for text that is no length, NaN, infinity, anything beyond LONGEST_MM, or below `least`.
+
+    >>> parse_length('4 1/2 in'), parse_length('4.5"'), parse_length('4½in'), parse_length('1/2 yd')
+    (114.3, 114.3, 114.3, 457.2)
+    >>> parse_length('11.43 cm'), parse_length('15'), parse_length('6', 'in')
+    (114.3, 15.0, 152.4)
+    """
+    match = _LENGTH.fullmatch(_plain(text))
+    size = _value(match) if match else None
+    if match is None or size is None or not math.isfinite(size):
+        raise BadInput("length-unreadable", where=where, found=_shown(text), like=like)
+    length_mm = _tidy(size * _MM_PER[match["unit"] or unit])
+    if abs(length_mm) > LONGEST_MM:
+        raise BadInput("length-absurd", where=where, found=_shown(text), like=like, limit_mm=LONGEST_MM)
+    if least == "above 0" and length_mm <= 0:
+        raise BadInput("length-too-small", where=where, found=_shown(text), like=like)
+    if least == "0" and length_mm < 0:
+        raise BadInput("length-negative", where=where, found=_shown(text), like=like)
+    return length_mm
+
+
+def _tidy(length_mm: float) -> float:
+    """Take out the last float digits of a product such as 4.5 x 25.4, far below any tolerance."""
+    return round(length_mm, 9)
+
+
+def _shown(text: str) -> str:
+    """What was typed, cut short so that the sentence stays one line."""
+    flat = " ".join(text.split())
+    return flat if len(flat) <= 40 else flat[:37] + "..."
+
+
+def parse_size(
+    text: str,
+    unit: Unit = "mm",
+    *,
+    where: str = "size",
+    like: str = "4.5x6in",
+    least: Literal["above 0", "0", "any"] = "above 0",
+) -> tuple[float, float]:
+    """Width and height in mm; one unit for both or one each.
+
+    >>> parse_size('4.5x6in'), parse_size('4 1/2 in x 152mm'), parse_size('30 × 20 cm')
+    ((114.3, 152.4), (114.3, 152.0), (300.0, 200.0))
+    """
+    first, second = split_parts(text, 2, where=where, like=like)
+    last = _LENGTH.fullmatch(second)
+    shared: Unit = _unit_word(last["unit"]) if last and last["unit"] else unit
+    return (
+        parse_length(first, shared, where=where, like=like, least=least),
+        parse_length(second, unit, where=where, like=like, least=least),
+    )
+
+
+def _unit_word(word: str) -> Unit:
+    """The unit's own short name for any spelling of it."""
+    for name in ("mm", "cm", "m", "in", "yd"):
+        if _MM_PER[name] == _MM_PER[word]:
+            return name  # type: ignore[return-value]  # the loop runs over the Unit names only
+    raise KeyError(word)
+
+
+def split_parts(text: str, count: int, *, where: str, like: str) -> list[str]:
+    """The `count` parts of a text like `6x9x1in`, tidied; BadInput when there are more or fewer."""
+    parts = [part.strip() for part in re.split(r"[x×*]", _plain(text))]
+    if len(parts) != count or not all(parts):
+        raise BadInput("size-unreadable", where=where, found=_shown(text), like=like)
+    return parts
+
+
+def parse_points(
+    text: str, unit: Unit = "mm", *, where: str = "points", like: str = "10,20 60,20 60,45 mm"
+) -> tuple[tuple[float, float], ...]:
+    """Points in mm from `x,y x,y ... unit`; one unit at the end counts for all, none means `unit`.
+
+    >>> parse_points('1,2 3,4.5 in')
+    ((25.4, 50.8), (76.2, 114.3))
+    """
+    match = re.fullmatch(r"(?P<pairs>[-+\d.,\s−]+?)\s*(?P<unit>mm|cm|m|in|yd|\")?", text.strip().lower())
+    pairs = [pair.split(",") for pair in (match["pairs"] if match else "").split()]
+    if match is None or not pairs or any(len(pair) != 2 or not all(pair) for pair in pairs):
+        raise BadInput("points-unreadable", where=where, found=_shown(text), like=like)
+    shared: Unit = _unit_word(match["unit"]) if match["unit"] else unit
+    return tuple(
+        (parse_length(x, shared, where=where, like=like), parse_length(y, shared, where=where, like=like))
+        for x, y in pairs
+    )
+
+
+def _parse_number(text: str, ending: str, code: str, where: str, like: str) -> float:
+    match = re.fullmatch(r"([-+−]?)\s*(\d+(?:\.\d*)?|\.\d+)\s*(?:" + ending + r")?", text.strip().lower())
+    if match is None or len(match[2]) > 12:
+        raise BadInput(code, where=where, found=_shown(text), like=like)
+    return -float(match[2]) if match[1] in ("-", "−") else float(match[2])
+
+
+def parse_percent(text: str, *, where: str = "percent", like: str = "-3%") -> float:
+    """A percentage as a number: '-3%' and '-3' are -3.0."""
+    return _parse_number(text, "%|percent", "percent-unreadable", where, like)
+
+
+def parse_percent_pair(text: str, *, where: str = "change", like: str = "-3%x-1.5%") -> tuple[float, float]:
+    """Percent across and along: `-3%x-1.5%`; one figure counts for both."""
+    parts = [part.strip() for part in re.split(r"[x×]", text.strip().lower())]
+    if len(parts) > 2:
+        raise BadInput("percent-unreadable", where=where, found=_shown(text), like=like)
+    numbers = [parse_percent(part, where=where, like=like) for part in parts]
+    return numbers[0], numbers[-1]
+
+
+def parse_angle_deg(text: str, *, where: str = "angle", like: str = "2deg") -> float:
+    """An angle in degrees: '2deg', '2°' and '2' are 2.0."""
+    return _parse_number(text, "deg|degrees|°", "angle-unreadable", where, like)
+
+
+@dataclass(frozen=True)
+class LengthStyle:
+    """How lengths are shown: mm to a step, or inches as decimals or to a fraction.
+
+    `mm_step` is 0.1, 0.5 or 1; `inch_parts` is 0 for decimals (to 0.01), 16 or 32 for fractions.
+    """
+
+    unit: Literal["mm", "in"] = "mm"
+    mm_step: float = 0.5
+    inch_parts: int = 0
+
+    def rounded_mm(self, length_mm: float, rounding: Rounding = "nearest") -> float:
+        """The length in mm that the shown text stands for.
+
+        >>> LengthStyle().rounded_mm(144.3), LengthStyle().rounded_mm(144.3, "up"), LengthStyle().rounded_mm(4.7, "down")
+        (144.5, 144.5, 4.5)
+        """
+        step_mm = self.mm_step if self.unit == "mm" else MM_PER_INCH / (self.inch_parts or 100)
+        steps = length_mm / step_mm
+        # A length within 1e-6 of a step already stands on it: no rounding up of float dust.
+        near = round(steps)
+        if abs(steps - near) > 1e-6 / step_mm:
+            near = {"nearest": math.floor(steps + 0.5), "up": math.ceil(steps), "down": math.floor(steps)}[rounding]
+        return _tidy(near * step_mm)
+
+    def number(self, length_mm: float, rounding: Rounding = "nearest") -> str:
+        """The figure alone, without its unit: '144.5', '5 11/16'."""
+        rounded_mm = self.rounded_mm(length_mm, rounding)
+        if self.unit == "mm":
+            return f"{rounded_mm:.1f}" if self.mm_step < 1 else f"{rounded_mm:.0f}"
+        if not self.inch_parts:
+            return f"{rounded_mm / MM_PER_INCH:.2f}"
+        parts = round(abs(rounded_mm) / MM_PER_INCH * self.inch_parts)
+        whole, rest = divmod(parts, self.inch_parts)
+        fraction = Fraction(rest, self.inch_parts)
+        sign = "-" if rounded_mm < 0 else ""
+        if not rest:
+            return f"{sign}{whole}"
+        return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+    def show(self, length_mm: float, rounding: Rounding = "nearest") -> str:
+        """The length with its unit.
+
+        >>> LengthStyle().show(144.3), LengthStyle("in", inch_parts=16).show(144.5)
+        ('144.5 mm', '5 11/16 in')
+        """
+        return f"{self.number(length_mm, rounding)} {self.unit}"

@@ -1,0 +1,1 @@
+"""Tables, words and icons that come with the program."""
