@@ -49,7 +49,10 @@ _MM_PER: dict[str, float] = {
     "yards": MM_PER_YARD,
 }
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
-_NUMBER = r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)|(?P<num1>\d+)/(?P<den1>\d+)|(?P<dec>\d+(?:\.\d*)?|\.\d+))"
+_NUMBER = (
+    r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)"
+    r"|(?P<num1>\d+)/(?P<den1>\d+)|(?P<dec>\d+(?:\.\d*)?|\.\d+))"
+)
 _LENGTH = re.compile(_NUMBER + r"\s*(?P<unit>mm|cm|m|inches|inch|in|yards|yard|yd|\"|”|″)?\.?")
 
 
@@ -142,7 +145,7 @@ def _unit_word(word: str) -> Unit:
     """The unit's own short name for any spelling of it."""
     for name in ("mm", "cm", "m", "in", "yd"):
         if _MM_PER[name] == _MM_PER[word]:
-            return name  # type: ignore[return-value]  # the loop runs over the Unit names only
+            return name
     raise KeyError(word)
 
 
@@ -213,8 +216,8 @@ class LengthStyle:
     def rounded_mm(self, length_mm: float, rounding: Rounding = "nearest") -> float:
         """The length in mm that the shown text stands for.
 
-        >>> LengthStyle().rounded_mm(144.3), LengthStyle().rounded_mm(144.3, "up"), LengthStyle().rounded_mm(4.7, "down")
-        (144.5, 144.5, 4.5)
+        >>> LengthStyle().rounded_mm(144.3), LengthStyle().rounded_mm(4.7, "down")
+        (144.5, 4.5)
         """
         step_mm = self.mm_step if self.unit == "mm" else MM_PER_INCH / (self.inch_parts or 100)
         steps = length_mm / step_mm
