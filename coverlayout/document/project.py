@@ -1,0 +1,168 @@
+"""The project: one immutable value that holds everything the maker decided."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from coverlayout.book.book import Book, OwnPiece
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.geometry.frames import Point, Ring
+from coverlayout.layout.question import Placed
+from coverlayout.motif.prints import Print
+from coverlayout.units import LengthStyle
+
+__all__ = [
+    "CutPiece",
+    "JobRules",
+    "Layout",
+    "LinkWish",
+    "LockWish",
+    "Preferences",
+    "Price",
+    "Project",
+    "TileMark",
+]
+
+
+@dataclass(frozen=True)
+class TileMark:
+    """A named place in a print's tile, such as the bird's eye; mm in the print's own frame."""
+
+    name: str
+    print_id: str
+    at_mm: Point
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class LockWish:
+    """A point of a piece (its anchor when `point_mm` is None) sits at `place_mm` of the repeat, in the print's frame."""
+
+    id: str
+    piece: str
+    place_mm: Point
+    point_mm: Point | None = None
+    must: bool = True
+    sentence: str = ""
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class LinkWish:
+    """Pieces alike in the repeat (no differences), or running on by `differences_mm`, one for each further piece."""
+
+    id: str
+    pieces: tuple[str, ...]
+    differences_mm: tuple[Point, ...] = ()
+    must: bool = True
+    sentence: str = ""
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class CutPiece:
+    """A piece that was cut, or spoiled: a fact, kept with the outline, seen part, cloth and place it was cut with."""
+
+    piece: str
+    name: str
+    state: Literal["cut", "spoiled"]
+    outline_mm: Ring
+    anchor_mm: Point
+    place: Placed
+    seen_mm: Ring | None = None
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A named layout: where the planned pieces lie. A piece without a placement waits beside the cloth."""
+
+    id: str
+    name: str
+    placements: tuple[Placed, ...] = ()
+    unknown: tuple[tuple[str, str], ...] = ()
+
+    def place_of(self, piece: str) -> Placed | None:
+        """Where a piece lies in this layout, None when it waits."""
+        return next((placed for placed in self.placements if placed.piece == piece), None)
+
+
+@dataclass(frozen=True)
+class Price:
+    """What a cut of the ladder costs, in the maker's currency."""
+
+    cut_name: str
+    amount: float
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class JobRules:
+    """What counts for the whole job: gap between pieces, room wished for, what to aim at."""
+
+    gap_mm: float = 0.0
+    spare_wish_mm: float = 6.0
+    objective: Literal["room", "least length", "largest leftover"] = "room"
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Preferences:
+    """How the project is shown: unit and rounding, currency, which side of the cloth."""
+
+    length_style: LengthStyle = LengthStyle()
+    currency: str = ""
+    side: Literal["print", "back"] = "print"
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Project:
+    """Everything the maker decided. Pictures are named here by hash; their bytes lie beside it (document.file).
+
+    There is always at least one layout, and `layout_id` names the one being worked on.
+    """
+
+    name: str = "Untitled"
+    prints: tuple[Print, ...] = ()
+    cloths: tuple[Cloth, ...] = ()
+    books: tuple[Book, ...] = ()
+    own_pieces: tuple[OwnPiece, ...] = ()
+    marks: tuple[TileMark, ...] = ()
+    locks: tuple[LockWish, ...] = ()
+    links: tuple[LinkWish, ...] = ()
+    cut_pieces: tuple[CutPiece, ...] = ()
+    layouts: tuple[Layout, ...] = (Layout("layout-1", "Layout 1"),)
+    layout_id: str = "layout-1"
+    prices: tuple[Price, ...] = ()
+    rules: JobRules = JobRules()
+    preferences: Preferences = Preferences()
+    next_number: int = 1
+    unknown: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def layout(self) -> Layout:
+        """The layout being worked on. KeyError when `layout_id` names none (the file's door refuses that)."""
+        for layout in self.layouts:
+            if layout.id == self.layout_id:
+                return layout
+        raise KeyError(self.layout_id)
+
+    def cloth(self, cloth_id: str) -> Cloth:
+        """The cloth of that id, KeyError when there is none."""
+        for cloth in self.cloths:
+            if cloth.id == cloth_id:
+                return cloth
+        raise KeyError(cloth_id)
+
+    def print_of(self, print_id: str) -> Print:
+        """The print of that id, KeyError when there is none."""
+        for a_print in self.prints:
+            if a_print.id == print_id:
+                return a_print
+        raise KeyError(print_id)
+
+    def with_layout(self, layout: Layout) -> Project:
+        """The project with the layout of the same id replaced."""
+        return replace(self, layouts=tuple(layout if old.id == layout.id else old for old in self.layouts))
