@@ -34,7 +34,7 @@ def own_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def x_display() -> Iterator[str]:
-    """The name of a display of our own, 1600 x 1000 dots, for windows that must be real; skips where Xvfb is missing."""
+    """The name of a display of our own, 1600 x 1000 dots, for windows that must be real; skips without Xvfb."""
     program = shutil.which("Xvfb", path=f"{os.environ.get('PATH', '')}:/usr/bin")
     if program is None:
         pytest.skip("needs Xvfb, which --setup installs")
