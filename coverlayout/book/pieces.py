@@ -1,4 +1,4 @@
-"""A piece to be cut: its outline, what will be seen of it, its marks, how it may be turned and where it may come from."""
+"""A piece to be cut: its outline, what will be seen of it, its marks, its turns and where it may come from."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class Face:
-    """One side of the finished book that a piece shows: its outline in the piece frame and its map into the book frame."""
+    """One side of the finished book that a piece shows: its outline in the piece frame, its map into the book frame."""
 
     name: str
     outline_mm: Ring
@@ -37,9 +37,9 @@ class Face:
 class Piece:
     """One piece of cloth, derived from a book or the maker's own, in its piece frame (head up, origin top-left).
 
-    `anchor_mm` is the point a placement speaks of: the centre of the board's face, else the reference point given, else the
-    middle of the bounding box. `seen_mm` stays visible on the finished book; None means all of it. `turns` is counted from
-    the print's up on the cloth; None: as the print's up allows.
+    `anchor_mm` is the point a placement speaks of: the centre of the board's face, else the reference point given,
+    else the middle of the bounding box. `seen_mm` stays visible on the finished book; None means all of it. `turns` is
+    counted from the print's up on the cloth; None: as the print's up allows.
     """
 
     id: str

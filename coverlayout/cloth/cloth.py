@@ -28,7 +28,8 @@ class Change:
 class Flaw:
     """Ground to keep clear of: an outline, or with `line_width_mm` above 0 a line (two points or more) of that width.
 
-    `fine_where_hidden`: only the seen part of a piece must stay clear. `changes_in`: changes the figures already contain.
+    `fine_where_hidden`: only the seen part of a piece must stay clear. `changes_in`: how many of the cloth's changes in
+    size the figures already contain.
     """
 
     id: str
@@ -57,9 +58,10 @@ class Cloth:
     """One cloth, written width x length (selvedge to selvedge x off the bolt), as it was before its `changes`.
 
     `outline_mm` None means the full rectangle; it contains `outline_changes_in` of the changes. `trim_mm` and
-    `web_short_mm` are strips all round, `selvedge_left_mm` and `selvedge_right_mm` strips along the two sides, all measured
-    on the changed cloth; where they meet the widest counts. `doubt_percent` None means by state: 0 measured, else 1.
-    `laid` is the print of the whole cloth; with zones, each zone's own. `cut_name` is the ladder's name it was bought as.
+    `web_short_mm` are strips all round, `selvedge_left_mm` and `selvedge_right_mm` strips along the two sides, all
+    measured on the changed cloth; where they meet the widest counts. `doubt_percent` None means by state: 0 measured,
+    else 1. `laid` is the print of the whole cloth; with zones, each zone's own. `cut_name` is the ladder's name it was
+    bought as.
     """
 
     id: str

@@ -37,7 +37,7 @@ class TileMark:
 
 @dataclass(frozen=True)
 class LockWish:
-    """A point of a piece (its anchor when `point_mm` is None) sits at `place_mm` of the repeat, in the print's frame."""
+    """A point of a piece (its anchor when `point_mm` is None) sits at `place_mm` in the repeat (print frame)."""
 
     id: str
     piece: str
