@@ -1,0 +1,309 @@
+"""The look: colours light and dark, type sizes, spacing and the line styles that carry meaning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from string import Template
+from typing import Literal
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette, QPen
+from PySide6.QtWidgets import QApplication
+
+__all__ = [
+    "CORNER_PX",
+    "DARK",
+    "LIGHT",
+    "SIZES_PX",
+    "SPACE_PX",
+    "Choice",
+    "LineKind",
+    "Look",
+    "Sizes",
+    "Theme",
+    "contrast",
+    "figures_font",
+    "halo",
+    "palette",
+    "pen",
+    "stylesheet",
+    "system_theme",
+    "text_font",
+]
+
+Choice = Literal["light", "dark", "system"]
+LineKind = Literal["board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge"]
+
+SPACE_PX = 4
+CORNER_PX = 4
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Type sizes in pixels at 1x."""
+
+    small: int = 11
+    text: int = 13
+    title: int = 15
+    verdict: int = 19
+
+
+SIZES_PX = Sizes()
+
+
+@dataclass(frozen=True)
+class Theme:
+    """The colours of one look, as #RRGGBB. `line` is for the edges of controls, `halo` lies under lines on a print."""
+
+    name: Literal["light", "dark"]
+    panel: str
+    canvas: str
+    field: str
+    ink: str
+    muted: str
+    accent: str
+    fits: str
+    tight: str
+    no: str
+    line: str
+    halo: str
+    on_accent: str
+
+    def color(self, token: str, alpha: float = 1.0) -> QColor:
+        """The colour of a token by its name, `alpha` 0 (clear) to 1. AttributeError for a token that is not there."""
+        color = QColor(getattr(self, token))
+        color.setAlphaF(alpha)
+        return color
+
+
+LIGHT = Theme(
+    name="light",
+    panel="#F7F4EE",
+    canvas="#DFDAD0",
+    field="#FFFFFF",
+    ink="#22252B",
+    muted="#5A5E66",
+    accent="#1F4E79",
+    fits="#0B6B4D",
+    tight="#845400",
+    no="#A6301D",
+    line="#8C8576",
+    halo="#FFFFFF",
+    on_accent="#FFFFFF",
+)
+DARK = Theme(
+    name="dark",
+    panel="#1F2126",
+    canvas="#141519",
+    field="#2A2D33",
+    ink="#ECE9E2",
+    muted="#A9ABB2",
+    accent="#8FBCE6",
+    fits="#5CC9A0",
+    tight="#E5B45A",
+    no="#F2917D",
+    line="#6F7480",
+    halo="#FFFFFF",
+    on_accent="#14202C",
+)
+
+
+def contrast(first: str, second: str) -> float:
+    """Contrast of two colours, 1 to 21. Source: WCAG 2, relative luminance and contrast ratio.
+
+    >>> round(contrast("#000000", "#FFFFFF"), 1), round(contrast(LIGHT.ink, LIGHT.panel), 1)
+    (21.0, 14.0)
+    """
+    low, high = sorted((_luminance(first), _luminance(second)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def _luminance(color: str) -> float:
+    parts = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def system_theme() -> Theme:
+    """Light or dark as the system asks; light when it does not say."""
+    return DARK if QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark else LIGHT
+
+
+class Look(QObject):
+    """The look in force: follows the system until the maker chooses light or dark; `changed` carries the new Theme.
+
+    It dresses the whole application (palette and style sheet) and keeps it dressed when the system changes its mind.
+    """
+
+    changed = Signal(object)
+
+    def __init__(self, application: QApplication, choice: Choice = "system") -> None:
+        super().__init__(application)
+        self._application = application
+        self.choice: Choice = choice
+        self.theme = self._wanted()
+        self._dress()
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow)
+
+    def choose(self, choice: Choice) -> None:
+        """Light, dark, or as the system asks."""
+        self.choice = choice
+        self._follow()
+
+    def _wanted(self) -> Theme:
+        return system_theme() if self.choice == "system" else (DARK if self.choice == "dark" else LIGHT)
+
+    def _follow(self, *_scheme: object) -> None:
+        if (wanted := self._wanted()) != self.theme:
+            self.theme = wanted
+            self._dress()
+            self.changed.emit(wanted)
+
+    def _dress(self) -> None:
+        self._application.setStyle("Fusion")
+        self._application.setPalette(palette(self.theme))
+        self._application.setStyleSheet(stylesheet(self.theme))
+
+
+def palette(theme: Theme) -> QPalette:
+    """The colours Qt's own parts use, so that nothing stays in another look."""
+    role = QPalette.ColorRole
+    colors = {
+        role.Window: theme.panel,
+        role.WindowText: theme.ink,
+        role.Base: theme.field,
+        role.AlternateBase: theme.panel,
+        role.Text: theme.ink,
+        role.PlaceholderText: theme.muted,
+        role.Button: theme.field,
+        role.ButtonText: theme.ink,
+        role.BrightText: theme.no,
+        role.Highlight: theme.accent,
+        role.HighlightedText: theme.on_accent,
+        role.ToolTipBase: theme.ink,
+        role.ToolTipText: theme.panel,
+        role.Link: theme.accent,
+        role.LinkVisited: theme.accent,
+        role.Accent: theme.accent,
+        role.Mid: theme.line,
+        role.Dark: theme.line,
+        role.Light: theme.field,
+        role.Midlight: theme.panel,
+        role.Shadow: theme.line,
+    }
+    made = QPalette()
+    for each, color in colors.items():
+        made.setColor(each, QColor(color))
+    for each in (role.WindowText, role.Text, role.ButtonText):
+        made.setColor(QPalette.ColorGroup.Disabled, each, theme.color("muted", 0.7))
+    return made
+
+
+_SHEET = Template("""
+QWidget { font-size: ${text}px; }
+QLabel[role="muted"] { color: $muted; font-size: ${small}px; }
+QLabel[role="hint"] { color: $muted; }
+QLabel[role="title"] { font-size: ${title}px; font-weight: 600; }
+QLabel[role="verdict"] { font-size: ${verdict}px; font-weight: 700; }
+QLabel[state="fits"] { color: $fits; }
+QLabel[state="tight"] { color: $tight; }
+QLabel[state="no"] { color: $no; }
+QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit {
+    background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px; padding: 4px 8px;
+    min-height: 20px; selection-background-color: $accent; selection-color: $on_accent;
+}
+QLineEdit:focus, QComboBox:focus, QAbstractSpinBox:focus, QPlainTextEdit:focus {
+    border: 2px solid $accent; padding: 3px 7px;
+}
+QLineEdit[state="no"] { border: 2px solid $no; padding: 3px 7px; }
+QLineEdit:disabled, QComboBox:disabled, QAbstractSpinBox:disabled { color: $muted; background: $panel; }
+QPushButton, QToolButton {
+    background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px;
+    padding: 4px 12px; min-height: 20px;
+}
+QPushButton:hover, QToolButton:hover { border-color: $accent; }
+QPushButton:focus, QToolButton:focus { border: 2px solid $accent; padding: 3px 11px; }
+QPushButton:pressed, QToolButton:pressed { background: $panel; }
+QPushButton:checked, QToolButton:checked { background: $accent; color: $on_accent; border-color: $accent; }
+QPushButton:disabled, QToolButton:disabled { color: $muted; background: $panel; }
+QPushButton[role="first"] { background: $accent; color: $on_accent; border: 1px solid $accent; font-weight: 600; }
+QPushButton[role="first"]:focus { border: 2px solid $ink; }
+QPushButton[role="first"]:disabled { background: $panel; color: $muted; border-color: $line; }
+QPushButton[role="quiet"] { background: transparent; border: 1px solid transparent; }
+QPushButton[role="quiet"]:hover { border-color: $line; }
+QPushButton[role="quiet"]:focus { border: 2px solid $accent; }
+QToolTip { background: $ink; color: $panel; border: 0; padding: 4px 8px; }
+QMenu { background: $field; color: $ink; border: 1px solid $line; padding: 4px; }
+QMenu::item { padding: 4px 24px 4px 12px; border-radius: ${corner}px; }
+QMenu::item:selected { background: $accent; color: $on_accent; }
+QMenu::item:disabled { color: $muted; }
+QMenu::separator { height: 1px; background: $line; margin: 4px 8px; }
+QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: 0; }
+QScrollBar:vertical { width: 12px; background: transparent; margin: 0; }
+QScrollBar:horizontal { height: 12px; background: transparent; margin: 0; }
+QScrollBar::handle { background: $line; border-radius: 4px; margin: 2px; min-height: 24px; min-width: 24px; }
+QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
+QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
+""")
+
+
+def stylesheet(theme: Theme) -> str:
+    """The style sheet of the application.
+
+    Widgets choose by properties: `role` first, quiet, muted, hint, title, verdict; `state` fits, tight, no.
+    """
+    colors = {name: value for name, value in vars(theme).items() if name != "name"}
+    return _SHEET.substitute(colors, corner=CORNER_PX, **vars(SIZES_PX))
+
+
+def text_font(size_px: int = SIZES_PX.text, *, bold: bool = False) -> QFont:
+    """The system's interface font in one of our sizes."""
+    font = QFont(QGuiApplication.font())
+    font.setPixelSize(size_px)
+    if bold:
+        font.setWeight(QFont.Weight.DemiBold)
+    return font
+
+
+def figures_font(size_px: int = SIZES_PX.text, *, bold: bool = False) -> QFont:
+    """The interface font with figures of one width, so that numbers do not jump while they change."""
+    font = text_font(size_px, bold=bold)
+    font.setFeature(QFont.Tag("tnum"), 1)
+    return font
+
+
+# Dashes in line widths. Meaning sits in the style; colour only helps.
+_DASHES: dict[LineKind, tuple[float, ...]] = {
+    "board": (),
+    "edge": (),
+    "measure": (),
+    "mitre": (),
+    "cut": (5.0, 3.0),
+    "turn-in": (5.0, 3.0),
+    "liner": (1.0, 2.0),
+    "flaw": (2.5, 1.5),
+}
+_WIDTH_PX: dict[LineKind, float] = {"board": 2.0, "edge": 1.0, "measure": 1.0, "mitre": 1.0, "liner": 2.0}
+_ON_PRINT = "#22252B"
+
+
+def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | None = None) -> QPen:
+    """The pen of a kind of line: board solid, cut and turn-in dashed, liner dotted, flaw short-dashed.
+
+    Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
+    """
+    made = QPen(QColor(color or _ON_PRINT), width_px or _WIDTH_PX.get(kind, 1.5))
+    made.setCosmetic(True)
+    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if dashes := _DASHES[kind]:
+        made.setDashPattern(list(dashes))
+    return made
+
+
+def halo(kind: LineKind, theme: Theme, width_px: float | None = None) -> QPen:
+    """The light pen that goes under a line of that kind, so that it reads on any print."""
+    made = QPen(theme.color("halo", 0.8), (width_px or _WIDTH_PX.get(kind, 1.5)) + 2.5)
+    made.setCosmetic(True)
+    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    return made
