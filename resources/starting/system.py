@@ -6,6 +6,7 @@ import ctypes
 import importlib
 import importlib.util
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -124,7 +125,7 @@ class Manager:
     def _run(self, arguments: Sequence[str]) -> str:
         """Run the manager, one line a package set up; "" when all went well, else its last words."""
         environment = {**os.environ, "PATH": _paths(), "DEBIAN_FRONTEND": "noninteractive", "LC_ALL": "C.UTF-8"}
-        last, steps = "no reason given", 0
+        last, progress = "no reason given", Progress()
         with subprocess.Popen(
             [self.program, *arguments],
             env=environment,
@@ -136,12 +137,40 @@ class Manager:
         ) as process:
             assert process.stdout is not None
             for line in process.stdout:
-                if line.startswith(("Setting up ", "Get:")):
-                    steps += 1
-                    say(f"  {steps:3d}  {' '.join(line.split()[:5])[:90]}")
+                shown = progress.told(line)
+                if shown:
+                    say(shown)
                 if line.startswith(("E:", "Error", "error")):
                     last = line.strip().removeprefix("E: ").rstrip(".")
         return "" if process.returncode == 0 else last
+
+
+class Progress:
+    """Counts what the manager fetches and sets up; speaks at every tenth package and at the last."""
+
+    def __init__(self) -> None:
+        """Nothing done, nothing known yet."""
+        self.total = 0
+        self.done = {"fetched": 0, "set up": 0}
+
+    def told(self, line: str) -> str | None:
+        """The line to show for one line of the manager, or None.
+
+        >>> progress = Progress()
+        >>> progress.told("0 upgraded, 2 newly installed, 0 to remove and 0 not upgraded.")
+        >>> progress.told("Get:1 a bookworm/main amd64 libgl1")
+        >>> progress.told("Get:2 a bookworm/main amd64 libegl1")
+        '  fetched 2 of 2 system packages'
+        """
+        counted = re.search(r"(\d+) upgraded, (\d+) newly installed", line)
+        if counted:
+            self.total = int(counted[1]) + int(counted[2])
+        step = "fetched" if line.startswith("Get:") else "set up" if line.startswith("Setting up ") else None
+        if step is None or not self.total:
+            return None
+        self.done[step] += 1
+        count = self.done[step]
+        return f"  {step} {count} of {self.total} system packages" if count % 10 == 0 or count == self.total else None
 
 
 APT = Manager("apt-get", 0, ("update",), ("install", "--yes", "--no-install-recommends"))
