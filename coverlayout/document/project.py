@@ -121,7 +121,8 @@ class Preferences:
 class Project:
     """Everything the maker decided. Pictures are named here by hash; their bytes lie beside it (document.file).
 
-    There is always at least one layout, and `layout_id` names the one being worked on.
+    There is always at least one layout, and `layout_id` names the one being worked on. `next_number` is the next to stand
+    in an id, `next_volume_number` the next for a copy of any book: both only ever grow, so nothing is named twice.
     """
 
     name: str = "Untitled"
@@ -139,6 +140,7 @@ class Project:
     rules: JobRules = JobRules()
     preferences: Preferences = Preferences()
     next_number: int = 1
+    next_volume_number: int = 1
     unknown: tuple[tuple[str, str], ...] = ()
 
     @property

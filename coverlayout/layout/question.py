@@ -36,13 +36,17 @@ class PieceAsked:
 
 @dataclass(frozen=True)
 class Placed:
-    """Where a piece lies: its anchor in the cloth frame and its turn there (clockwise, not counted from the print's up)."""
+    """Where a piece lies: its anchor in the cloth frame and its turn there (clockwise, not counted from the print's up).
+
+    `unknown` holds what a project file said of this placement beyond these figures.
+    """
 
     piece: str
     cloth: str
     x_mm: float
     y_mm: float
     turn_deg: float = 0.0
+    unknown: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,1 @@
+"""What the maker can do to a project, by noun: each function gives an Edit, old project to new."""
