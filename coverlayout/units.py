@@ -14,9 +14,11 @@ __all__ = [
     "LONGEST_MM",
     "MM_PER_INCH",
     "MM_PER_YARD",
+    "Least",
     "LengthStyle",
     "Rounding",
     "Unit",
+    "check_length",
     "parse_angle_deg",
     "parse_length",
     "parse_percent",
@@ -27,6 +29,7 @@ __all__ = [
 
 Unit = Literal["mm", "cm", "m", "in", "yd"]
 Rounding = Literal["nearest", "up", "down"]
+Least = Literal["above 0", "0", "any"]
 
 # International yard and pound agreement of 1959: the inch is exactly 25.4 mm, the yard 36 in.
 MM_PER_INCH = 25.4
@@ -82,7 +85,7 @@ def parse_length(
     *,
     where: str = "length",
     like: str = "15mm",
-    least: Literal["above 0", "0", "any"] = "any",
+    least: Least = "any",
 ) -> float:
     """The length in mm that `text` says; a bare number is in `unit`.
 
@@ -98,13 +101,33 @@ def parse_length(
     size = _value(match) if match else None
     if match is None or size is None or not math.isfinite(size):
         raise BadInput("length-unreadable", where=where, found=_shown(text), like=like)
-    length_mm = _tidy(size * _MM_PER[match["unit"] or unit])
+    return check_length(_tidy(size * _MM_PER[match["unit"] or unit]), where=where, found=text, like=like, least=least)
+
+
+def check_length(
+    length_mm: float,
+    *,
+    where: str,
+    found: str | None = None,
+    like: str = "15mm",
+    least: Least = "above 0",
+) -> float:
+    """The length as it came, when it is finite, not beyond LONGEST_MM and not below `least`; BadInput naming `where`.
+
+    `found` is what was typed; without it the figure itself is shown. For figures that come from a field or a file.
+
+    >>> check_length(12.5, where="trim")
+    12.5
+    """
+    shown = _shown(found if found is not None else f"{length_mm:g}mm")
+    if not math.isfinite(length_mm):
+        raise BadInput("length-unreadable", where=where, found=shown, like=like)
     if abs(length_mm) > LONGEST_MM:
-        raise BadInput("length-absurd", where=where, found=_shown(text), like=like, limit_mm=LONGEST_MM)
+        raise BadInput("length-absurd", where=where, found=shown, like=like, limit_mm=LONGEST_MM)
     if least == "above 0" and length_mm <= 0:
-        raise BadInput("length-too-small", where=where, found=_shown(text), like=like)
+        raise BadInput("length-too-small", where=where, found=shown, like=like)
     if least == "0" and length_mm < 0:
-        raise BadInput("length-negative", where=where, found=_shown(text), like=like)
+        raise BadInput("length-negative", where=where, found=shown, like=like)
     return length_mm
 
 
@@ -125,7 +148,7 @@ def parse_size(
     *,
     where: str = "size",
     like: str = "4.5x6in",
-    least: Literal["above 0", "0", "any"] = "above 0",
+    least: Least = "above 0",
 ) -> tuple[float, float]:
     """Width and height in mm; one unit for both or one each.
 
