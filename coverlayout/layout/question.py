@@ -20,8 +20,8 @@ __all__ = ["ClothAsked", "Ground", "KeepOut", "Link", "Lock", "PieceAsked", "Pla
 class PieceAsked:
     """A piece to be laid. `turns_deg` are counted from the ground's up; None means any angle.
 
-    `outline_mm`, `anchor_mm` and `seen_mm` are in the piece frame. Empty `cloth_ids` or `ground_ids`: anywhere. A piece with
-    a `print_id` lies only on ground of that print; None lies on any ground.
+    `outline_mm`, `anchor_mm` and `seen_mm` are in the piece frame. Empty `cloth_ids` or `ground_ids`: anywhere. A piece
+    with a `print_id` lies only on ground of that print; None lies on any ground.
     """
 
     id: str
@@ -36,7 +36,7 @@ class PieceAsked:
 
 @dataclass(frozen=True)
 class Placed:
-    """Where a piece lies: its anchor in the cloth frame and its turn there (clockwise, not counted from the print's up).
+    """Where a piece lies: its anchor in the cloth frame and its clockwise turn there, not counted from the print's up.
 
     `unknown` holds what a project file said of this placement beyond these figures.
     """
@@ -53,8 +53,8 @@ class Placed:
 class Ground:
     """A part of a cloth that pieces of one print may use: the usable region (strips and edge already taken off).
 
-    `up_deg` is the turn of the print's up. `print_to_cloth` and `lattice_mm` (in the cloth frame) are None without a print;
-    `origin_known` False: the print's origin is not known, locks hold nowhere for sure.
+    `up_deg` is the turn of the print's up. `print_to_cloth` and `lattice_mm` (in the cloth frame) are None without a
+    print; `origin_known` False: the print's origin is not known, locks hold nowhere for sure.
     """
 
     id: str
@@ -68,8 +68,10 @@ class Ground:
 
 @dataclass(frozen=True)
 class KeepOut:
-    """Ground to keep clear of. `seen_only`: only the seen part of a piece must. `spoiled`: a hole left by a spoiled piece,
-    which counts for the gap and the clearance like a neighbour.
+    """Ground to keep clear of.
+
+    `seen_only`: only the seen part of a piece must. `spoiled`: a hole left by a spoiled piece, which counts for the gap
+    and the clearance like a neighbour.
     """
 
     id: str
@@ -103,8 +105,10 @@ class Lock:
 
 @dataclass(frozen=True)
 class Link:
-    """Pieces that share a phase or run on: the k-th further piece's point differs from the first's by `differences_mm[k]`
-    (turned with the pieces) and whole repeats; all have the same turn. Points are piece-frame points, one a piece.
+    """Pieces that share a phase or run on around the book.
+
+    The k-th further piece's point differs from the first's by `differences_mm[k]` (turned with the pieces) and whole
+    repeats; all have the same turn. Points are piece-frame points, one a piece.
     """
 
     pieces: tuple[str, ...]
@@ -118,8 +122,8 @@ class Question:
     """Lay these pieces on these cloths.
 
     `spare_wish_mm` is the room the maker wants; below it the verdict is tight. `cloths_if_smaller` are the same cloths
-    shrunk by their doubt, empty when nothing is in doubt: a layout lost there is tight as well. `steps` bounds the search,
-    the same on every machine; `seconds` (None: no limit) only cuts short, and then the answer says so.
+    shrunk by their doubt, empty when nothing is in doubt: a layout lost there is tight as well. `steps` bounds the
+    search, the same on every machine; `seconds` (None: no limit) only cuts short, and then the answer says so.
     """
 
     pieces: tuple[PieceAsked, ...]
