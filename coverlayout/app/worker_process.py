@@ -1,0 +1,157 @@
+"""The other side of the worker: a process that answers one question at a time. It never loads Qt."""
+
+from __future__ import annotations
+
+import os
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from typing import Any
+
+from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.layout.question import Watch
+from coverlayout.ui.port import Heard, Kind
+
+__all__ = ["AnswerQuestion", "Asked", "Ready", "Started", "answer_question", "serve"]
+
+AnswerQuestion = Callable[[Kind, Any, Watch, Callable[[Any], None]], Any]
+
+# Often enough for a moving bar, seldom enough to cost nothing.
+_PROGRESS_EVERY_S = 0.05
+# What a busy search gets to notice that the window is gone.
+_LAST_WORDS_S = 0.5
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question on its way to the process."""
+
+    number: int
+    kind: Kind
+    asked: Any
+
+
+@dataclass(frozen=True)
+class Ready:
+    """The process is warm: everything is loaded."""
+
+
+@dataclass(frozen=True)
+class Started:
+    """The process works on this question now; whatever it did before is dropped."""
+
+    number: int
+
+
+def answer_question(kind: Kind, asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    """The answer of the layout engine: an Answer for `lay`, a Ladder for `ladder`."""
+    if kind == "lay":
+        from coverlayout.layout.lay import lay  # noqa: PLC0415  loaded here so that only the process pays for it
+
+        return lay(asked, watch, found)
+    from coverlayout.layout.ladder import climb  # noqa: PLC0415  as above
+
+    return climb(asked, watch)
+
+
+def _warm() -> None:
+    """Load what answering needs before the first question comes."""
+    import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.layout.lay  # noqa: F401  loaded for its effect
+
+
+class _Inbox:
+    """Keeps the newest question. Its thread reads the pipe all the time, so a gone window is noticed at once."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self._changed = threading.Condition()
+        self._newest: Asked | None = None
+        self._ended = False
+        threading.Thread(target=self._read, name="inbox", daemon=True).start()
+
+    def _read(self) -> None:
+        while True:
+            try:
+                asked = self._connection.recv()
+            except (EOFError, OSError):
+                break
+            with self._changed:
+                self._newest = asked
+                self._changed.notify()
+        with self._changed:
+            self._ended = True
+            self._changed.notify()
+        time.sleep(_LAST_WORDS_S)
+        os._exit(0)  # The window is gone and the search did not look up: nobody is left to tell.
+
+    @property
+    def newer(self) -> bool:
+        """True when the present question is worth no more work."""
+        return self._newest is not None or self._ended
+
+    def next(self) -> Asked | None:
+        """Wait for a question; None when the window is gone."""
+        with self._changed:
+            self._changed.wait_for(lambda: self.newer)
+            if self._ended:
+                return None
+            asked, self._newest = self._newest, None
+            return asked
+
+
+class _Desk:
+    """Works on one question and tells how it goes."""
+
+    def __init__(self, connection: Connection, inbox: _Inbox, answer: AnswerQuestion) -> None:
+        self._connection = connection
+        self._inbox = inbox
+        self._answer = answer
+        self._told_s = 0.0
+
+    def work(self, asked: Asked) -> None:
+        """Answer, unless a newer question comes first."""
+        self._connection.send(Started(asked.number))
+
+        def watch(share_done: float) -> bool:
+            now_s = time.monotonic()
+            if now_s - self._told_s >= _PROGRESS_EVERY_S:
+                self._told_s = now_s
+                self._tell(Heard(asked.number, asked.kind, "progress", share_done))
+            return self._inbox.newer
+
+        def found(answer: Any) -> None:
+            self._tell(Heard(asked.number, asked.kind, "found", answer=answer))
+
+        try:
+            answer = self._answer(asked.kind, asked.asked, watch, found)
+        except CoverlayoutError as fault:
+            trouble = Remark(fault.code, tuple(fault.figures.items()))
+            self._tell(Heard(asked.number, asked.kind, "trouble", trouble=trouble))
+        except Exception as fault:  # noqa: BLE001  the window must hear of it and stay whole
+            trouble = Remark.of("search-fault", kind=type(fault).__name__)
+            self._tell(Heard(asked.number, asked.kind, "trouble", trouble=trouble))
+        else:
+            self._tell(Heard(asked.number, asked.kind, "done", 1.0, answer))
+
+    def _tell(self, heard: Heard) -> None:
+        if not self._inbox.newer:
+            self._connection.send(heard)
+
+
+def serve(connection: Connection, answer: AnswerQuestion) -> None:
+    """Answer questions from the pipe until the window is gone. The whole life of the process."""
+    if hasattr(os, "nice"):
+        os.nice(5)  # The hand on the mouse goes first.
+    inbox = _Inbox(connection)
+    try:
+        if answer is answer_question:
+            _warm()
+        connection.send(Ready())
+        desk = _Desk(connection, inbox, answer)
+        while (asked := inbox.next()) is not None:
+            desk.work(asked)
+    except (BrokenPipeError, ConnectionResetError):
+        return  # The window went while it was being told something.

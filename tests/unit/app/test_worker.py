@@ -1,0 +1,218 @@
+"""The warm worker with real processes: newest wins, cancel is quick, a crash is told and healed, nobody outlives us."""
+
+from __future__ import annotations
+
+import signal
+import subprocess
+import sys
+import textwrap
+import threading
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from worker_answers import answer_as_told
+
+from coverlayout.app.worker import Worker
+from coverlayout.ui.port import Heard
+
+
+class Listener:
+    """Keeps what was heard and waits for more."""
+
+    def __init__(self) -> None:
+        self.all: list[Heard] = []
+        self._changed = threading.Condition()
+
+    def __call__(self, heard: Heard) -> None:
+        with self._changed:
+            self.all.append(heard)
+            self._changed.notify_all()
+
+    def wait(self, wanted: Callable[[Heard], bool], seconds: float = 20.0) -> Heard:
+        with self._changed:
+            assert self._changed.wait_for(lambda: any(map(wanted, self.all)), seconds), f"only heard {self.all}"
+            return next(filter(wanted, self.all))
+
+
+@pytest.fixture
+def listener() -> Listener:
+    return Listener()
+
+
+@pytest.fixture
+def worker(listener: Listener) -> Iterator[Worker]:
+    worker = Worker(listener, answer_as_told)
+    worker.start()
+    wait_until(lambda: worker.warm == 2)
+    yield worker
+    pids = worker.pids
+    worker.close()
+    assert not any(map(alive, pids))
+
+
+def wait_until(true: Callable[[], bool], seconds: float = 20.0) -> None:
+    end = time.monotonic() + seconds
+    while not true():
+        assert time.monotonic() < end, "waited too long"
+        time.sleep(0.002)
+
+
+def alive(pid: int) -> bool:
+    """False as well for a process that ended and was not yet collected by its parent."""
+    try:
+        status = Path(f"/proc/{pid}/stat").read_text(encoding="ascii")
+    except (FileNotFoundError, ProcessLookupError):
+        return False
+    return status.rsplit(")", 1)[1].split()[0] != "Z"
+
+
+def done(number: int) -> Callable[[Heard], bool]:
+    return lambda heard: heard.number == number and heard.state in ("done", "trouble")
+
+
+def test_two_processes_stand_warm_and_the_answer_comes_back(worker: Worker, listener: Listener) -> None:
+    assert len(set(worker.pids)) == 2
+    number = worker.ask("lay", ("echo", (1.5, "front-1")))
+    assert listener.wait(done(number)).answer == (1.5, "front-1")
+
+
+def test_a_question_asked_before_it_is_warm_is_answered(listener: Listener) -> None:
+    worker = Worker(listener, answer_as_told)
+    number = worker.ask("ladder", ("echo", "early"))
+    heard = listener.wait(done(number))
+    worker.close()
+    assert (heard.answer, heard.kind) == ("early", "ladder")
+
+
+def test_progress_and_better_answers_come_as_they_are_found(worker: Worker, listener: Listener) -> None:
+    number = worker.ask("lay", ("improve", 3))
+    listener.wait(done(number))
+    of_it = [heard for heard in listener.all if heard.number == number]
+    assert [heard.answer for heard in of_it if heard.state == "found"] == [0, 1, 2]
+    shares = [heard.share for heard in of_it if heard.state == "progress"]
+    assert shares == sorted(shares)
+    assert len(shares) >= 2
+    assert of_it[-1].state == "done"
+
+
+def test_the_newest_question_wins_in_the_same_process(worker: Worker, listener: Listener) -> None:
+    first = worker.ask("lay", ("search until told", None))
+    listener.wait(lambda heard: heard.number == first)
+    pids = worker.pids
+    second = worker.ask("lay", ("echo", "new"))
+    assert listener.wait(done(second)).answer == "new"
+    assert worker.pids == pids
+    assert not any(heard.number == first and heard.state == "done" for heard in listener.all)
+
+
+def test_a_search_that_does_not_look_up_is_replaced(worker: Worker, listener: Listener) -> None:
+    first = worker.ask("lay", ("search deaf", None))
+    listener.wait(lambda heard: heard.number == first and heard.state == "found")
+    deaf, standing_by = worker.pids
+    second = worker.ask("lay", ("echo", "new"))
+    assert listener.wait(done(second)).answer == "new"
+    assert worker.pids[0] == standing_by
+    wait_until(lambda: not alive(deaf))
+
+
+def test_a_cancelled_question_is_gone_within_100_ms(worker: Worker, listener: Listener) -> None:
+    first = worker.ask("lay", ("search deaf", None))
+    listener.wait(lambda heard: heard.number == first and heard.state == "found")
+    working, standing_by = worker.pids
+    started_s = time.monotonic()
+    worker.cancel()
+    returned_s = time.monotonic() - started_s
+    wait_until(lambda: not alive(working), 0.1)
+    assert returned_s < 0.05
+    number = worker.ask("lay", ("echo", "after"))
+    assert listener.wait(done(number)).answer == "after"
+    wait_until(lambda: worker.warm == 2)
+    assert worker.pids[0] == standing_by
+    assert working not in worker.pids
+
+
+def test_cancel_with_nothing_asked_keeps_both_processes(worker: Worker) -> None:
+    pids = worker.pids
+    worker.cancel()
+    assert worker.pids == pids
+
+
+def test_a_crash_is_told_in_one_sentence_and_healed(worker: Worker, listener: Listener) -> None:
+    number = worker.ask("lay", ("crash", None))
+    heard = listener.wait(done(number))
+    assert heard.trouble is not None
+    assert "stopped" in heard.trouble.text()
+    after = worker.ask("lay", ("echo", "well again"))
+    assert listener.wait(done(after)).answer == "well again"
+    wait_until(lambda: worker.warm == 2)
+
+
+def test_a_fault_of_the_maker_comes_back_as_its_sentence(worker: Worker, listener: Listener) -> None:
+    heard = listener.wait(done(worker.ask("lay", ("bad input", None))))
+    assert heard.trouble is not None
+    assert heard.trouble.text() == "gap -1mm: the length must be 0 or more, like 0mm"
+
+
+def test_a_fault_of_the_program_is_told_and_the_process_lives(worker: Worker, listener: Listener) -> None:
+    pids = worker.pids
+    heard = listener.wait(done(worker.ask("lay", ("bug", "x"))))
+    assert heard.trouble is not None
+    assert "KeyError" in heard.trouble.text()
+    assert worker.pids == pids
+
+
+def test_the_process_never_loads_qt(worker: Worker, listener: Listener) -> None:
+    names = listener.wait(done(worker.ask("lay", ("name modules", None)))).answer
+    assert "coverlayout" in names
+    assert "PySide6" not in names
+    assert "shiboken6" not in names
+
+
+def test_processes_that_die_before_they_are_warm_are_not_tried_for_ever(listener: Listener) -> None:
+    # A function that the process cannot load: it dies while it starts, each time.
+    def not_to_be_found(*_: object) -> object: ...
+
+    not_to_be_found.__module__, not_to_be_found.__qualname__ = "worker_answers", "gone"
+    sys.modules["worker_answers"].gone = not_to_be_found  # type: ignore[attr-defined]  # only here, not in the process
+    worker = Worker(listener, not_to_be_found)
+    try:
+        number = worker.ask("lay", ("echo", 1))
+        heard = listener.wait(done(number), 40.0)
+        assert heard.trouble is not None
+        wait_until(lambda: worker.pids == (), 40.0)
+        later = worker.ask("lay", ("echo", 2))
+        unavailable = listener.wait(done(later)).trouble
+        assert unavailable is not None
+        assert unavailable.code == "search-unavailable"
+    finally:
+        del sys.modules["worker_answers"].gone  # type: ignore[attr-defined]  # as above
+        worker.close()
+
+
+@pytest.mark.parametrize("deed", ["echo", "search deaf", "search until told"])
+def test_the_processes_die_with_a_killed_parent(deed: str) -> None:
+    parent = textwrap.dedent(
+        f"""
+        import sys, time
+        sys.path[:0] = {sys.path!r}
+        from coverlayout.app.worker import Worker
+        from worker_answers import answer_as_told
+        if __name__ == "__main__":
+            worker = Worker(lambda heard: None, answer_as_told)
+            worker.start()
+            while worker.warm < 2:
+                time.sleep(0.01)
+            worker.ask("lay", ({deed!r}, None))
+            time.sleep(0.1)
+            print(*worker.pids, flush=True)
+            time.sleep(60)
+        """
+    )
+    with subprocess.Popen([sys.executable, "-c", parent], stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        pids = [int(word) for word in process.stdout.readline().split()]
+        assert len(pids) == 2
+        process.send_signal(signal.SIGKILL)
+    wait_until(lambda: not any(map(alive, pids)), 5.0)
