@@ -77,6 +77,8 @@ class Book:
 
     Exactly one of `page_mm`, `board_mm` (width, height) and `block_mm` (width, height, thickness) is given, except for
     structure `parts`, where `board_mm` or `board_ratio` goes with `parts`. Turns None: as the print's up allows.
+    `mitre_distance_mm` lies between a board's corner and the mitre's cut; None: one and a half board thicknesses.
+    `opens` tells to which side the front board turns: a book that opens left has its spine at the left of the front.
     """
 
     id: str
@@ -94,6 +96,7 @@ class Book:
     spine_width_mm: float | None = None
     spine_allowance_mm: float | None = None
     turn_ins: TurnIns = TurnIns()
+    mitre_distance_mm: float | None = None
     liners: Liner = "cloth"
     liner_inset_mm: float = 3.0
     opens: Literal["left", "right"] = "left"
