@@ -28,6 +28,7 @@ else:
 __all__ = ["is_ready", "prepare", "python_of"]
 
 _STAMP = "coverlayout-stamp.json"
+_MAKE = ("-I", "-m", "venv")
 
 
 def python_of(root: Path) -> Path:
@@ -79,7 +80,7 @@ def _build(root: Path, *, with_tests: bool) -> None:
     place, fresh, old = root / ".venv", root / f".venv-new-{os.getpid()}", root / f".venv-old-{os.getpid()}"
     say(f"Making the environment {place} for Python {platform.python_version()}; this takes a minute or two ...")
     made = subprocess.run(
-        [sys.executable, "-I", "-m", "venv", str(fresh)],
+        [sys.executable, *_MAKE, str(fresh)],
         capture_output=True,
         text=True,
         stdin=subprocess.DEVNULL,
