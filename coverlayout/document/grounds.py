@@ -1,0 +1,107 @@
+"""A cloth as the layout asks for it: its grounds by print, what to keep clear of, what already lies there for good."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from coverlayout.cloth.cloth import Cloth, Zone
+from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, usable, zone_region
+from coverlayout.document.project import CutPiece
+from coverlayout.geometry.frames import piece_to_cloth
+from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked
+from coverlayout.motif.prints import LaidPrint, Print
+
+__all__ = ["cloth_asked", "grounds_of", "prints_lying"]
+
+
+def prints_lying(cloth: Cloth, zone_id: str | None = None) -> tuple[LaidPrint | None, ...]:
+    """How each print lies on the cloth, one for each ground; None stands for plain ground. Only one zone's, if named.
+
+    >>> prints_lying(Cloth("c", "plain", 300.0, 200.0))
+    (None,)
+    """
+    if zone_id is not None:
+        return tuple(zone.laid for zone in cloth.zones if zone.id == zone_id)
+    return tuple(zone.laid for zone in cloth.zones) if cloth.zones else (cloth.laid,)
+
+
+@lru_cache(maxsize=64)
+def cloth_asked(cloth: Cloth, prints: tuple[Print, ...], facts: tuple[CutPiece, ...] = ()) -> ClothAsked:
+    """The cloth as it now is: grounds, flaws and spoiled holes to keep clear of, and pieces already cut from it."""
+    here = [fact for fact in facts if fact.place.cloth == cloth.id]
+    flaws = [KeepOut(flaw.id, flaw.name, region, flaw.fine_where_hidden) for flaw, region in keep_out_regions(cloth)]
+    holes = [_hole(fact, k) for k, fact in enumerate(here) if fact.state == "spoiled"]
+    return ClothAsked(
+        id=cloth.id,
+        name=cloth.name,
+        outline_mm=cloth.outline_now_mm(),
+        grounds=grounds_of(cloth, prints),
+        keep_outs=(*flaws, *holes),
+        fixed=tuple((_as_cut(fact), fact.place) for fact in here if fact.state == "cut"),
+    )
+
+
+def _as_cut(fact: CutPiece) -> PieceAsked:
+    """A piece that lies for good; it asks nothing more, so any turn will do."""
+    return PieceAsked(fact.piece, fact.outline_mm, fact.anchor_mm, turns_deg=None, seen_mm=fact.seen_mm)
+
+
+def _hole(fact: CutPiece, k: int) -> KeepOut:
+    to_cloth = piece_to_cloth(fact.anchor_mm, (fact.place.x_mm, fact.place.y_mm), fact.place.turn_deg)
+    return KeepOut(f"spoiled-{k}-{fact.piece}", fact.name, Region.of(to_cloth.ring(fact.outline_mm)), spoiled=True)
+
+
+def grounds_of(cloth: Cloth, prints: tuple[Print, ...]) -> tuple[Ground, ...]:
+    """The parts of a cloth that pieces may use, each with the print that lies there; the ids are the zones' or cloth's.
+
+    Ground outside the zones is no use when there are zones. Zones that touch and carry the same print, lying the same
+    way, are besides one ground together, since a piece may lie across them.
+    """
+    if not cloth.zones:
+        return (_ground(cloth, cloth.id, usable(cloth), cloth.laid, prints),)
+    single = [_ground(cloth, zone.id, zone_region(cloth, zone), zone.laid, prints) for zone in cloth.zones]
+    joined = [
+        _ground(cloth, "+".join(zone.id for zone in group), _joined(cloth, group), group[0].laid, prints)
+        for group in _touching(cloth)
+        if len(group) > 1
+    ]
+    return (*joined, *single)
+
+
+def _ground(cloth: Cloth, ground_id: str, region: Region, laid: LaidPrint | None, prints: tuple[Print, ...]) -> Ground:
+    if laid is None:
+        return Ground(ground_id, region)
+    to_cloth = laid_to_cloth(cloth, laid)
+    lattice = next(a_print.lattice for a_print in prints if a_print.id == laid.print_id)
+    return Ground(
+        id=ground_id,
+        usable=region,
+        print_id=laid.print_id,
+        up_deg=laid.turn_deg,
+        lattice_mm=lattice.mapped(to_cloth),
+        print_to_cloth=to_cloth,
+        origin_known=laid.origin_known,
+    )
+
+
+def _joined(cloth: Cloth, group: list[Zone]) -> Region:
+    return Region.union(zone_region(cloth, zone) for zone in group)
+
+
+def _touching(cloth: Cloth) -> list[list[Zone]]:
+    """The zones in groups that touch each other, directly or through others, and carry the same print the same way."""
+    groups: list[list[Zone]] = []
+    for zone in cloth.zones:
+        near = [group for group in groups if any(_touch(cloth, zone, other) for other in group)]
+        groups = [group for group in groups if group not in near]
+        groups.append([*(member for group in near for member in group), zone])
+    return groups
+
+
+def _touch(cloth: Cloth, first: Zone, second: Zone) -> bool:
+    if first.laid != second.laid:
+        return False
+    ours, theirs = zone_region(cloth, first), zone_region(cloth, second)
+    return not ours.is_empty and not theirs.is_empty and ours.distance_mm(theirs) <= SAME_LENGTH_MM

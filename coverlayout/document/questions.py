@@ -1,0 +1,186 @@
+"""From the project to questions for the layout: which pieces are still to cut, what ground there is, what must hold.
+
+Everything derived here is remembered for the last projects seen, whatever their layouts, prices and preferences, so
+that a drag asks again and again without working anything out anew.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import lru_cache
+
+from coverlayout.book.book import Source, Turns
+from coverlayout.book.parts import pieces_of_own
+from coverlayout.book.pieces import Piece
+from coverlayout.book.structures import pieces
+from coverlayout.cloth.usable import shrunk
+from coverlayout.document.grounds import cloth_asked, prints_lying
+from coverlayout.document.project import LinkWish, LockWish, Preferences, Project
+from coverlayout.errors import BadInput
+from coverlayout.geometry.frames import Point
+from coverlayout.layout.question import ClothAsked, Link, Lock, PieceAsked, Placed, Question
+from coverlayout.motif.repeat import turns_for_up
+
+__all__ = [
+    "USUAL_STEPS",
+    "asked_piece",
+    "placed_now",
+    "planned_pieces",
+    "question_for",
+    "turns_of",
+]
+
+USUAL_STEPS = 200_000
+
+_TURNS_DEG: dict[Turns, tuple[float, ...] | None] = {
+    "none": (0.0,),
+    "half": (0.0, 180.0),
+    "quarter": (0.0, 90.0, 180.0, 270.0),
+    "free": None,
+}
+# From the strictest on, to find what several prints all allow.
+_STRICTEST_FIRST: tuple[Turns, ...] = ("none", "half", "quarter", "free")
+_REMEMBERED = 64
+
+
+def planned_pieces(project: Project) -> tuple[Piece, ...]:
+    """The pieces still to cut: those of all books, then the maker's own; spoiled ones are planned again, cut ones not.
+
+    Raises BadInput when a book cannot be made, or when two pieces would have the same name.
+    """
+    return _planned(_essence(project))
+
+
+def asked_piece(project: Project, piece: Piece) -> PieceAsked:
+    """One piece as the layout asks for it: its turns as numbers, and the print, cloth or zone it must come from."""
+    return PieceAsked(
+        id=piece.id,
+        outline_mm=piece.outline_mm,
+        anchor_mm=piece.anchor_mm,
+        turns_deg=_TURNS_DEG[turns_of(project, piece)],
+        print_id=piece.source.print_id,
+        cloth_ids=(piece.source.cloth_id,) if piece.source.cloth_id is not None else (),
+        ground_ids=(piece.source.zone_id,) if piece.source.zone_id is not None else (),
+        seen_mm=piece.seen_mm,
+    )
+
+
+def turns_of(project: Project, piece: Piece) -> Turns:
+    """The turns a piece may take: its own word, else what every print it may come from allows, else half turns.
+
+    A piece whose source is left open may come from any print that lies on a cloth, so the strictest of them counts.
+    """
+    if piece.turns is not None:
+        return piece.turns
+    ups = {project.print_of(print_id).up for print_id in _prints_for(project, piece.source)}
+    return min((turns_for_up(up) for up in ups), key=_STRICTEST_FIRST.index, default="half")
+
+
+def _prints_for(project: Project, source: Source) -> set[str]:
+    """The prints a piece of this source may come from."""
+    if source.print_id is not None:
+        return {source.print_id}
+    cloths = [cloth for cloth in project.cloths if source.cloth_id in (None, cloth.id)]
+    lying = (found for cloth in cloths for found in prints_lying(cloth, source.zone_id))
+    return {laid.print_id for laid in lying if laid is not None}
+
+
+def placed_now(project: Project) -> tuple[Placed, ...]:
+    """Where planned pieces lie in the layout being worked on; places of pieces or cloths that are gone are left out."""
+    planned = {piece.id for piece in planned_pieces(project)}
+    cloths = {cloth.id for cloth in project.cloths}
+    return tuple(placed for placed in project.layout.placements if placed.piece in planned and placed.cloth in cloths)
+
+
+def question_for(
+    project: Project,
+    *,
+    pieces: Iterable[str] | None = None,
+    steps: int = USUAL_STEPS,
+    seconds: float | None = None,
+    number: int = 0,
+) -> Question:
+    """The question that asks to lay the planned pieces (or only those named) on all cloths of the project.
+
+    Locks of pieces not asked for are left out; links reach those asked for and those already cut. Raises BadInput as
+    `planned_pieces` does, or when a link does not give one difference for each further piece.
+    """
+    wanted = None if pieces is None else frozenset(pieces)
+    return replace(_question(_essence(project), wanted), steps=steps, seconds=seconds, number=number)
+
+
+def _essence(project: Project) -> Project:
+    """The project without what no question depends on, so that a moved piece or a changed unit finds it remembered."""
+    plain = Project()
+    return replace(
+        project,
+        name=plain.name,
+        layouts=plain.layouts,
+        layout_id=plain.layout_id,
+        marks=(),
+        prices=(),
+        preferences=Preferences(),
+        next_number=1,
+        next_volume_number=1,
+        unknown=(),
+    )
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _planned(project: Project) -> tuple[Piece, ...]:
+    made = [piece for book in project.books for piece in pieces(book)]
+    made += [piece for own in project.own_pieces for piece in pieces_of_own(own)]
+    for piece_id, count in Counter(piece.id for piece in made).items():
+        if count > 1:
+            raise BadInput("piece-id-twice", piece=piece_id)
+    cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
+    return tuple(piece for piece in made if piece.id not in cut)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _question(project: Project, wanted: frozenset[str] | None) -> Question:
+    planned = [piece for piece in _planned(project) if wanted is None or piece.id in wanted]
+    anchors = {fact.piece: fact.anchor_mm for fact in project.cut_pieces if fact.state == "cut"}
+    anchors |= {piece.id: piece.anchor_mm for piece in planned}
+    return Question(
+        pieces=tuple(asked_piece(project, piece) for piece in planned),
+        cloths=tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in project.cloths),
+        gap_mm=project.rules.gap_mm,
+        locks=tuple(_lock(wish, piece) for wish in project.locks for piece in planned if piece.id == wish.piece),
+        links=tuple(link for wish in project.links if (link := _link(wish, anchors)) is not None),
+        spare_wish_mm=project.rules.spare_wish_mm,
+        cloths_if_smaller=_if_smaller(project),
+        objective=project.rules.objective,
+    )
+
+
+def _if_smaller(project: Project) -> tuple[ClothAsked, ...]:
+    """All cloths, each smaller by its doubt; none when no cloth is in doubt."""
+    if not any(cloth.doubt for cloth in project.cloths):
+        return ()
+    smaller = (shrunk(cloth, cloth.doubt) if cloth.doubt else cloth for cloth in project.cloths)
+    return tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in smaller)
+
+
+def _lock(wish: LockWish, piece: Piece) -> Lock:
+    point_mm = piece.anchor_mm if wish.point_mm is None else wish.point_mm
+    return Lock(piece.id, point_mm, wish.place_mm, wish.must)
+
+
+def _link(wish: LinkWish, anchors: Mapping[str, Point]) -> Link | None:
+    """The link between those of its pieces that are there, counted from the first of them; None for fewer than two."""
+    steps = wish.differences_mm or ((0.0, 0.0),) * (len(wish.pieces) - 1)
+    if len(steps) != len(wish.pieces) - 1:
+        raise BadInput("link-differences-count", wish=wish.id, pieces=len(wish.pieces), differences=len(steps))
+    there = [(piece, step) for piece, step in zip(wish.pieces, ((0.0, 0.0), *steps), strict=True) if piece in anchors]
+    if len(there) < 2:
+        return None
+    from_x, from_y = there[0][1]
+    return Link(
+        pieces=tuple(piece for piece, _ in there),
+        points_mm=tuple(anchors[piece] for piece, _ in there),
+        differences_mm=tuple((x - from_x, y - from_y) for _, (x, y) in there[1:]),
+        must=wish.must,
+    )
