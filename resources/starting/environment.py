@@ -136,7 +136,7 @@ def _package_names(folder: Path) -> list[str]:
 def _stamp(root: Path) -> dict[str, Any]:
     """What an environment of today is made from."""
     tables = tomllib.loads((root / "pyproject.toml").read_text(encoding="utf-8"))
-    made_from = [tables["build-system"], tables["project"], tables["tool"]["setuptools"]]
+    made_from = [tables["build-system"], tables["project"], tables["tool"]["setuptools"]["package-dir"]]
     return {
         "made_from": hashlib.sha256(json.dumps(made_from, sort_keys=True).encode()).hexdigest(),
         "python": [*sys.version_info[:2], sys.base_prefix, platform.machine()],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import tomllib
 from collections import Counter
 from pathlib import PurePosixPath
 
@@ -115,6 +116,15 @@ def _mirrors(module: Module) -> list[tuple[str, ...]]:
     """Where the tests of a module may lie; the longer name is for a noun that two areas share."""
     *folders, name = module.name.split(".")[1:]
     return [(*folders, f"test_{name}.py"), (*folders, f"test_{'_'.join([*folders, name])}.py")]
+
+
+def test_every_package_goes_into_the_wheel() -> None:
+    listed = set(tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["setuptools"]["packages"])
+    packages = {module.name for module in modules() if module.is_package} | {"coverlayout.resources"}
+    guilty([f"pyproject.toml: [tool.setuptools] packages lacks {name}" for name in sorted(packages - listed)])
+    guilty(
+        [f"pyproject.toml: [tool.setuptools] packages lists {name}, which is not there" for name in listed - packages]
+    )
 
 
 def test_every_module_says_its_theme_and_its_names() -> None:

@@ -20,6 +20,7 @@ name = "bench"
 dependencies = ["shapely>=2"]
 [tool.setuptools]
 packages = ["bench"]
+package-dir = { bench = "bench" }
 [tool.ruff]
 line-length = 100
 """
