@@ -1,0 +1,156 @@
+"""What a hand does on the canvas, as objects without widgets: begin, move, then finish or cancel.
+
+A gesture never touches the project: what it would change is shown while it lasts, and `finish` gives one edit (or
+None). Escape, a lost focus and a new gesture all leave by `cancel`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Protocol
+
+from coverlayout.document.edits.placements import place, take_off
+from coverlayout.document.history import Edit
+from coverlayout.geometry.frames import Affine, Point
+from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.layout.question import Placed
+from coverlayout.motif.prints import LaidPrint
+from coverlayout.ui.canvas.bench import WAITING, Bench
+from coverlayout.ui.canvas.view import View
+
+__all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "placing"]
+
+
+class Gesture(Protocol):
+    """One movement of the hand from press to release; places are table mm, except for `Pan`."""
+
+    def move(self, to: Point) -> None:
+        """The hand is there now; only the newest place counts."""
+
+    def finish(self) -> Edit | None:
+        """Let go: the edit that makes it so, None when nothing changes."""
+
+    def cancel(self) -> None:
+        """Leave everything as it was."""
+
+
+def placing(bench: Bench, after: tuple[Placed, ...]) -> Edit | None:
+    """The one edit that brings pieces from where they lie on the bench to there; off the cloth they wait again."""
+    before = [lying.placed for each in after if (lying := bench.find(each.piece)) is not None]
+    changed = [(old, new) for old, new in zip(before, after, strict=True) if old != new]
+    on_cloth = tuple(new for _, new in changed if new.cloth != WAITING)
+    aside = tuple(new.piece for old, new in changed if new.cloth == WAITING and old.cloth != WAITING)
+    lay = place(on_cloth, bench.name(on_cloth[0].piece)) if on_cloth else None
+    lift = take_off(aside, bench.name(aside[0])) if aside else None
+    if lay is None or lift is None:
+        return lay or lift
+    return Edit(lay.name, lambda project: lift.change(lay.change(project)))
+
+
+class DragPiece:
+    """One piece or several carried over the table together; `shown` is where they are now. Cut pieces stay."""
+
+    def __init__(self, bench: Bench, piece_ids: tuple[str, ...], grip_mm: Point) -> None:
+        self._bench = bench
+        self._grip_mm = grip_mm
+        self._by_mm = (0.0, 0.0)
+        found = [bench.find(piece_id) for piece_id in piece_ids]
+        self._carried = tuple(lying.placed for lying in found if lying is not None and lying.state == "planned")
+        self.start = self.shown = self._carried
+
+    def move(self, to: Point) -> None:
+        """Carry them so that the gripped spot lies at `to`."""
+        self._by_mm = to[0] - self._grip_mm[0], to[1] - self._grip_mm[1]
+        self._show()
+
+    def turn(self, *, clockwise: bool = True) -> bool:
+        """Turn what is carried to the next turn it allows; False (nothing changes) when a piece allows no other."""
+        turned = [self._bench.turned(each, clockwise=clockwise) for each in self._carried]
+        if any(each is None for each in turned):
+            return False
+        self._carried = tuple(each for each in turned if each is not None)
+        self._show()
+        return True
+
+    def _show(self) -> None:
+        still = self._by_mm == (0.0, 0.0)
+        self.shown = self._carried if still else tuple(self._bench.moved(each, self._by_mm) for each in self._carried)
+
+    def finish(self) -> Edit | None:
+        """One edit for the whole drag."""
+        return placing(self._bench, self.shown)
+
+    def cancel(self) -> None:
+        """Back where they came from."""
+        self.shown = self.start
+
+
+class Pan:
+    """The table drawn over the screen; places are screen pixels. Changes the view only, never the project."""
+
+    def __init__(self, view: View, grip_px: Point) -> None:
+        self._grip_px = grip_px
+        self.start = view
+        self.shown = view
+
+    def move(self, to: Point) -> None:
+        """The gripped spot follows the pointer."""
+        self.shown = self.start.panned((to[0] - self._grip_px[0], to[1] - self._grip_px[1]))
+
+    def finish(self) -> None:
+        """Stay there."""
+
+    def cancel(self) -> None:
+        """Back to where it was seen before."""
+        self.shown = self.start
+
+
+class MovePrint:
+    """The print of a cloth (or of a zone on it) moved under the pieces; `shown` is how it lies now."""
+
+    def __init__(self, laid: LaidPrint, grip_mm: Point, from_table: Affine, lay: Callable[[LaidPrint], Edit]) -> None:
+        """`from_table` leads to the frame the laid print's origin is given in; `lay` makes the edit."""
+        self._grip_mm = grip_mm
+        self._from_table = from_table
+        self._lay = lay
+        self.start = laid
+        self.shown = laid
+
+    def move(self, to: Point) -> None:
+        """The gripped motif follows the pointer."""
+        dx, dy = self._from_table.vector((to[0] - self._grip_mm[0], to[1] - self._grip_mm[1]))
+        x, y = self.start.origin_mm
+        self.shown = replace(self.start, origin_mm=(x + dx, y + dy))
+
+    def finish(self) -> Edit | None:
+        """One edit for the whole movement."""
+        return None if self.shown == self.start else self._lay(self.shown)
+
+    def cancel(self) -> None:
+        """Back as it lay."""
+        self.shown = self.start
+
+
+class Choose:
+    """A frame drawn over the table: `shown` are the pieces chosen before and those that lie wholly in it."""
+
+    def __init__(self, bench: Bench, corner_mm: Point, chosen: tuple[str, ...] = ()) -> None:
+        self._bench = bench
+        self._corner_mm = corner_mm
+        self.start = chosen
+        self.shown = chosen
+        self.frame = Box(*corner_mm, 0.0, 0.0)
+
+    def move(self, to: Point) -> None:
+        """Draw the frame from the first corner to there."""
+        self.frame = bounds((self._corner_mm, to))
+        inside = self._bench.pieces_in(self.frame)
+        self.shown = (*self.start, *(each for each in inside if each not in self.start))
+
+    def finish(self) -> None:
+        """Keep what is chosen; choosing is no edit."""
+
+    def cancel(self) -> None:
+        """Choose what was chosen before."""
+        self.shown = self.start
