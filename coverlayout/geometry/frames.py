@@ -24,6 +24,7 @@ __all__ = [
     "scale",
     "shift",
     "turn",
+    "turns_apart_deg",
 ]
 
 Point = tuple[float, float]
@@ -128,5 +129,14 @@ def cloth_to_back(width_mm: float) -> Affine:
 
 
 def same_turn(first_deg: float, second_deg: float, within_deg: float) -> bool:
-    """True when two turns differ by less than `within_deg`, full turns aside: 359.9 and 0.0 are 0.1 apart."""
-    return abs((first_deg - second_deg + 180.0) % 360.0 - 180.0) <= within_deg
+    """True when two turns differ by no more than `within_deg`, full turns aside."""
+    return turns_apart_deg(first_deg, second_deg) <= within_deg
+
+
+def turns_apart_deg(first_deg: float, second_deg: float) -> float:
+    """How far two turns are apart, 0 to 180, full turns aside.
+
+    >>> turns_apart_deg(350.0, 20.0)
+    30.0
+    """
+    return abs((first_deg - second_deg + 180.0) % 360.0 - 180.0)

@@ -13,7 +13,19 @@ __all__ = ["Answer", "Breach", "CheckVerdict", "Proof", "ProofName", "Report", "
 Verdict = Literal["fits", "fits, tight", "does not fit", "not found"]
 CheckVerdict = Literal["valid", "valid, tight", "not valid", "incomplete"]
 ProofName = Literal["area", "fits nowhere", "side by side", "slice bound", "exhaustive"]
-Rule = Literal["outside", "overlap", "gap", "flaw", "zone", "turn", "lock", "link", "unknown piece", "not a number"]
+Rule = Literal[
+    "outside",
+    "overlap",
+    "gap",
+    "flaw",
+    "zone",
+    "turn",
+    "lock",
+    "link",
+    "unknown piece",
+    "placed twice",
+    "not a number",
+]
 
 
 @dataclass(frozen=True)

@@ -104,6 +104,22 @@ class Lattice:
         near = [lattice.point(m, n) for m in _around(i) for n in _around(k)]
         return min(math.hypot(vector[0] - x, vector[1] - y) for x, y in near)
 
+    @property
+    def farthest_off_mm(self) -> float:
+        """The most that any place can be off the lattice; for stripes, half of their step.
+
+        Source: the circumradius of the lattice's acute triangle, plane geometry.
+
+        >>> Lattice((60.0, 0.0), (0.0, 80.0)).farthest_off_mm
+        50.0
+        """
+        lattice = self.reduced()
+        (ax, ay), b = lattice.a_mm, lattice.b_mm
+        if b is None:
+            return math.hypot(ax, ay) / 2
+        bx, by = b if ax * b[0] + ay * b[1] >= 0 else (-b[0], -b[1])
+        return math.hypot(ax, ay) * math.hypot(bx, by) * math.hypot(ax - bx, ay - by) / (2 * lattice.cell_area_mm2)
+
     def same_as(self, other: Lattice, within_mm: float = SAME_LENGTH_MM) -> bool:
         """True when both make the same points: half-drop W x H is half-brick 2W x H/2."""
         if (self.b_mm is None) != (other.b_mm is None):
