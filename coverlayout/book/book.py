@@ -129,3 +129,12 @@ class OwnPiece:
     seen_mm: Ring | None = None
     ids: tuple[str, ...] = ()
     unknown: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def piece_ids(self) -> tuple[str, ...]:
+        """The ids of its pieces: those given, else `NAME-K`.
+
+        >>> OwnPiece("own-1", "pocket", 60.0, 90.0, count=2).piece_ids
+        ('pocket-1', 'pocket-2')
+        """
+        return self.ids or tuple(f"{self.name}-{k}" for k in range(1, self.count + 1))

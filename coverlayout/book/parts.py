@@ -75,5 +75,4 @@ def pieces_of_own(own: OwnPiece) -> tuple[Piece, ...]:
         seen_mm=home.ring(own.seen_mm) if own.seen_mm else None,
         source=own.source,
     )
-    ids = own.ids or tuple(f"{own.name}-{k}" for k in range(1, own.count + 1))
-    return tuple(replace(piece, id=piece_id) for piece_id in ids)
+    return tuple(replace(piece, id=piece_id) for piece_id in own.piece_ids)

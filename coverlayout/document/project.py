@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from coverlayout.book.book import Book, OwnPiece
+from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.layout.question import Placed
@@ -121,8 +122,8 @@ class Preferences:
 class Project:
     """Everything the maker decided. Pictures are named here by hash; their bytes lie beside it (document.file).
 
-    There is always at least one layout, and `layout_id` names the one being worked on. `next_number` is the next to stand
-    in an id, `next_volume_number` the next for a copy of any book: both only ever grow, so nothing is named twice.
+    There is always at least one layout, and `layout_id` names the one being worked on. `next_number` is the next to
+    stand in an id, `next_volume_number` the next for a copy of any book: both only grow, so nothing is named twice.
     """
 
     name: str = "Untitled"
@@ -165,6 +166,69 @@ class Project:
                 return a_print
         raise KeyError(print_id)
 
+    def book(self, book_id: str) -> Book:
+        """The book of that id, KeyError when there is none."""
+        for book in self.books:
+            if book.id == book_id:
+                return book
+        raise KeyError(book_id)
+
+    @property
+    def wishes(self) -> tuple[LockWish | LinkWish, ...]:
+        """Every wish, locks before links."""
+        return (*self.locks, *self.links)
+
+    def fact_of(self, piece: str) -> CutPiece | None:
+        """What is known of a piece that was cut for good, None while it is planned; spoiled ones do not count."""
+        return next((fact for fact in self.cut_pieces if fact.piece == piece and fact.state == "cut"), None)
+
+    def named_anew(self, kind: str) -> tuple[str, Project]:
+        """An id `KIND-N` that was never used before, and the project that will not give it again.
+
+        >>> Project().named_anew("cloth")[0]
+        'cloth-2'
+        """
+        ids = [
+            *(a_print.id for a_print in self.prints),
+            *(book.id for book in self.books),
+            *(own.id for own in self.own_pieces),
+            *(layout.id for layout in self.layouts),
+            *(wish.id for wish in self.wishes),
+            *(cloth.id for cloth in self.cloths),
+            *(part.id for cloth in self.cloths for part in (*cloth.flaws, *cloth.zones)),
+        ]
+        ends = [one.rpartition("-")[2] for one in ids]
+        # Ids may have come from elsewhere (a job file); a number standing in any of them is taken.
+        taken = [int(end) for end in ends if end.isascii() and end.isdigit() and len(end) < 9]
+        number = max(self.next_number, *(n + 1 for n in taken), 1)
+        return f"{kind}-{number}", replace(self, next_number=number + 1)
+
     def with_layout(self, layout: Layout) -> Project:
         """The project with the layout of the same id replaced."""
         return replace(self, layouts=tuple(layout if old.id == layout.id else old for old in self.layouts))
+
+    def with_cloth(self, cloth: Cloth) -> Project:
+        """The project with the cloth of the same id replaced."""
+        return replace(self, cloths=tuple(cloth if old.id == cloth.id else old for old in self.cloths))
+
+    def with_print(self, a_print: Print) -> Project:
+        """The project with the print of the same id replaced."""
+        return replace(self, prints=tuple(a_print if old.id == a_print.id else old for old in self.prints))
+
+    def with_book(self, book: Book) -> Project:
+        """The project with the book of the same id replaced."""
+        return replace(self, books=tuple(book if old.id == book.id else old for old in self.books))
+
+    def with_own_piece(self, own: OwnPiece) -> Project:
+        """The project with the own piece of the same id replaced."""
+        return replace(self, own_pieces=tuple(own if old.id == own.id else old for old in self.own_pieces))
+
+    def with_sources(self, change: Callable[[Source], Source]) -> Project:
+        """The project with `change` made to every word on where pieces may come from."""
+        books = tuple(
+            replace(book, cover_source=change(book.cover_source), liner_source=change(book.liner_source))
+            for book in self.books
+        )
+        return replace(
+            self, books=books, own_pieces=tuple(replace(own, source=change(own.source)) for own in self.own_pieces)
+        )

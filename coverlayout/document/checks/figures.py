@@ -1,0 +1,133 @@
+"""Every figure of a record in its range: one row a figure that is not free."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+from coverlayout.book.book import Book, OwnPiece, PartOfBook, TurnIns, Volume
+from coverlayout.book.checks import MOST_COPIES
+from coverlayout.cloth.cloth import Change, Cloth, Flaw
+from coverlayout.document.project import JobRules, Price, Project
+from coverlayout.errors import BadInput
+from coverlayout.motif.prints import LaidPrint, PictureRef, Print
+from coverlayout.units import LONGEST_MM, LengthStyle
+
+__all__ = ["check_figures", "name_of"]
+
+_LONGEST_NAME = 2000
+_LARGEST_FIGURE = 1e9
+
+
+@dataclass(frozen=True)
+class Range:
+    """What a figure may be; `above` excludes its own value."""
+
+    least: float = -math.inf
+    most: float = math.inf
+    above: float = -math.inf
+
+    def holds(self, number: float) -> bool:
+        return self.least <= number <= self.most and number > self.above
+
+
+_ABOVE_0, _FROM_0 = Range(above=0.0), Range(least=0.0)
+_PERCENT = Range(above=-100.0, most=1000.0)
+_COUNT = Range(least=1, most=MOST_COPIES)
+# One row a figure that is not free; free ones need only be finite and no longer than LONGEST_MM.
+RANGES: dict[type, dict[str, Range]] = {
+    Cloth: {
+        "width_mm": _ABOVE_0,
+        "length_mm": _ABOVE_0,
+        "trim_mm": _FROM_0,
+        "selvedge_left_mm": _FROM_0,
+        "selvedge_right_mm": _FROM_0,
+        "web_short_mm": _FROM_0,
+        "doubt_percent": Range(least=0.0, most=99.0),
+        "price": _FROM_0,
+    },
+    Change: {"across_percent": _PERCENT, "along_percent": _PERCENT},
+    Flaw: {"line_width_mm": _FROM_0},
+    LaidPrint: {
+        "stretch_across_percent": _PERCENT,
+        "stretch_along_percent": _PERCENT,
+        "skew_percent": Range(least=-100.0, most=100.0),
+    },
+    Print: {"tile_mm": _ABOVE_0, "drop_parts": Range(least=2, most=100)},
+    PictureRef: {"width_px": Range(least=1), "height_px": Range(least=1)},
+    Book: {
+        "page_mm": _ABOVE_0,
+        "board_mm": _ABOVE_0,
+        "block_mm": _ABOVE_0,
+        "board_ratio": _ABOVE_0,
+        "board_thickness_mm": _ABOVE_0,
+        "board_setback_mm": _FROM_0,
+        "square_mm": _FROM_0,
+        "joint_mm": _FROM_0,
+        "spine_width_mm": _ABOVE_0,
+        "liner_inset_mm": _FROM_0,
+    },
+    TurnIns: dict.fromkeys(("head_mm", "tail_mm", "spine_mm", "fore_edge_mm"), _FROM_0),
+    Volume: {"number": Range(least=1), "thickness_mm": _ABOVE_0},
+    PartOfBook: {"count": _COUNT, "width_mm": _ABOVE_0},
+    OwnPiece: {"count": _COUNT, "width_mm": _FROM_0, "height_mm": _FROM_0},
+    JobRules: {"gap_mm": _FROM_0, "spare_wish_mm": _FROM_0},
+    Price: {"amount": _FROM_0},
+    LengthStyle: {"mm_step": _ABOVE_0, "inch_parts": Range(least=0, most=64)},
+    Project: {"next_number": Range(least=1), "next_volume_number": Range(least=1)},
+}
+
+
+def name_of(part: object) -> str:
+    """What to call a record in a sentence."""
+    for name in ("name", "id", "piece", "cut_name"):
+        found = getattr(part, name, None)
+        if found:
+            return str(found)
+    return type(part).__name__.lower()
+
+
+def check_figures(part: object, where: str, *, deep: bool = True) -> None:
+    """Every number of the record, and of the records in it, is finite and in its range; every text is short enough."""
+    ranges = RANGES.get(type(part), {})
+    for field in fields(part):  # type: ignore[arg-type]  # only dataclasses come here
+        value = getattr(part, field.name)
+        for number in _leaves(value):
+            _check_leaf(number, field.name, ranges.get(field.name, Range()), where)
+        if deep and field.name != "unknown":
+            for inner in value if isinstance(value, tuple) else (value,):
+                if is_dataclass(inner):
+                    check_figures(inner, where)
+
+
+def _leaves(value: object) -> Iterator[object]:
+    """Every number and text in nested tuples; records inside are left out."""
+    if isinstance(value, tuple):
+        for inner in value:
+            yield from _leaves(inner)
+    elif isinstance(value, (int, float, str)):
+        yield value
+
+
+def _check_leaf(value: object, field: str, allowed: Range, where: str) -> None:
+    label = field.replace("_mm", "").replace("_percent", "").replace("_", " ")
+    if isinstance(value, str):
+        if field not in ("unknown", "sentence") and len(value) > _LONGEST_NAME:
+            raise BadInput("text-too-long", where=where[:40], what=label, limit=_LONGEST_NAME)
+        return
+    number = float(value)  # type: ignore[arg-type]  # an int or a float by _leaves
+    if not math.isfinite(number):
+        raise BadInput("figure-not-finite", where=where, what=label)
+    if abs(number) > (LONGEST_MM if field.endswith("_mm") else _LARGEST_FIGURE):
+        raise BadInput("figure-absurd", where=where, what=label)
+    if not allowed.holds(number):
+        raise BadInput("figure-out-of-range", where=where, what=label, found=f"{number:g}", wanted=_wanted(allowed))
+
+
+def _wanted(allowed: Range) -> str:
+    """The range in words."""
+    if allowed.above == 0.0:
+        return "above 0"
+    least = f"above {allowed.above:g}" if math.isfinite(allowed.above) else f"{allowed.least:g} or more"
+    return least if math.isinf(allowed.most) else f"{least}, at most {allowed.most:g}"

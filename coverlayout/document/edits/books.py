@@ -1,0 +1,202 @@
+"""Edits of books and own pieces. What goes takes its placements and the wishes on it along; facts stay."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from coverlayout.book.book import Book, OwnPiece, Volume
+from coverlayout.book.checks import MOST_COPIES
+from coverlayout.book.structures import pieces
+from coverlayout.document.checks.whole import checked_edit, known
+from coverlayout.document.history import Edit
+from coverlayout.document.project import Layout, LinkWish, Project
+from coverlayout.errors import BadInput, Remark
+
+__all__ = [
+    "add_book",
+    "add_own_piece",
+    "change_book",
+    "change_own_piece",
+    "remove_book",
+    "remove_own_piece",
+    "set_copies",
+]
+
+
+def add_book(book: Book) -> Edit:
+    """Add a book; it comes last, under an id of its own, its copies under numbers never used before.
+
+    >>> from coverlayout.document.project import Project
+    >>> two = add_book(Book("", "Ledger", page_mm=(114.3, 152.4), volumes=(Volume(1), Volume(2))))
+    >>> twice = two.change(two.change(Project()))
+    >>> [volume.number for book in twice.books for volume in book.volumes]
+    [1, 2, 3, 4]
+    """
+
+    def change(old: Project) -> Project:
+        new_id, counted = old.named_anew("book")
+        first = _next_volume_number(old)
+        volumes = tuple(replace(volume, number=first + k) for k, volume in enumerate(book.volumes))
+        return _counted(counted, replace(book, id=new_id, volumes=volumes), first + len(volumes), added=True)
+
+    return checked_edit(Remark.of("edit-add-book", name=book.name), change)
+
+
+def change_book(book_id: str, **fields: Any) -> Edit:
+    """Change a book by the field names of Book. Pieces that no longer come from it leave the layouts.
+
+    The rest stays put: a placement speaks of the board's centre, so a changed turn-in moves no motif.
+    """
+
+    def change(old: Project) -> Project:
+        before = known(old.books, book_id, "book")
+        after = replace(before, **fields)
+        if after.id != book_id:
+            raise BadInput("id-fixed", kind="book", id=book_id)
+        return _tidied(old, old.with_book(after))
+
+    return checked_edit(Remark("edit-change-book"), change)
+
+
+def set_copies(book_id: str, copies: int) -> Edit:
+    """How many copies of a book, 1 or more: new ones get numbers never used before, the last ones go first.
+
+    Copies of which a piece was cut go last of all.
+    """
+
+    def change(old: Project) -> Project:
+        book = known(old.books, book_id, "book")
+        if not 1 <= copies <= MOST_COPIES:
+            raise BadInput("copies-out-of-range", found=copies, most=MOST_COPIES)
+        missing = copies - len(book.volumes)
+        if missing > 0:
+            first = _next_volume_number(old)
+            like = book.volumes[-1] if book.volumes else Volume(1)
+            new = tuple(replace(like, number=first + k, unknown=()) for k in range(missing))
+            return _counted(old, replace(book, volumes=(*book.volumes, *new)), first + missing)
+        kept = _kept_volumes(old, book, copies)
+        return _tidied(old, old.with_book(replace(book, volumes=kept)))
+
+    return checked_edit(Remark.of("edit-copies", copies=copies), change)
+
+
+def remove_book(book_id: str) -> Edit:
+    """Remove a book with all its copies; their numbers are never given again."""
+
+    def change(old: Project) -> Project:
+        gone = known(old.books, book_id, "book")
+        number = _next_volume_number(old)
+        kept = tuple(book for book in old.books if book is not gone)
+        return _tidied(old, replace(old, books=kept, next_volume_number=number))
+
+    return checked_edit(Remark("edit-remove-book"), change)
+
+
+def add_own_piece(own: OwnPiece) -> Edit:
+    """Add a piece of the maker's own; it comes last, under an id of its own. Its pieces are called `NAME-K`."""
+
+    def change(old: Project) -> Project:
+        new_id, counted = old.named_anew("own")
+        return replace(counted, own_pieces=(*old.own_pieces, replace(own, id=new_id)))
+
+    return checked_edit(Remark.of("edit-add-own-piece", name=own.name), change)
+
+
+def change_own_piece(own_id: str, **fields: Any) -> Edit:
+    """Change an own piece by the field names of OwnPiece. Under a new name its pieces stay where they lie."""
+
+    def change(old: Project) -> Project:
+        before = known(old.own_pieces, own_id, "piece")
+        after = replace(before, **fields)
+        if after.id != own_id:
+            raise BadInput("id-fixed", kind="piece", id=own_id)
+        renamed = {was: now for was, now in zip(before.piece_ids, after.piece_ids, strict=False) if was != now}
+        return _tidied(old, _renamed(old.with_own_piece(after), renamed))
+
+    return checked_edit(Remark("edit-change-own-piece"), change)
+
+
+def remove_own_piece(own_id: str) -> Edit:
+    """Remove an own piece."""
+
+    def change(old: Project) -> Project:
+        gone = known(old.own_pieces, own_id, "piece")
+        return _tidied(old, replace(old, own_pieces=tuple(own for own in old.own_pieces if own is not gone)))
+
+    return checked_edit(Remark("edit-remove-own-piece"), change)
+
+
+def _next_volume_number(project: Project) -> int:
+    """The next number for a copy: above every one that was ever given, also in a project made elsewhere."""
+    given = [volume.number + 1 for book in project.books for volume in book.volumes]
+    promised = [book.next_volume_number for book in project.books if len(book.volumes) > 1]
+    return max([project.next_volume_number, *given, *promised])
+
+
+def _counted(project: Project, book: Book, next_number: int, *, added: bool = False) -> Project:
+    """The project with that book in it and the numbers of its copies taken."""
+    book = replace(book, next_volume_number=next_number)
+    new = replace(project, next_volume_number=next_number)
+    return replace(new, books=(*new.books, book)) if added else new.with_book(book)
+
+
+def _kept_volumes(project: Project, book: Book, copies: int) -> tuple[Volume, ...]:
+    """The copies to keep: those with a cut piece before the others, then the first ones; in their old order."""
+    cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
+    begun = {piece.volume for piece in pieces(book) if piece.id in cut}
+    ranked = sorted(range(len(book.volumes)), key=lambda k: (book.volumes[k].number not in begun, k))
+    return tuple(book.volumes[k] for k in sorted(ranked[:copies]))
+
+
+def _tidied(old: Project, new: Project) -> Project:
+    """`new` without placements of, and wishes on, pieces that came from `old` and come from `new` no more."""
+    gone = _piece_ids(old) - _piece_ids(new)
+    if not gone:
+        return new
+    return replace(
+        new,
+        layouts=tuple(_lifted(layout, gone) for layout in new.layouts),
+        locks=tuple(lock for lock in new.locks if lock.piece not in gone),
+        links=tuple(link for link in new.links if not gone & set(link.pieces)),
+    )
+
+
+def _lifted(layout: Layout, gone: set[str]) -> Layout:
+    kept = tuple(placed for placed in layout.placements if placed.piece not in gone)
+    return layout if len(kept) == len(layout.placements) else replace(layout, placements=kept)
+
+
+def _piece_ids(project: Project) -> set[str]:
+    """The ids of every piece that the books and own pieces ask for."""
+    own = {piece for one in project.own_pieces for piece in one.piece_ids}
+    return own | {piece.id for book in project.books for piece in pieces(book)}
+
+
+def _renamed(project: Project, names: Mapping[str, str]) -> Project:
+    """The project with pieces called by their new names, wherever they are spoken of."""
+    if not names:
+        return project
+
+    def link(wish: LinkWish) -> LinkWish:
+        return replace(wish, pieces=tuple(names.get(piece, piece) for piece in wish.pieces))
+
+    def layout(before: Layout) -> Layout:
+        places = (replace(placed, piece=names.get(placed.piece, placed.piece)) for placed in before.placements)
+        return replace(before, placements=tuple(places))
+
+    return replace(
+        project,
+        layouts=tuple(layout(before) for before in project.layouts),
+        locks=tuple(replace(lock, piece=names.get(lock.piece, lock.piece)) for lock in project.locks),
+        links=tuple(link(wish) for wish in project.links),
+        cut_pieces=tuple(
+            replace(
+                fact,
+                piece=names.get(fact.piece, fact.piece),
+                place=replace(fact.place, piece=names.get(fact.place.piece, fact.place.piece)),
+            )
+            for fact in project.cut_pieces
+        ),
+    )

@@ -1,0 +1,67 @@
+"""What was done and can be undone: a pure value that holds whole projects, so undo cannot be wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from coverlayout.document.project import Project
+from coverlayout.errors import Remark
+
+__all__ = ["Edit", "History", "Step"]
+
+
+@dataclass(frozen=True)
+class Edit:
+    """One thing the maker does: a name for the Undo menu and a pure function from the old project to the new.
+
+    `change` raises BadInput in one sentence when the edit cannot be made; then nothing has changed.
+    """
+
+    name: Remark
+    change: Callable[[Project], Project]
+
+
+@dataclass(frozen=True)
+class Step:
+    """A project as it was before (in the past) or will be after (in the future) the edit of that name."""
+
+    name: Remark
+    project: Project
+
+
+@dataclass(frozen=True)
+class History:
+    """The project now, the steps behind it and the steps taken back; the newest past and the next future step are last.
+
+    >>> from dataclasses import replace
+    >>> rename = Edit(Remark("edit-rename-project"), lambda old: replace(old, name="Ledgers"))
+    >>> after = History(Project()).after(rename)
+    >>> after.present.name, after.undone().present.name, after.undone().redone() == after
+    ('Ledgers', 'Untitled', True)
+    """
+
+    present: Project
+    past: tuple[Step, ...] = ()
+    future: tuple[Step, ...] = ()
+
+    def after(self, edit: Edit) -> History:
+        """The history once the edit is made; itself when the edit changes nothing. What was taken back is gone."""
+        new = edit.change(self.present)
+        if new == self.present:
+            return self
+        return History(new, (*self.past, Step(edit.name, self.present)))
+
+    def undone(self) -> History:
+        """One step back; itself when there is none."""
+        if not self.past:
+            return self
+        step = self.past[-1]
+        return History(step.project, self.past[:-1], (*self.future, Step(step.name, self.present)))
+
+    def redone(self) -> History:
+        """One step forward again; itself when nothing was taken back."""
+        if not self.future:
+            return self
+        step = self.future[-1]
+        return History(step.project, (*self.past, Step(step.name, self.present)), self.future[:-1])
