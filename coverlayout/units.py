@@ -36,6 +36,8 @@ MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
 # Longer than any bolt of cloth (the longest sold are near 100 m); beyond it a typing slip is certain.
 LONGEST_MM = 200_000.0
+# No length needs more letters; Python refuses to read whole numbers of thousands of digits.
+_LONGEST_TEXT = 80
 
 _MM_PER: dict[str, float] = {
     "mm": 1.0,
@@ -97,7 +99,7 @@ def parse_length(
     >>> parse_length('11.43 cm'), parse_length('15'), parse_length('6', 'in')
     (114.3, 15.0, 152.4)
     """
-    match = _LENGTH.fullmatch(_plain(text))
+    match = _LENGTH.fullmatch(_plain(text)) if len(text) <= _LONGEST_TEXT else None
     size = _value(match) if match else None
     if match is None or size is None or not math.isfinite(size):
         raise BadInput("length-unreadable", where=where, found=_shown(text), like=like)
