@@ -186,21 +186,22 @@ class Project:
         """An id `KIND-N` that was never used before, and the project that will not give it again.
 
         >>> Project().named_anew("cloth")[0]
-        'cloth-2'
+        'cloth-1'
         """
         ids = [
             *(a_print.id for a_print in self.prints),
+            *(cloth.id for cloth in self.cloths),
+            *(flaw.id for cloth in self.cloths for flaw in cloth.flaws),
+            *(zone.id for cloth in self.cloths for zone in cloth.zones),
             *(book.id for book in self.books),
             *(own.id for own in self.own_pieces),
-            *(layout.id for layout in self.layouts),
             *(wish.id for wish in self.wishes),
-            *(cloth.id for cloth in self.cloths),
-            *(part.id for cloth in self.cloths for part in (*cloth.flaws, *cloth.zones)),
+            *(layout.id for layout in self.layouts),
         ]
-        ends = [one.rpartition("-")[2] for one in ids]
-        # Ids may have come from elsewhere (a job file); a number standing in any of them is taken.
-        taken = [int(end) for end in ends if end.isascii() and end.isdigit() and len(end) < 9]
-        number = max(self.next_number, *(n + 1 for n in taken), 1)
+        # Ids may have come from elsewhere (a job file); a number that stands behind this kind is taken.
+        ends = [end for start, _, end in (one.rpartition("-") for one in ids) if start == kind]
+        taken = [int(end) + 1 for end in ends if end.isascii() and end.isdigit() and len(end) < 9]
+        number = max([self.next_number, *taken])
         return f"{kind}-{number}", replace(self, next_number=number + 1)
 
     def with_layout(self, layout: Layout) -> Project:
