@@ -51,9 +51,9 @@ class Print:
 class LaidPrint:
     """One print on one cloth or zone: where its origin lies, its turn, its stretch.
 
-    `origin_mm` in the cloth frame; `origin_known` False for cloth not yet bought. Stretch in percent across and along the
-    print, skew in percent (offset along over the width), all in the print's own frame before the turn. `changes_in` counts
-    how many of the cloth's changes in size these figures already contain.
+    `origin_mm` in the cloth frame; `origin_known` False for cloth not yet bought. Stretch in percent across and
+    along the print, skew in percent (offset along over the width), all in the print's own frame before the turn.
+    `changes_in` counts how many of the cloth's changes in size these figures already contain.
     """
 
     print_id: str
