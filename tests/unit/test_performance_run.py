@@ -75,7 +75,10 @@ def test_the_shared_folder_reaches_the_benchmark(
     run: ModuleType, bench_folder: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     put(bench_folder, "cut", 'return {"files": {"value": len(list(shared.iterdir())), "goal": 1}}')
-    assert run.main(["--json", "--only", "cut", "--shared", str(bench_folder)]) == 0
+    shared = bench_folder / "shared"
+    shared.mkdir()
+    (shared / "print").touch()
+    assert run.main(["--json", "--only", "cut", "--shared", str(shared)]) == 0
     assert json.loads(capfd.readouterr().out)["files"]["value"] == 1
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import multiprocessing
 import subprocess
 import sys
 import time
 from pathlib import Path
 
 import pytest
+from source_tree import ROOT
 from starting import Stop, environment
 
 PROJECT = """
@@ -200,23 +200,17 @@ def test_a_place_that_cannot_be_written_gives_one_sentence(root: Path, pip: Pret
         environment.prepare(root, with_tests=False)
 
 
-def _hold(lock: Path, seconds: float, taken: multiprocessing.synchronize.Event) -> None:
-    with environment._alone(lock):
-        taken.set()
-        time.sleep(seconds)
-
-
 def test_a_second_start_waits_for_the_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     lock = tmp_path / ".venv.lock"
-    process = multiprocessing.get_context("spawn")
-    taken = process.Event()
-    first = process.Process(target=_hold, args=(lock, 0.5, taken))
-    first.start()
-    try:
-        assert taken.wait(30)
+    code = (
+        f"import sys, time; sys.path.insert(0, {str(ROOT / 'resources')!r}); from pathlib import Path;"
+        "from starting import environment\n"
+        f"with environment._alone(Path({str(lock)!r})): print('taken', flush=True); time.sleep(0.5)"
+    )
+    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE) as first:
+        assert first.stdout is not None
+        assert first.stdout.readline() == b"taken\n"
         began = time.monotonic()
         with environment._alone(lock):
             assert time.monotonic() - began > 0.1
-    finally:
-        first.join()
     assert "Another start" in capsys.readouterr().err
