@@ -21,11 +21,13 @@ from coverlayout.document.project import LinkWish, LockWish, Preferences, Projec
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import ClothAsked, Link, Lock, PieceAsked, Placed, Question
+from coverlayout.layout.rules import Judge
 from coverlayout.motif.repeat import turns_for_up
 
 __all__ = [
     "USUAL_STEPS",
     "asked_piece",
+    "judge_for",
     "placed_now",
     "planned_pieces",
     "question_for",
@@ -109,6 +111,19 @@ def question_for(
     """
     wanted = None if pieces is None else frozenset(pieces)
     return replace(_question(_essence(project), wanted), steps=steps, seconds=seconds, number=number)
+
+
+def judge_for(project: Project) -> Judge:
+    """The judge of everything planned in the project; remembered, so that it is made ready once a job and not a frame.
+
+    Raises BadInput as `question_for` does.
+    """
+    return _judge(_essence(project))
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _judge(project: Project) -> Judge:
+    return Judge(_question(project, None))
 
 
 def _essence(project: Project) -> Project:
