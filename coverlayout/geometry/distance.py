@@ -19,7 +19,7 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 __all__ = ["Shape"]
 
 # An overlap's width is found by halving; this share of SAME_LENGTH_MM is as near as a verdict needs.
-_HALVING_MM = SAME_LENGTH_MM / 100
+_HALVING_MM = SAME_LENGTH_MM / 10
 
 
 class Shape:
@@ -233,14 +233,14 @@ def _facing(low: float, high: float, other_low: float, other_high: float) -> tup
 
 
 def _widest_mm(region: Region) -> float:
-    """Diameter of the largest circle that fits in, to a hundredth of SAME_LENGTH_MM; 0 for an empty region."""
+    """Diameter of the largest circle that fits in, to a tenth of SAME_LENGTH_MM; 0 for an empty region."""
     box = region.bounds
     low, high = 0.0, min(box.width_mm, box.height_mm)
     if all(not holes and is_rectangle(outer) for outer, holes in region.parts()):
         return max((min(b.width_mm, b.height_mm) for b in (bounds(outer) for outer, _ in region.parts())), default=0.0)
     while high - low > _HALVING_MM:
         half = (low + high) / 2
-        if region.inset(half / 2).is_empty:
+        if region.shape.buffer(-half / 2, join_style="mitre").is_empty:
             high = half
         else:
             low = half

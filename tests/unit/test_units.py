@@ -1,0 +1,153 @@
+"""Lengths, sizes, points, percentages and angles: what is read, what is refused in one sentence, what is shown."""
+
+from __future__ import annotations
+
+import pytest
+
+from coverlayout.errors import BadInput
+from coverlayout.units import (
+    LengthStyle,
+    parse_angle_deg,
+    parse_length,
+    parse_percent,
+    parse_percent_pair,
+    parse_points,
+    parse_size,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "length_mm"),
+    [
+        ("4 1/2 in", "mm", 114.3),
+        ('4.5"', "mm", 114.3),
+        ("4½in", "mm", 114.3),
+        ("4.5 inches", "mm", 114.3),
+        ("114.3mm", "in", 114.3),
+        ("11.43 cm", "mm", 114.3),
+        ("0.1143 m", "mm", 114.3),
+        ("1/2 yd", "mm", 457.2),
+        ("2 yards", "mm", 1828.8),
+        ("15", "mm", 15.0),
+        ("6", "in", 152.4),
+        ("-3mm", "mm", -3.0),
+        ("−3 mm", "mm", -3.0),
+        ("+3 mm", "mm", 3.0),
+        (".5in", "mm", 12.7),
+        ("5.", "mm", 5.0),
+        ("3/4", "in", 19.05),
+        ("⅝ in", "mm", 15.875),
+        ("  2   1/4  IN ", "mm", 57.15),
+    ],
+)
+def test_a_length_is_read_in_every_way_it_is_written(text: str, unit: str, length_mm: float) -> None:
+    assert parse_length(text, unit) == pytest.approx(length_mm, abs=1e-9)  # type: ignore[arg-type] # a Unit by name
+
+
+@pytest.mark.parametrize(
+    "text", ["", "mm", "nan", "inf", "-inf", "1e9mm", "1e400", "4 1/0 in", "1,5mm", "4..5", "٣mm x", "4 ft"]
+)
+def test_what_is_no_length_is_refused_by_name(text: str) -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_length(text, where="--turn-in")
+    assert fault.value.code == "length-unreadable"
+    assert str(fault.value).startswith("--turn-in")
+    assert "15mm" in str(fault.value)
+
+
+@pytest.mark.parametrize("text", ["1000000000mm", "9" * 400, "1000001m", "-300m"])
+def test_an_absurd_length_is_refused(text: str) -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_length(text, where="--width")
+    assert fault.value.code in ("length-absurd", "length-unreadable")
+    assert "\n" not in str(fault.value)
+    assert len(str(fault.value)) < 160
+
+
+def test_a_length_can_be_asked_to_be_above_nothing() -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_length("0", where="--cloth", least="above 0")
+    assert fault.value.code == "length-too-small"
+    with pytest.raises(BadInput) as fault:
+        parse_length("-1mm", where="--gap", least="0")
+    assert fault.value.code == "length-negative"
+    assert parse_length("0", least="0") == 0.0
+
+
+@pytest.mark.parametrize(
+    ("text", "size_mm"),
+    [
+        ("4.5x6in", (114.3, 152.4)),
+        ("4 1/2 in x 152mm", (114.3, 152.0)),
+        ("30 × 20 cm", (300.0, 200.0)),
+        ('4.5" x 6"', (114.3, 152.4)),
+        ("10*20", (10.0, 20.0)),
+        ("1/2 yd x 22 in", (457.2, 558.8)),
+    ],
+)
+def test_a_size_takes_one_unit_for_both_or_one_each(text: str, size_mm: tuple[float, float]) -> None:
+    assert parse_size(text) == pytest.approx(size_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("text", ["4.5in", "4x5x6in", "x", "4x", "4 by 5", "0x5mm", "5x-1mm", "nanx5"])
+def test_a_size_needs_two_lengths_above_nothing(text: str) -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_size(text, where="--cloth")
+    assert str(fault.value).startswith("--cloth")
+
+
+def test_points_share_the_unit_at_their_end() -> None:
+    assert parse_points("1,2 3,4.5 in") == ((25.4, 50.8), (76.2, 114.3))
+    assert parse_points("-1,2 mm") == ((-1.0, 2.0),)
+    assert parse_points('1,2"') == ((25.4, 50.8),)
+
+
+@pytest.mark.parametrize("text", ["", "1 2", "1,2,3 mm", "1,,2", "a,b mm", "1,2 ft", "1,2 nan,3"])
+def test_points_that_are_no_pairs_are_refused(text: str) -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_points(text, where="--flaw")
+    assert str(fault.value).startswith("--flaw")
+
+
+def test_percentages_keep_their_sign() -> None:
+    assert parse_percent("-3%") == -3.0
+    assert parse_percent("1.5 percent") == 1.5
+    assert parse_percent_pair("-3%x-1.5%") == (-3.0, -1.5)
+    assert parse_percent_pair("2") == (2.0, 2.0)
+
+
+@pytest.mark.parametrize("text", ["", "x", "3%x", "1x2x3", "nan%", "inf", "1" * 13])
+def test_what_is_no_percentage_is_refused(text: str) -> None:
+    with pytest.raises(BadInput) as fault:
+        parse_percent_pair(text, where="--change")
+    assert fault.value.code == "percent-unreadable"
+
+
+def test_angles_are_degrees() -> None:
+    assert parse_angle_deg("2deg") == 2.0
+    assert parse_angle_deg("-1.5°") == -1.5
+    with pytest.raises(BadInput) as fault:
+        parse_angle_deg("2rad", where="--print-turn")
+    assert fault.value.code == "angle-unreadable"
+
+
+def test_millimetres_are_shown_to_the_chosen_step() -> None:
+    assert LengthStyle().show(144.3) == "144.5 mm"
+    assert LengthStyle(mm_step=0.1).show(144.34) == "144.3 mm"
+    assert LengthStyle(mm_step=1.0).show(144.5) == "145 mm"
+
+
+def test_a_rounded_piece_never_gets_smaller_and_a_room_never_larger() -> None:
+    style = LengthStyle()
+    assert style.show(144.01, "up") == "144.5 mm"
+    assert style.show(4.99, "down") == "4.5 mm"
+    assert style.show(144.5 + 1e-9, "up") == "144.5 mm", "float dust is no reason to round up"
+    assert style.show(-0.2, "down") == "-0.5 mm"
+
+
+def test_inches_are_shown_as_decimals_or_fractions() -> None:
+    assert LengthStyle("in").show(114.3) == "4.50 in"
+    assert LengthStyle("in", inch_parts=16).show(144.5) == "5 11/16 in"
+    assert LengthStyle("in", inch_parts=32).show(0.8) == "1/32 in"
+    assert LengthStyle("in", inch_parts=16).show(-12.7) == "-1/2 in"
+    assert LengthStyle("in", inch_parts=16).show(25.4) == "1 in"
