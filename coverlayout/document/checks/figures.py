@@ -116,8 +116,9 @@ def _check_leaf(value: object, field: str, allowed: Range, where: str) -> None:
         if field not in ("unknown", "sentence") and len(value) > _LONGEST_NAME:
             raise BadInput("text-too-long", where=where[:40], what=label, limit=_LONGEST_NAME)
         return
-    number = float(value)  # type: ignore[arg-type]  # an int or a float by _leaves
-    if not math.isfinite(number):
+    assert isinstance(value, (int, float)), value
+    number = value
+    if isinstance(number, float) and not math.isfinite(number):
         raise BadInput("figure-not-finite", where=where, what=label)
     if abs(number) > (LONGEST_MM if field.endswith("_mm") else _LARGEST_FIGURE):
         raise BadInput("figure-absurd", where=where, what=label)
