@@ -154,7 +154,8 @@ def _record_in(kind: Any) -> type | None:
 
 def _written(value: object) -> dict[str, Any]:
     """A record as an object: the fields it knows, then those it keeps for others."""
-    record = {field.name: _plain(getattr(value, field.name)) for field in _known(type(value))}
+    kind: Any = type(value)
+    record = {field.name: _plain(getattr(value, field.name)) for field in _known(kind)}
     for key, text in getattr(value, "unknown", ()):
         *parts, name = key.split("/")
         holder: Any = record

@@ -1,0 +1,185 @@
+"""Copies of unsaved work, kept where the system keeps a program's state, and offered again after a crash.
+
+Each open project has a folder of its own there: `project.json` as in a project file, `about.json` (which file it belongs
+to), the pictures, each written once, and `open`, which stays locked while the program runs. A copy whose lock is free was
+left behind. When a copy is written is the window's business.
+"""
+
+from __future__ import annotations
+
+import secrets
+import shutil
+import sys
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import BinaryIO
+
+import msgspec
+import platformdirs
+
+from coverlayout.document.file import Loaded, loaded, picture_members, write_safely
+from coverlayout.document.project import Project
+from coverlayout.document.storage.pictures import Pictures
+from coverlayout.document.storage.records import project_to_json
+from coverlayout.document.storage.writing import disk_trouble
+from coverlayout.errors import BadInput, FileTrouble
+
+if sys.platform == "win32":
+    import msvcrt
+else:
+    import fcntl
+
+__all__ = ["Keeper", "LeftBehind", "discard", "left_behind", "read", "recovery_folder"]
+
+_PROJECT, _ABOUT, _LOCK, _PICTURES = "project.json", "about.json", "open", "pictures"
+
+
+def recovery_folder() -> Path:
+    """Where recovery copies lie for this user."""
+    return platformdirs.user_state_path("coverlayout") / "recovery"
+
+
+class _About(msgspec.Struct, frozen=True):
+    """What is said of a copy: the file it belongs to (empty: never saved) and the project's name."""
+
+    path: str
+    name: str
+
+
+@dataclass(frozen=True)
+class LeftBehind:
+    """A copy that a program which ended badly left behind.
+
+    `path` is the file it belongs to, None when it was never saved; `when_s` the time it was written, in seconds since
+    1970. `damaged`: it cannot be read, which should be told before it is discarded.
+    """
+
+    folder: Path
+    path: Path | None
+    name: str
+    when_s: float
+    damaged: bool = False
+
+
+class Keeper:
+    """Keeps the recovery copy of one open project. Close it when the program ends well: the copy goes with it."""
+
+    def __init__(self, folder: Path | None = None) -> None:
+        """Nothing is written before the first `keep`. `folder` None: the user's own."""
+        self._root = folder if folder is not None else recovery_folder()
+        self._own = self._root / secrets.token_hex(8)
+        self._lock: BinaryIO | None = None
+        self._kept: tuple[Project, Path | None] | None = None
+
+    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+        """Write the project as it is now over the copy; nothing is done when the copy says the same already.
+
+        FileTrouble when the disk refuses; the copy before stays whole.
+        """
+        if self._kept == (project, path):
+            return
+        try:
+            self._write(project, pictures, path)
+        except FileTrouble as fault:
+            raise FileTrouble("recovery-not-kept", why=str(fault)) from fault
+        self._kept = (project, path)
+
+    def discard(self) -> None:
+        """Take the copy away: the work was saved, or given up. `keep` starts anew."""
+        self._kept = None
+        if self._lock is not None:
+            self._lock.close()
+            self._lock = None
+        shutil.rmtree(self._own, ignore_errors=True)
+
+    def _write(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+        text = project_to_json(project)
+        members = picture_members(project, pictures, text)
+        with disk_trouble(self._own / _PROJECT):
+            self._take_folder()
+        for member, data in members.items():
+            if not (self._own / member).exists():
+                write_safely(self._own / member, data)
+        about = _About(str(path.resolve()) if path else "", project.name)
+        write_safely(self._own / _ABOUT, msgspec.json.encode(about))
+        write_safely(self._own / _PROJECT, text)
+
+    def _take_folder(self) -> None:
+        if self._lock is None:
+            (self._own / _PICTURES).mkdir(parents=True, exist_ok=True, mode=0o700)
+            self._lock = (self._own / _LOCK).open("wb")
+            _lock(self._lock)
+
+
+def left_behind(folder: Path | None = None, path: Path | None = None) -> tuple[LeftBehind, ...]:
+    """The copies that nobody is working on, newest first; only those of the file `path`, when one is given.
+
+    A folder that holds no copy yet (the program was killed before the first one was whole) is cleared away.
+    """
+    found: list[LeftBehind] = []
+    root = folder if folder is not None else recovery_folder()
+    for own in sorted(root.iterdir()) if root.is_dir() else ():
+        if own.is_dir() and not own.is_symlink() and _is_free(own / _LOCK):
+            copy = _described(own)
+            if copy is None:
+                shutil.rmtree(own, ignore_errors=True)
+            elif path is None or copy.path == path.resolve():
+                found.append(copy)
+    return tuple(sorted(found, key=lambda copy: copy.when_s, reverse=True))
+
+
+def read(copy: LeftBehind) -> Loaded:
+    """The work that was left behind; BadInput in one sentence when it is damaged, FileTrouble when it cannot be read."""
+    where = copy.name or copy.folder.name
+    with disk_trouble(copy.folder, reading=True):
+        text = (copy.folder / _PROJECT).read_bytes()
+        files = [file for file in (copy.folder / _PICTURES).iterdir() if not file.name.startswith(".")]
+        pictures = {file.name.partition(".")[0]: file.read_bytes() for file in files}
+    if any(Pictures.hash_of(data) != name for name, data in pictures.items()):
+        raise BadInput("recovery-damaged", name=where)
+    try:
+        return loaded(text, Pictures(pictures), where)
+    except BadInput as fault:
+        raise BadInput("recovery-damaged", name=where) from fault
+
+
+def discard(copy: LeftBehind) -> None:
+    """Take a copy away that was opened again or is not wanted."""
+    shutil.rmtree(copy.folder, ignore_errors=True)
+
+
+def _described(own: Path) -> LeftBehind | None:
+    """What the copy in a folder is, None when there is none."""
+    text = own / _PROJECT
+    if not text.is_file():
+        return None
+    about = _About("", "")
+    with suppress(msgspec.MsgspecError, UnicodeDecodeError, OSError):
+        about = msgspec.json.decode((own / _ABOUT).read_bytes(), type=_About)
+    copy = LeftBehind(own, Path(about.path) if about.path else None, about.name, text.stat().st_mtime)
+    try:
+        read(copy)
+    except (BadInput, FileTrouble):
+        return replace(copy, damaged=True)
+    return copy
+
+
+def _is_free(lock: Path) -> bool:
+    """True when no running program holds the lock of a copy."""
+    try:
+        with lock.open("r+b") as file:
+            _lock(file)
+    except FileNotFoundError:
+        return True
+    except OSError:
+        return False
+    return True
+
+
+def _lock(file: BinaryIO) -> None:
+    """Hold the file until it is closed, or its process ends in any way; OSError when another one holds it."""
+    if sys.platform == "win32":
+        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+    else:
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
