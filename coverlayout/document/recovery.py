@@ -1,8 +1,8 @@
 """Copies of unsaved work, kept where the system keeps a program's state, and offered again after a crash.
 
-Each open project has a folder of its own there: `project.json` as in a project file, `about.json` (which file it belongs
-to), the pictures, each written once, and `open`, which stays locked while the program runs. A copy whose lock is free was
-left behind. When a copy is written is the window's business.
+Each open project has a folder of its own there: `project.json` as in a project file, `about.json` (which file it
+belongs to), the pictures, each written once, and `open`, which stays locked while the program runs. A copy whose lock
+is free was left behind. When a copy is written is the window's business.
 """
 
 from __future__ import annotations
@@ -130,7 +130,7 @@ def left_behind(folder: Path | None = None, path: Path | None = None) -> tuple[L
 
 
 def read(copy: LeftBehind) -> Loaded:
-    """The work that was left behind; BadInput in one sentence when it is damaged, FileTrouble when it cannot be read."""
+    """The work that was left behind; BadInput when it is damaged, FileTrouble when it cannot be read."""
     where = copy.name or copy.folder.name
     with disk_trouble(copy.folder, reading=True):
         text = (copy.folder / _PROJECT).read_bytes()
