@@ -1,0 +1,172 @@
+"""The measures of what lies on a cloth, worked out once for one side; table, drawing and screen show this list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from coverlayout.book.pieces import Mark
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.usable import outline_region
+from coverlayout.document.project import Project
+from coverlayout.document.questions import placed_now, planned_pieces, question_for
+from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, cloth_to_back, piece_to_cloth
+from coverlayout.geometry.shapes import Box, Region
+from coverlayout.layout.question import ClothAsked, Placed
+
+__all__ = ["Measure", "Neighbour", "Side", "cloth_to_side", "measures"]
+
+Side = Literal["print", "back"]
+
+
+@dataclass(frozen=True)
+class Neighbour:
+    """The nearest other piece or edge of the cloth in one direction: its id (or "edge") and how far, 0 mm or more."""
+
+    name: str
+    distance_mm: float
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One piece as seen from the side being marked, lengths in mm from the cloth's left and top edges on that side.
+
+    `turn_deg` is clockwise as seen from that side. `in_repeat_mm` is where the piece's anchor (the board's centre) sits
+    in the repeat, in the print's own frame, None without a print or with an unknown origin. Outlines and marks are in
+    the side's view.
+    """
+
+    piece: str
+    name: str
+    state: Literal["planned", "cut", "spoiled"]
+    side: Side
+    cloth_id: str
+    cloth: str
+    box: Box
+    turn_deg: float
+    to_left: Neighbour
+    to_top: Neighbour
+    in_repeat_mm: Point | None
+    outline_mm: Ring
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True)
+class _Lying:
+    """A piece as it lies, from whichever list it came, in the cloth frame."""
+
+    piece: str
+    name: str
+    state: Literal["planned", "cut", "spoiled"]
+    place: Placed
+    anchor_mm: Point
+    outline_mm: Ring
+    marks: tuple[Mark, ...]
+
+    def seen(self, to_side: Affine) -> Affine:
+        """Piece frame to what one sees from the side."""
+        at = (self.place.x_mm, self.place.y_mm)
+        return piece_to_cloth(self.anchor_mm, at, self.place.turn_deg).then(to_side)
+
+
+def cloth_to_side(cloth: Cloth, side: Side) -> Affine:
+    """Cloth frame to what one sees from that side: the same for the print side, mirrored for the back."""
+    return cloth_to_back(outline_region(cloth).bounds.right_mm) if side == "back" else IDENTITY
+
+
+def measures(project: Project, cloth_id: str, side: Side) -> tuple[Measure, ...]:
+    """Every piece that lies on the cloth, planned, cut or spoiled, in the order of the project's pieces.
+
+    Empty when nothing lies there. KeyError for a cloth that is not in the project.
+    """
+    cloth = project.cloth(cloth_id)
+    lying = _lying(project, cloth_id)
+    to_side = cloth_to_side(cloth, side)
+    ground = outline_region(cloth).mapped(to_side)
+    seen = {one.piece + one.state: Region.of(one.seen(to_side).ring(one.outline_mm)) for one in lying}
+    asked = next((one for one in question_for(project).cloths if one.id == cloth_id), None)
+    edge = ground.bounds
+    found = []
+    for one in lying:
+        region = seen[one.piece + one.state]
+        others = [(other.piece, seen[other.piece + other.state]) for other in lying if other is not one]
+        box = region.bounds
+        found.append(
+            Measure(
+                piece=one.piece,
+                name=one.name,
+                state=one.state,
+                side=side,
+                cloth_id=cloth_id,
+                cloth=cloth.name,
+                box=Box(box.left_mm - edge.left_mm, box.top_mm - edge.top_mm, box.width_mm, box.height_mm),
+                turn_deg=_seen_turn(one.place.turn_deg, side),
+                to_left=_nearest(box, others, ground, to_left=True),
+                to_top=_nearest(box, others, ground, to_left=False),
+                in_repeat_mm=_place_in_repeat(asked, (one.place.x_mm, one.place.y_mm)),
+                outline_mm=one.seen(to_side).ring(one.outline_mm),
+                marks=tuple(replace(mark, points_mm=one.seen(to_side).ring(mark.points_mm)) for mark in one.marks),
+            )
+        )
+    return tuple(found)
+
+
+def _lying(project: Project, cloth_id: str) -> list[_Lying]:
+    """Planned pieces that are placed on the cloth, then those cut or spoiled there."""
+    pieces = {piece.id: piece for piece in planned_pieces(project)}
+    lying = [
+        _Lying(
+            place.piece,
+            pieces[place.piece].name,
+            "planned",
+            place,
+            pieces[place.piece].anchor_mm,
+            pieces[place.piece].outline_mm,
+            pieces[place.piece].marks,
+        )
+        for place in placed_now(project)
+        if place.cloth == cloth_id
+    ]
+    lying += [
+        _Lying(fact.piece, fact.name, fact.state, fact.place, fact.anchor_mm, fact.outline_mm, ())
+        for fact in project.cut_pieces
+        if fact.place.cloth == cloth_id
+    ]
+    return lying
+
+
+def _seen_turn(turn_deg: float, side: Side) -> float:
+    """The turn clockwise as seen from the side, 0 up to 360: clockwise in front is the other way round behind."""
+    return (-turn_deg if side == "back" else turn_deg) % 360.0
+
+
+def _nearest(box: Box, others: list[tuple[str, Region]], ground: Region, *, to_left: bool) -> Neighbour:
+    """What comes first going straight left (or up) from the piece's box: another piece, or ground that is not cloth."""
+    edge = ground.bounds
+    if to_left:
+        corridor = Box(edge.left_mm - 1, box.top_mm, box.left_mm - edge.left_mm + 1, box.height_mm)
+    else:
+        corridor = Box(box.left_mm, edge.top_mm - 1, box.width_mm, box.top_mm - edge.top_mm + 1)
+    if min(corridor.width_mm, corridor.height_mm) <= 0:
+        return Neighbour("edge", 0.0)
+    way = Region.of(corridor.ring())
+    nearest = [("edge", way.minus(ground)), *((name, way.meet(region)) for name, region in others)]
+    here = box.left_mm if to_left else box.top_mm
+    return min(
+        (
+            Neighbour(name, here - (region.bounds.right_mm if to_left else region.bounds.bottom_mm))
+            for name, region in nearest
+            if not region.is_empty
+        ),
+        key=lambda neighbour: neighbour.distance_mm,
+        default=Neighbour("edge", here - (edge.left_mm if to_left else edge.top_mm)),
+    )
+
+
+def _place_in_repeat(asked: ClothAsked | None, at_mm: Point) -> Point | None:
+    """Where a point of the cloth sits in the repeat of the print that lies there, in the print's own frame."""
+    for ground in asked.grounds if asked else ():
+        if ground.print_to_cloth and ground.lattice_mm and ground.origin_known and ground.usable.contains(at_mm):
+            to_print = ground.print_to_cloth.inverse()
+            return ground.lattice_mm.mapped(to_print).place_in_repeat(to_print.at(at_mm))
+    return None

@@ -1,0 +1,49 @@
+"""The papers for the bench: `placement.csv` and `placement.pdf` for one side of the cloth."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coverlayout.document.project import Project
+from coverlayout.document.questions import judge_for, placed_now
+from coverlayout.document.storage.pictures import Pictures
+from coverlayout.document.storage.writing import write_safely
+from coverlayout.errors import BadInput, FileTrouble
+from coverlayout.exporting.measures import Side, measures
+from coverlayout.exporting.pages import placement_pdf, verdict_remark
+from coverlayout.exporting.table import placement_csv
+from coverlayout.layout.answer import Report
+
+__all__ = ["checked_for_papers", "write_papers"]
+
+
+def write_papers(project: Project, pictures: Pictures, folder: Path, side: Side) -> tuple[Path, ...]:
+    """Write the measurements of every cloth with pieces on it; the answer is where they lie.
+
+    The folder is made when it is not there. BadInput when a rule is broken (a cut cannot be undone, so nothing is
+    written) or nothing is placed; FileTrouble when the disk refuses.
+    """
+    report = checked_for_papers(project)
+    rows = tuple(row for cloth in project.cloths for row in measures(project, cloth.id, side))
+    files = {
+        "placement.csv": placement_csv(rows),
+        "placement.pdf": placement_pdf(project, pictures, side, verdict_remark(report)),
+    }
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise FileTrouble("papers-folder", folder=str(folder), why=fault.strerror or "") from fault
+    for name, data in files.items():
+        write_safely(folder / name, data)
+    return tuple(folder / name for name in files)
+
+
+def checked_for_papers(project: Project) -> Report:
+    """The check of what lies on the cloths, when papers may be made from it; BadInput otherwise."""
+    report = judge_for(project).report(placed_now(project))
+    if report.breaches:
+        worst = max(report.breaches, key=lambda breach: breach.amount_mm)
+        raise BadInput("papers-not-valid", pieces=" and ".join(worst.pieces), rule=worst.rule)
+    if not placed_now(project) and not project.cut_pieces:
+        raise BadInput("papers-nothing-placed")
+    return report

@@ -1,0 +1,77 @@
+"""The measurements as a table for a spreadsheet: `placement.csv`."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from coverlayout.exporting.measures import Measure
+
+__all__ = ["COLUMNS", "harmless", "placement_csv"]
+
+COLUMNS = (
+    "piece",
+    "side",
+    "width_mm",
+    "height_mm",
+    "turn_deg",
+    "left_mm",
+    "top_mm",
+    "left_neighbour",
+    "left_gap_mm",
+    "top_neighbour",
+    "top_gap_mm",
+    "repeat_x_mm",
+    "repeat_y_mm",
+    "cloth",
+    "state",
+)
+
+
+def harmless(text: str) -> str:
+    """A text cell that a spreadsheet will not run as a formula: an apostrophe goes before the signs that start one.
+
+    >>> harmless("=1+1"), harmless("front-1")
+    ("'=1+1", 'front-1')
+    """
+    # Common practice, no source: these signs at the start make a spreadsheet read a formula.
+    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r", "\n") else text
+
+
+def placement_csv(measures: tuple[Measure, ...]) -> bytes:
+    """One header row and one row a piece, UTF-8, decimal point, lengths to 0.01 mm; the header alone for no pieces."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(COLUMNS)
+    writer.writerows(_row(measure) for measure in measures)
+    return text.getvalue().encode("utf-8")
+
+
+def _row(measure: Measure) -> list[str]:
+    box = measure.box
+    repeat = (
+        ("", "")
+        if measure.in_repeat_mm is None
+        else (_figure(measure.in_repeat_mm[0]), _figure(measure.in_repeat_mm[1]))
+    )
+    return [
+        harmless(measure.piece),
+        measure.side,
+        _figure(box.width_mm),
+        _figure(box.height_mm),
+        _figure(measure.turn_deg),
+        _figure(box.left_mm),
+        _figure(box.top_mm),
+        harmless(measure.to_left.name),
+        _figure(measure.to_left.distance_mm),
+        harmless(measure.to_top.name),
+        _figure(measure.to_top.distance_mm),
+        *repeat,
+        harmless(measure.cloth),
+        measure.state,
+    ]
+
+
+def _figure(number: float) -> str:
+    """To 0.01 without a minus before a nought."""
+    return f"{round(number, 2) + 0.0:.2f}"

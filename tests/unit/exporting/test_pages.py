@@ -1,0 +1,129 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from pdf_reader import page_sizes_mm, print_scaling, stroked_outlines_mm, text_of
+
+from coverlayout.document.project import Layout, Preferences, Project
+from coverlayout.document.questions import question_for
+from coverlayout.document.storage.pictures import Pictures
+from coverlayout.errors import Remark
+from coverlayout.exporting.measures import measures
+from coverlayout.exporting.pages import CAUTIONS, placement_pdf, verdict_remark
+from coverlayout.layout.answer import Report
+from coverlayout.layout.rules import Judge
+from coverlayout.units import LengthStyle
+
+VALID = Remark.of("paper-valid", room_mm=12.3)
+
+
+def pdf_of(project: Project, side: str) -> bytes:
+    return placement_pdf(project, Pictures(), side, VALID)
+
+
+def ratio_of(text: str) -> float:
+    return float(text.split("Drawn 1 : ")[1].split(maxsplit=1)[0])
+
+
+def boxes_mm(pdf: bytes) -> list[tuple[float, float, float, float]]:
+    """left, top, width and height of every stroked outline."""
+    found = []
+    for points in stroked_outlines_mm(pdf):
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        found.append((min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys)))
+    return found
+
+
+@pytest.mark.parametrize("side", ["print", "back"])
+def test_every_piece_measures_right_at_the_stated_scale(project, side):
+    pdf = pdf_of(project, side)
+    ratio, boxes = ratio_of(text_of(pdf)), boxes_mm(pdf)
+    cloth = next(
+        box for box in boxes if box[2:] == (pytest.approx(500 / ratio, abs=0.05), pytest.approx(420 / ratio, abs=0.05))
+    )
+    for measure in measures(project, "c", side):
+        wanted = (
+            cloth[0] + measure.box.left_mm / ratio,
+            cloth[1] + measure.box.top_mm / ratio,
+            measure.box.width_mm / ratio,
+            measure.box.height_mm / ratio,
+        )
+        assert any(box == pytest.approx(wanted, abs=0.1 / ratio) for box in boxes), measure.piece
+
+
+@pytest.mark.parametrize("side", ["print", "back"])
+def test_the_numbers_of_the_table_are_read_back_from_the_words(project, side):
+    text = text_of(pdf_of(project, side))
+    for measure in measures(project, "c", side):
+        for figure in (measure.box.width_mm, measure.box.height_mm, measure.box.left_mm, measure.box.top_mm):
+            assert f"{figure:.2f}" in text
+
+
+def test_the_side_is_said_in_words(project):
+    assert "PRINT SIDE" in text_of(pdf_of(project, "print"))
+    assert "BACK OF THE CLOTH: mirrored" in text_of(pdf_of(project, "back"))
+
+
+def test_verdict_scale_marks_and_cautions_are_on_the_page(project):
+    text = " ".join(text_of(pdf_of(project, "print")).split())
+    assert VALID.text(LengthStyle().show) in text.replace("12.0", "12.5")  # room is rounded down, 12.3 shows as 12.0
+    assert text.count("head") >= 4
+    assert text.count("spine") >= 3
+    assert "rust stain" in text
+    for caution in CAUTIONS:
+        assert caution.text()[:40] in text
+
+
+def test_a_room_is_never_rounded_up(project):
+    assert "12.0 mm at the tightest place" in text_of(pdf_of(project, "print"))
+
+
+def test_the_page_is_exactly_a4_and_asks_not_to_be_scaled(project):
+    pdf = pdf_of(project, "print")
+    # ISO 216 A4, 210 x 297 mm; ISO 32000 viewer preference PrintScaling None.
+    assert page_sizes_mm(pdf) == [(pytest.approx(210.0, abs=0.001), pytest.approx(297.0, abs=0.001))]
+    assert print_scaling(pdf) == "/None"
+
+
+def test_inches_get_a_letter_page_and_fractions(project):
+    inches = replace(project, preferences=Preferences(LengthStyle("in", inch_parts=16)))
+    pdf = pdf_of(inches, "print")
+    assert page_sizes_mm(pdf)[0] == (pytest.approx(215.9, abs=0.001), pytest.approx(279.4, abs=0.001))
+    # 144.3 mm is 5.6811 in: 5 11/16 rounded up; 182.4 mm is 7.1811 in: 7 3/16.
+    assert "5 11/16 x 7 3/16 in" in text_of(pdf)
+
+
+def test_a_wide_cloth_turns_the_page(project):
+    wide = replace(project, cloths=(replace(project.cloths[0], width_mm=1120.0),))
+    assert page_sizes_mm(pdf_of(wide, "print"))[0][0] == pytest.approx(297.0, abs=0.001)
+
+
+def test_a_bar_of_fifty_millimetres_lets_the_print_be_checked(project):
+    lines = stroked_outlines_mm(pdf_of(project, "print"))
+    assert any(len(line) == 2 and abs(line[1][0] - line[0][0]) == pytest.approx(50.0, abs=0.01) for line in lines)
+
+
+def test_a_long_table_goes_on_overleaf(project):
+    book = replace(
+        project.books[0], volumes=tuple(replace(project.books[0].volumes[0], number=n) for n in range(1, 31))
+    )
+    many = replace(project, books=(book,))
+    places = tuple(replace(project.layout.placements[0], piece=f"front-{n}") for n in range(1, 31))
+    many = many.with_layout(Layout("layout-1", "First", places))
+    pdf = pdf_of(many, "print")
+    assert len(page_sizes_mm(pdf)) == 2
+    words = text_of(pdf).split()
+    assert all(f"front-{n}" in words for n in range(1, 31))
+
+
+def test_an_empty_project_still_has_a_page(project):
+    empty = replace(project, layouts=(Layout("layout-1", "First"),), cut_pieces=())
+    assert len(page_sizes_mm(pdf_of(empty, "print"))) == 1
+
+
+def test_the_verdict_of_the_check_is_worded_by_what_it_found(project):
+    report = Judge(question_for(project)).report(project.layout.placements)
+    assert verdict_remark(report).code == "paper-incomplete"
+    assert verdict_remark(replace(report, waiting=(), verdict="valid, tight")).code == "paper-tight"
+    assert verdict_remark(Report("valid", (), (), 0.0, None)).code == "paper-valid"

@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.exporting.measures import measures
+from coverlayout.exporting.table import COLUMNS, harmless, placement_csv
+
+
+def rows_of(data: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8"))))
+
+
+def test_the_columns_begin_as_promised(project):
+    header = placement_csv(measures(project, "c", "print")).decode("utf-8").splitlines()[0]
+    assert header.startswith("piece,side,width_mm,height_mm,turn_deg,left_mm,top_mm,")
+    assert header.split(",") == list(COLUMNS)
+
+
+def test_every_figure_reads_back_within_a_hundredth(project):
+    found = measures(project, "c", "back")
+    for row, measure in zip(rows_of(placement_csv(found)), found, strict=True):
+        assert row["piece"] == measure.piece
+        assert float(row["left_mm"]) == pytest.approx(measure.box.left_mm, abs=0.00501)
+        assert float(row["top_gap_mm"]) == pytest.approx(measure.to_top.distance_mm, abs=0.00501)
+        assert float(row["repeat_x_mm"]) == pytest.approx(measure.in_repeat_mm[0], abs=0.00501)
+
+
+def test_without_a_print_the_repeat_is_left_empty(project):
+    (first, *_) = measures(project, "c", "print")
+    row = rows_of(placement_csv((replace(first, in_repeat_mm=None),)))[0]
+    assert (row["repeat_x_mm"], row["repeat_y_mm"]) == ("", "")
+
+
+def test_no_pieces_give_the_header_alone():
+    assert rows_of(placement_csv(())) == []
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r", "\n"])
+def test_a_name_that_would_run_in_a_spreadsheet_is_made_harmless(project, start):
+    (first, *_) = measures(project, "c", "print")
+    evil = start + 'HYPERLINK("x")'
+    row = rows_of(placement_csv((replace(first, piece=evil, cloth=evil),)))[0]
+    assert row["piece"].startswith("'")
+    assert row["cloth"].startswith("'")
+    assert harmless("plain name") == "plain name"
+
+
+def test_names_with_commas_and_quotes_stay_one_cell(project):
+    (first, *_) = measures(project, "c", "print")
+    assert rows_of(placement_csv((replace(first, cloth='blue, "best"'),)))[0]["cloth"] == 'blue, "best"'
+
+
+def test_no_minus_stands_before_a_nought(project):
+    (first, *_) = measures(project, "c", "print")
+    assert rows_of(placement_csv((replace(first, in_repeat_mm=(-0.001, 0.0)),)))[0]["repeat_x_mm"] == "0.00"
