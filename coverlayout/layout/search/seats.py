@@ -1,0 +1,152 @@
+"""The numbers of the exhaustive search: how long every piece is along each axis and how far apart every two must be."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.search.axes import Arc, Matrix, largest_room, longest_paths
+from coverlayout.layout.search.sheets import Pose, Sheet
+
+__all__ = ["Seats"]
+
+# What lies between two nodes, the one before and the one after; across and along for a pair apart from corner to corner.
+_Order = tuple[float, int, int]
+_Corner = tuple[_Order, _Order]
+
+
+class Seats:
+    """The poses of all pieces on one sheet, as matrices over the nodes: 0 the origin, then pieces, then blocks.
+
+    Two nodes must be `max(least, per_room * room)` apart. `slack_mm`: every demand is this much looser, for a no that
+    must survive the tolerances.
+    """
+
+    def __init__(self, sheet: Sheet, poses: Sequence[Pose], gap_mm: float, slack_mm: float = 0.0) -> None:
+        """Work the matrices out."""
+        self.sheet, self.poses = sheet, tuple(poses)
+        self.pieces, self.nodes = len(poses), 1 + len(poses) + len(sheet.blocks)
+        self.size = np.zeros((2, self.nodes, self.nodes))
+        self.least = np.full((self.nodes, self.nodes), gap_mm - slack_mm)
+        self.per_room = np.ones((self.nodes, self.nodes))
+        for k, pose in enumerate(poses, start=1):
+            self.size[0, k, :], self.size[1, k, :] = pose.width_mm, pose.height_mm
+        for b, block in enumerate(sheet.blocks, start=1 + self.pieces):
+            self.size[0, b, :], self.size[1, b, :] = block.box.width_mm, block.box.height_mm
+            if not block.neighbour:
+                self.least[b, :] = self.least[:, b] = -slack_mm
+                self.per_room[b, :] = self.per_room[:, b] = 0.0
+            if block.seen_only:
+                self._only_the_seen(b)
+        nodes = range(1, self.nodes)
+        self.pairs = [(i, j) for i, j in itertools.combinations(nodes, 2) if i <= self.pieces]
+
+    def _only_the_seen(self, b: int) -> None:
+        for k, pose in enumerate(self.poses, start=1):
+            self.size[0, k, b], self.size[1, k, b] = pose.seen.right_mm, pose.seen.bottom_mm
+            self.size[0, b, k] -= pose.seen.left_mm
+            self.size[1, b, k] -= pose.seen.top_mm
+
+    def needs(self, room_mm: float) -> Matrix:
+        """How far apart every two nodes must be for this room."""
+        return np.maximum(self.least, self.per_room * room_mm)
+
+    def ground(self, axis: int) -> list[Arc]:
+        """The ground's edges and the fixed places along an axis (0 across, 1 along)."""
+        box = self.sheet.box
+        low, high = (box.left_mm, box.right_mm) if axis == 0 else (box.top_mm, box.bottom_mm)
+        arcs = []
+        for k in range(1, self.pieces + 1):
+            arcs += [Arc(0, k, low, 1.0), Arc(k, 0, -(high - float(self.size[axis, k, 0])), 1.0)]
+        for b, block in enumerate(self.sheet.blocks, start=1 + self.pieces):
+            place = block.box.left_mm if axis == 0 else block.box.top_mm
+            arcs += [Arc(0, b, place), Arc(b, 0, -place)]
+        return arcs
+
+    def most_room(self) -> float:
+        """A room that no layout can have: what every single piece leaves of the ground, and what the areas leave."""
+        box = self.sheet.box
+        across = min(box.width_mm - pose.width_mm for pose in self.poses) / 2
+        along = min(box.height_mm - pose.height_mm for pose in self.poses) / 2
+        return min(across, along, self._most_by_area())
+
+    def _most_by_area(self) -> float:
+        """The room g at which all pieces, each grown by g / 2 all round, fill the ground less g / 2 all round.
+
+        Grown pieces of a layout with room g do not overlap: area + perimeter g / 2 + pi g^2 / 4 each (Steiner's formula).
+        """
+        box = self.sheet.box
+        area = sum(pose.width_mm * pose.height_mm for pose in self.poses) - box.width_mm * box.height_mm
+        edge = sum(pose.width_mm + pose.height_mm for pose in self.poses) + box.width_mm + box.height_mm
+        square = len(self.poses) * math.pi / 4 - 1.0
+        if square <= 0.0:
+            return -area / edge if area < 0 else -EXACT_MM if area <= 0 else -area / edge
+        return (-edge + math.sqrt(max(edge * edge - 4 * square * area, 0.0))) / (2 * square)
+
+    def widened(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[float, Matrix, Matrix]:
+        """The largest room a layout's own relations allow, and its earliest places then.
+
+        A pair that is apart only from corner to corner keeps that relation, at the angle that gives the most room.
+        """
+        relations, corners = self._relations(x, y, needs)
+        angles = {pair: math.atan2(along[0], across[0]) for pair, (across, along) in corners.items()}
+        for _ in range(2 if len(corners) > 1 else 1):
+            for pair in corners:
+                self._best_angle(relations, corners, angles, pair)
+        arcs = self._arcs(relations, corners, angles)
+        room = min(self._rooms(arcs))
+        paths = [longest_paths(self.nodes, axis_arcs, room - EXACT_MM) for axis_arcs in arcs]
+        assert paths[0] is not None, "a room that is allowed has places"
+        assert paths[1] is not None, "a room that is allowed has places"
+        return room, paths[0][0], paths[1][0]
+
+    def _relations(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[list[tuple[int, _Order]], dict[int, _Corner]]:
+        straight: list[tuple[int, _Order]] = []
+        corners: dict[int, _Corner] = {}
+        for pair, (i, j) in enumerate(self.pairs):
+            across = max((x[j] - x[i] - self.size[0, i, j], i, j), (x[i] - x[j] - self.size[0, j, i], j, i))
+            along = max((y[j] - y[i] - self.size[1, i, j], i, j), (y[i] - y[j] - self.size[1, j, i], j, i))
+            if max(across[0], along[0]) < needs[i, j] - EXACT_MM and min(across[0], along[0]) > 0.0:
+                corners[pair] = across, along
+            else:
+                straight.append((0, across) if across[0] >= along[0] else (1, along))
+        return straight, corners
+
+    def _arcs(
+        self, straight: list[tuple[int, _Order]], corners: dict[int, _Corner], angles: dict[int, float]
+    ) -> tuple[list[Arc], list[Arc]]:
+        arcs = self.ground(0), self.ground(1)
+        for axis, order in straight:
+            arcs[axis].extend(self._apart(axis, order, 1.0))
+        for pair, (across, along) in corners.items():
+            arcs[0].extend(self._apart(0, across, math.cos(angles[pair])))
+            arcs[1].extend(self._apart(1, along, math.sin(angles[pair])))
+        return arcs
+
+    def _apart(self, axis: int, order: _Order, share: float) -> list[Arc]:
+        _, before, after = order
+        size = float(self.size[axis, before, after])
+        arcs = [Arc(before, after, size + share * float(self.least[before, after]))]
+        return [*arcs, Arc(before, after, size, share)] if self.per_room[before, after] else arcs
+
+    def _rooms(self, arcs: tuple[list[Arc], list[Arc]]) -> tuple[float, float]:
+        most = self.most_room()
+        return largest_room(self.nodes, arcs[0], most), largest_room(self.nodes, arcs[1], most)
+
+    def _best_angle(
+        self, straight: list[tuple[int, _Order]], corners: dict[int, _Corner], angles: dict[int, float], pair: int
+    ) -> None:
+        """Turn one corner's angle: a steeper one gives room across and takes it along, so the best is where they meet."""
+        low, high, best = 0.0, math.pi / 2, angles[pair]
+        most = min(self._rooms(self._arcs(straight, corners, angles)))
+        for _ in range(20):
+            angles[pair] = (low + high) / 2
+            across, along = self._rooms(self._arcs(straight, corners, angles))
+            if min(across, along) > most:
+                most, best = min(across, along), angles[pair]
+            low, high = (angles[pair], high) if across < along else (low, angles[pair])
+        angles[pair] = best

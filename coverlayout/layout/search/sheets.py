@@ -1,0 +1,152 @@
+"""The rectangular job: upright pieces on upright grounds, as plain numbers for the fast searches.
+
+A *pose* is one way a piece may lie: its turn with the width and height it then has. A *sheet* is one rectangular ground
+with what is in the way. `rectangular_job` answers None when a question is not of this kind.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coverlayout.geometry.frames import Point, piece_to_cloth, turn
+from coverlayout.geometry.shapes import Box, Region, bounds, is_rectangle
+from coverlayout.geometry.tolerance import SAME_TURN_DEG
+from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked, Placed, Question
+
+__all__ = ["Block", "Item", "Pose", "RectangularJob", "Sheet", "allowed_on", "rectangular_job"]
+
+
+@dataclass(frozen=True)
+class Block:
+    """A rectangle in the way. `neighbour`: it counts for the gap and the clearance; `seen_only`: only what is seen."""
+
+    box: Box
+    neighbour: bool
+    seen_only: bool = False
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A rectangular ground of a cloth with its blocks; all numbers in the cloth frame."""
+
+    cloth_id: str
+    ground_id: str
+    box: Box
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class Pose:
+    """A turn of a piece with the box it fills: `anchor_mm` and `seen` count from the box's top left."""
+
+    turn_deg: float
+    width_mm: float
+    height_mm: float
+    anchor_mm: Point
+    seen: Box
+
+
+@dataclass(frozen=True)
+class Item:
+    """A piece to lay: its poses by sheet (an empty tuple: not on that sheet)."""
+
+    id: str
+    poses: tuple[tuple[Pose, ...], ...]
+
+    def shape_key(self) -> tuple[object, ...]:
+        """Equal for pieces that can change places without any difference."""
+        return tuple(tuple((p.width_mm, p.height_mm, p.seen) for p in poses) for poses in self.poses)
+
+
+@dataclass(frozen=True)
+class RectangularJob:
+    """Sheets and items of a question that has only upright rectangles."""
+
+    sheets: tuple[Sheet, ...]
+    items: tuple[Item, ...]
+    gap_mm: float
+
+
+def allowed_on(piece: PieceAsked, cloth: ClothAsked, ground: Ground) -> bool:
+    """True when the piece may come from this ground: its print, its cloths and its grounds agree."""
+    return (
+        (piece.print_id is None or piece.print_id == ground.print_id)
+        and (not piece.cloth_ids or cloth.id in piece.cloth_ids)
+        and (not piece.ground_ids or ground.id in piece.ground_ids)
+    )
+
+
+def rectangular_job(question: Question) -> RectangularJob | None:
+    """The question as a rectangular job, or None: a slanted, crooked or locked thing is in it."""
+    if any(lock.must for lock in question.locks) or any(link.must for link in question.links):
+        return None
+    pairs = [(cloth, ground) for cloth in question.cloths for ground in cloth.grounds]
+    sheets = [_sheet(cloth, ground) for cloth, ground in pairs]
+    if not all(is_rectangle(piece.outline_mm) and piece.turns_deg is not None for piece in question.pieces):
+        return None
+    items = [_item(piece, pairs) for piece in question.pieces]
+    if any(sheet is None for sheet in sheets) or any(item is None for item in items):
+        return None
+    return RectangularJob(
+        tuple(sheet for sheet in sheets if sheet), tuple(item for item in items if item), question.gap_mm
+    )
+
+
+def _sheet(cloth: ClothAsked, ground: Ground) -> Sheet | None:
+    box = _box_of(ground.usable)
+    blocks = [_block(keep_out) for keep_out in cloth.keep_outs]
+    fixed = [_fixed_block(piece, placed) for piece, placed in cloth.fixed]
+    if box is None or any(block is None for block in (*blocks, *fixed)):
+        return None
+    return Sheet(cloth.id, ground.id, box, tuple(block for block in (*blocks, *fixed) if block))
+
+
+def _box_of(region: Region) -> Box | None:
+    parts = region.parts()
+    if len(parts) != 1 or parts[0][1] or not is_rectangle(parts[0][0]):
+        return None
+    return region.bounds
+
+
+def _block(keep_out: KeepOut) -> Block | None:
+    box = _box_of(keep_out.region)
+    return None if box is None else Block(box, keep_out.spoiled, keep_out.seen_only)
+
+
+def _fixed_block(piece: PieceAsked, placed: Placed) -> Block | None:
+    ring = piece_to_cloth(piece.anchor_mm, (placed.x_mm, placed.y_mm), placed.turn_deg).ring(piece.outline_mm)
+    return Block(bounds(ring), neighbour=True) if is_rectangle(ring) else None
+
+
+def _item(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> Item | None:
+    poses: list[tuple[Pose, ...]] = []
+    for cloth, ground in pairs:
+        if not allowed_on(piece, cloth, ground):
+            poses.append(())
+            continue
+        turns = [(ground.up_deg + deg) % 360.0 for deg in piece.turns_deg or ()]
+        if any(abs(deg / 90.0 - round(deg / 90.0)) * 90.0 > SAME_TURN_DEG for deg in turns):
+            return None
+        seen_matters = any(keep_out.seen_only for keep_out in cloth.keep_outs)
+        poses.append(_distinct([_pose(piece, deg, seen_matters) for deg in turns]))
+    return Item(piece.id, tuple(poses))
+
+
+def _pose(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
+    map_to = turn(turn_deg)
+    box = bounds(map_to.ring(piece.outline_mm))
+    ax, ay = map_to.at(piece.anchor_mm)
+    seen = Box(0.0, 0.0, box.width_mm, box.height_mm)
+    if seen_matters and piece.seen_mm is not None:
+        part = bounds(map_to.ring(piece.seen_mm))
+        seen = Box(part.left_mm - box.left_mm, part.top_mm - box.top_mm, part.width_mm, part.height_mm)
+    return Pose(turn_deg, box.width_mm, box.height_mm, (ax - box.left_mm, ay - box.top_mm), seen)
+
+
+def _distinct(poses: list[Pose]) -> tuple[Pose, ...]:
+    """The first pose of each shape: a half turn of a rectangle changes nothing unless its seen part lies off the middle."""
+    kept: dict[tuple[float, ...], Pose] = {}
+    for pose in poses:
+        shape = (pose.width_mm, pose.height_mm, pose.seen.left_mm, pose.seen.top_mm)
+        kept.setdefault(tuple(round(number, 6) for number in shape), pose)
+    return tuple(kept.values())
