@@ -107,6 +107,8 @@ def trouble_in(lines: list[str]) -> str:
         )
     if re.search(r"No space left on device|Errno 28", talk):
         return "The disk is full: the environment needs about 1 GB; make room and start again."
-    errors = [match[1] for line in lines if (match := re.match(r"\s*error: (.+)", line, re.IGNORECASE))]
+    errors = [
+        match[1] for line in lines if (match := re.match(r"\s*error: (?!subprocess-exited)(.+)", line, re.IGNORECASE))
+    ]
     reason = errors[0].rstrip(".") if errors else "pip gave no reason"
     return f"The packages could not be installed ({reason}); see .venv.log for all that was said."

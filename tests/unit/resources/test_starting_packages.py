@@ -46,7 +46,10 @@ def test_silence_is_filled(tmp_path: Path, capsys: pytest.CaptureFixture[str], m
         ("WARNING: Retrying after connection broken by NewConnectionError(...)", "there is no connection"),
         ("ERROR: Could not install: [Errno 28] No space left on device", "The disk is full"),
         ("ERROR: No matching distribution found for shapely.", r"\(No matching distribution found for shapely\)"),
-        ("      error: package directory is missing", r"\(package directory is missing\)"),
+        (
+            "error: subprocess-exited-with-error\n   error: package directory is missing",
+            r"\(package directory is missing\)",
+        ),
         ("all is odd", "pip gave no reason"),
     ],
 )
