@@ -21,7 +21,7 @@ _LARGEST_FIGURE = 1e9
 
 
 @dataclass(frozen=True)
-class Range:
+class _Range:
     """What a figure may be; `above` excludes its own value."""
 
     least: float = -math.inf
@@ -32,11 +32,11 @@ class Range:
         return self.least <= number <= self.most and number > self.above
 
 
-_ABOVE_0, _FROM_0 = Range(above=0.0), Range(least=0.0)
-_PERCENT = Range(above=-100.0, most=1000.0)
-_COUNT = Range(least=1, most=MOST_COPIES)
+_ABOVE_0, _FROM_0 = _Range(above=0.0), _Range(least=0.0)
+_PERCENT = _Range(above=-100.0, most=1000.0)
+_COUNT = _Range(least=1, most=MOST_COPIES)
 # One row a figure that is not free; free ones need only be finite and no longer than LONGEST_MM.
-RANGES: dict[type, dict[str, Range]] = {
+_RANGES: dict[type, dict[str, _Range]] = {
     Cloth: {
         "width_mm": _ABOVE_0,
         "length_mm": _ABOVE_0,
@@ -44,7 +44,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "selvedge_left_mm": _FROM_0,
         "selvedge_right_mm": _FROM_0,
         "web_short_mm": _FROM_0,
-        "doubt_percent": Range(least=0.0, most=99.0),
+        "doubt_percent": _Range(least=0.0, most=99.0),
         "price": _FROM_0,
     },
     Change: {"across_percent": _PERCENT, "along_percent": _PERCENT},
@@ -52,10 +52,10 @@ RANGES: dict[type, dict[str, Range]] = {
     LaidPrint: {
         "stretch_across_percent": _PERCENT,
         "stretch_along_percent": _PERCENT,
-        "skew_percent": Range(least=-100.0, most=100.0),
+        "skew_percent": _Range(least=-100.0, most=100.0),
     },
-    Print: {"tile_mm": _ABOVE_0, "drop_parts": Range(least=2, most=100)},
-    PictureRef: {"width_px": Range(least=1), "height_px": Range(least=1)},
+    Print: {"tile_mm": _ABOVE_0, "drop_parts": _Range(least=2, most=100)},
+    PictureRef: {"width_px": _Range(least=1), "height_px": _Range(least=1)},
     Book: {
         "page_mm": _ABOVE_0,
         "board_mm": _ABOVE_0,
@@ -69,13 +69,13 @@ RANGES: dict[type, dict[str, Range]] = {
         "liner_inset_mm": _FROM_0,
     },
     TurnIns: dict.fromkeys(("head_mm", "tail_mm", "spine_mm", "fore_edge_mm"), _FROM_0),
-    Volume: {"number": Range(least=1), "thickness_mm": _ABOVE_0},
+    Volume: {"number": _Range(least=1), "thickness_mm": _ABOVE_0},
     PartOfBook: {"count": _COUNT, "width_mm": _ABOVE_0},
     OwnPiece: {"count": _COUNT, "width_mm": _FROM_0, "height_mm": _FROM_0},
     JobRules: {"gap_mm": _FROM_0, "spare_wish_mm": _FROM_0},
     Price: {"amount": _FROM_0},
-    LengthStyle: {"mm_step": _ABOVE_0, "inch_parts": Range(least=0, most=64)},
-    Project: {"next_number": Range(least=1), "next_volume_number": Range(least=1)},
+    LengthStyle: {"mm_step": _ABOVE_0, "inch_parts": _Range(least=0, most=64)},
+    Project: {"next_number": _Range(least=1), "next_volume_number": _Range(least=1)},
 }
 
 
@@ -90,11 +90,11 @@ def name_of(part: object) -> str:
 
 def check_figures(part: object, where: str, *, deep: bool = True) -> None:
     """Every number of the record, and of the records in it, is finite and in its range; every text is short enough."""
-    ranges = RANGES.get(type(part), {})
+    ranges = _RANGES.get(type(part), {})
     for field in fields(part):  # type: ignore[arg-type]  # only dataclasses come here
         value = getattr(part, field.name)
         for number in _leaves(value):
-            _check_leaf(number, field.name, ranges.get(field.name, Range()), where)
+            _check_leaf(number, field.name, ranges.get(field.name, _Range()), where)
         if deep and field.name != "unknown":
             for inner in value if isinstance(value, tuple) else (value,):
                 if is_dataclass(inner):
@@ -110,7 +110,7 @@ def _leaves(value: object) -> Iterator[object]:
         yield value
 
 
-def _check_leaf(value: object, field: str, allowed: Range, where: str) -> None:
+def _check_leaf(value: object, field: str, allowed: _Range, where: str) -> None:
     label = field.replace("_mm", "").replace("_percent", "").replace("_", " ")
     if isinstance(value, str):
         if field not in ("unknown", "sentence") and len(value) > _LONGEST_NAME:
@@ -126,7 +126,7 @@ def _check_leaf(value: object, field: str, allowed: Range, where: str) -> None:
         raise BadInput("figure-out-of-range", where=where, what=label, found=f"{number:g}", wanted=_wanted(allowed))
 
 
-def _wanted(allowed: Range) -> str:
+def _wanted(allowed: _Range) -> str:
     """The range in words."""
     if allowed.above == 0.0:
         return "above 0"

@@ -1,0 +1,40 @@
+"""Undo holds whole projects."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from coverlayout.document.history import Edit, History
+from coverlayout.document.project import Project
+from coverlayout.errors import Remark
+
+START = History(Project())
+
+
+def naming(name: str) -> Edit:
+    return Edit(Remark.of("edit-rename-layout", name=name), lambda old: replace(old, name=name))
+
+
+def test_nothing_to_undo_or_redo_is_no_step() -> None:
+    assert START.undone() is START
+    assert START.redone() is START
+
+
+def test_an_edit_that_changes_nothing_is_no_step() -> None:
+    same = Edit(Remark("edit-rename-project"), lambda old: replace(old, name=old.name))
+    assert START.after(same) is START
+
+
+def test_steps_go_back_and_forth_with_their_names() -> None:
+    history = START.after(naming("a")).after(naming("b"))
+    back = history.undone()
+    assert (back.present.name, back.future[-1].name.text()) == ("a", "Rename layout to b")
+    assert back.undone().present == START.present
+    assert back.redone() == history
+
+
+def test_a_new_edit_forgets_what_was_taken_back() -> None:
+    history = START.after(naming("a")).undone().after(naming("c"))
+    assert history.future == ()
+    assert history.redone().present.name == "c"
+    assert len(history.past) == 1
