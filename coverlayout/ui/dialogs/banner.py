@@ -1,0 +1,103 @@
+"""What the program has to say, in one quiet line above the cloth: a trouble, a remark, a question with its buttons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Literal
+
+from PySide6.QtCore import QRectF, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+
+from coverlayout.ui.fields.entry import label
+from coverlayout.ui.fields.rows import button
+from coverlayout.ui.theme import Theme
+
+__all__ = ["Banner"]
+
+Tone = Literal["trouble", "remark", "question"]
+_REMARK_STAYS_MS = 8_000
+
+
+class Banner(QWidget):
+    """One sentence at a time; a newer one takes the older one's place. A remark goes by itself."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self.tone: Tone = "remark"
+        self.sentence = label()
+        self.sentence.setAccessibleName("Message")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(20, 6, 8, 6)
+        row.setSpacing(8)
+        row.addWidget(self.sentence, 1)
+        self._row = row
+        self._buttons: list[QPushButton] = []
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_REMARK_STAYS_MS)
+        self._timer.timeout.connect(self.clear)
+        self.hide()
+
+    def say(self, sentence: str, tone: Tone = "remark", answers: Sequence[tuple[str, Callable[[], None]]] = ()) -> None:
+        """Show a sentence; `answers` are buttons (words, act). Without any, a button takes the sentence away."""
+        self._forget()
+        self.tone = tone
+        self.sentence.setText(sentence)
+        for words, act in answers or (("Close", lambda: None),):
+            self._add(words, act)
+        self.show()
+        self.update()
+        if tone == "remark":
+            self._timer.start()
+
+    def clear(self) -> None:
+        """Take the sentence away."""
+        self._forget()
+        self.sentence.setText("")
+        self.hide()
+
+    def dress(self, theme: Theme) -> None:
+        """Another look."""
+        self.theme = theme
+        self.update()
+
+    def _add(self, words: str, act: Callable[[], None]) -> None:
+        def answer() -> None:
+            self.clear()
+            act()
+
+        made = button(words, answer, tip="", role="quiet")
+        self._buttons.append(made)
+        self._row.addWidget(made)
+
+    def _forget(self) -> None:
+        self._timer.stop()
+        for made in self._buttons:
+            self._row.removeWidget(made)
+            made.hide()
+            made.deleteLater()
+        self._buttons = []
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape takes the sentence away."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.clear()
+            return
+        super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A field with a bar at its left: thick for trouble, dashed for a question, thin for a remark."""
+        del event
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), self.theme.color("field"))
+            color = self.theme.color("no" if self.tone == "trouble" else "accent")
+            width = {"trouble": 6, "question": 6, "remark": 2}[self.tone]
+            if self.tone == "question":
+                for top in range(0, self.height(), 8):
+                    painter.fillRect(QRectF(0, top, width, 4), color)
+            else:
+                painter.fillRect(QRectF(0, 0, width, self.height()), color)
+            painter.setPen(self.theme.color("line", 0.4))
+            painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)

@@ -1,0 +1,1 @@
+"""Fields of the panels: typed lengths and choices, lists of numbers, and the small drawings beside them."""

@@ -1,0 +1,142 @@
+"""Small drawings beside the numbers, painted from the numbers themselves: they follow as one types."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from coverlayout.book.book import Book
+from coverlayout.ui.theme import SIZES_PX, figures_font
+from coverlayout.units import LengthStyle
+
+__all__ = ["Drawing", "EdgeDrawing"]
+
+
+class Drawing(QWidget):
+    """Paper to draw on in the panel's colours; says in words what it shows."""
+
+    def __init__(self, height_px: int, name: str) -> None:
+        super().__init__()
+        self.setFixedHeight(height_px)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName(name)
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for a panel."""
+        return QSize(240, self.height())
+
+    def color(self, role: QPalette.ColorRole, alpha: float = 1.0) -> QColor:
+        """A colour of the look in force."""
+        color = QColor(self.palette().color(role))
+        color.setAlphaF(alpha)
+        return color
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A quiet field, then the drawing."""
+        del event
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setFont(figures_font(SIZES_PX.small))
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self.color(QPalette.ColorRole.Base))
+            painter.drawRoundedRect(QRectF(self.rect()), 4, 4)
+            self.draw(painter)
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw; each drawing its own."""
+        raise NotImplementedError
+
+
+class EdgeDrawing(Drawing):
+    """A cut through the edge of a covered board: board, cloth turned in, liner with its inset, pages with their square.
+
+    Everything is to scale. `point_at` picks out the measure whose field is being typed in.
+    """
+
+    def __init__(self) -> None:
+        super().__init__(132, "A cut through the edge of a covered board")
+        self._book = Book("", "")
+        self._style = LengthStyle()
+        self._pointed = ""
+
+    def show_book(self, book: Book, style: LengthStyle) -> None:
+        """Draw the edge of this book's boards."""
+        if (book, style) != (self._book, self._style):
+            self._book, self._style = book, style
+            self.update()
+
+    def point_at(self, what: str) -> None:
+        """Pick out `square`, `turn-in`, `board` or `inset`; empty picks out nothing."""
+        if what != self._pointed:
+            self._pointed = what
+            self.update()
+
+    def draw(self, painter: QPainter) -> None:
+        """Board in the middle, its edge on the left."""
+        book = self._book
+        thick, turn_in = book.board_thickness_mm, book.turn_ins.fore_edge_mm
+        folded = max(turn_in - thick, 0.0)
+        reach = max(folded, book.liner_inset_mm, book.square_mm) + 9.0
+        left, right = 84.0, self.width() - 12.0
+        scale = min((right - left) / reach, 26.0 / max(thick, 0.5))
+        top = 62.0
+        edge = QRectF(left, top, right - left, max(thick * scale, 3.0))
+        self._pages(painter, left + book.square_mm * scale, right, top)
+        painter.setPen(QPen(self.color(QPalette.ColorRole.WindowText), 1.0))
+        painter.setBrush(self.color(QPalette.ColorRole.Mid, 0.45))
+        painter.drawRect(edge)
+        cloth = QPen(self.color(QPalette.ColorRole.Link), 3.0)
+        painter.setPen(cloth)
+        painter.drawPolyline(
+            QPolygonF(
+                [
+                    QPointF(right, edge.bottom() + 2.5),
+                    QPointF(left - 2.5, edge.bottom() + 2.5),
+                    QPointF(left - 2.5, top - 2.5),
+                    QPointF(left + folded * scale, top - 2.5),
+                ]
+            )
+        )
+        if book.liners != "none":
+            painter.setPen(QPen(self.color(QPalette.ColorRole.WindowText), 2.0, Qt.PenStyle.DotLine))
+            painter.drawLine(QPointF(left + book.liner_inset_mm * scale, top - 7), QPointF(right, top - 7))
+        self._words(painter, edge, scale, folded)
+
+    def _pages(self, painter: QPainter, left: float, right: float, top: float) -> None:
+        painter.setPen(QPen(self.color(QPalette.ColorRole.PlaceholderText, 0.7), 1.0))
+        for at in range(5):
+            y = top - 14 - 3 * at
+            painter.drawLine(QPointF(left, y), QPointF(right, y))
+
+    def _words(self, painter: QPainter, edge: QRectF, scale: float, folded: float) -> None:
+        book, style = self._book, self._style
+        left = edge.left()
+        square, inset = left + book.square_mm * scale, left + book.liner_inset_mm * scale
+        self._measure(painter, "square", (left, square, 18.0), style.show(book.square_mm))
+        if book.liners != "none":
+            self._measure(painter, "inset", (left, inset, 34.0), style.show(book.liner_inset_mm))
+        turned = f"{style.show(book.turn_ins.fore_edge_mm)}, board's edge included"
+        self._measure(painter, "turn-in", (left, left + folded * scale, edge.bottom() + 17), turned)
+        self._say(painter, "board", QPointF(8, edge.center().y() + 4), style.show(book.board_thickness_mm))
+
+    def _measure(self, painter: QPainter, what: str, line: tuple[float, float, float], figure: str) -> None:
+        """A measure line (from, to, height) with small ticks, its name on the left, its figure on the right."""
+        start, end, y = line
+        pointed = what == self._pointed
+        role = QPalette.ColorRole.Link if pointed else QPalette.ColorRole.PlaceholderText
+        painter.setPen(QPen(self.color(role), 2.0 if pointed else 1.0))
+        painter.drawLine(QPointF(start, y), QPointF(end, y))
+        for x in (start, end):
+            painter.drawLine(QPointF(x, y - 3), QPointF(x, y + 3))
+        painter.setFont(figures_font(SIZES_PX.small, bold=pointed))
+        painter.setPen(self.color(QPalette.ColorRole.WindowText if pointed else QPalette.ColorRole.PlaceholderText))
+        painter.drawText(QPointF(8, y + 4), what)
+        painter.drawText(QPointF(max(end, start) + 8, y + 4), figure)
+
+    def _say(self, painter: QPainter, what: str, at: QPointF, figure: str) -> None:
+        pointed = what == self._pointed
+        painter.setFont(figures_font(SIZES_PX.small, bold=pointed))
+        painter.setPen(self.color(QPalette.ColorRole.WindowText if pointed else QPalette.ColorRole.PlaceholderText))
+        painter.drawText(at, what)
+        painter.drawText(at + QPointF(0, QFontMetricsF(painter.font()).lineSpacing()), figure)

@@ -1,0 +1,281 @@
+"""One typed field with its label above, its unit inside and, when something is wrong, one sentence below."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from textwrap import fill
+from typing import Any
+
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
+
+from coverlayout.errors import CoverlayoutError
+from coverlayout.ui.theme import figures_font
+
+__all__ = ["Choice", "Entry", "PointsEntry", "label", "set_state", "set_tip"]
+
+
+def label(text: str = "", role: str = "") -> QLabel:
+    """A line of words that wraps; `role` picks its type from the look (muted, hint, title)."""
+    made = QLabel(text)
+    made.setWordWrap(True)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+def set_tip(widget: QWidget, tip: str) -> None:
+    """A tooltip that keeps to a readable width, and the same words for those who hear the screen."""
+    widget.setToolTip(fill(tip, 64))
+    widget.setAccessibleDescription(tip)
+
+
+def set_state(widget: QWidget, state: str) -> None:
+    """Set the `state` the style sheet looks at, and draw the widget anew when it changed."""
+    if (widget.property("state") or "") != state:
+        widget.setProperty("state", state)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
+class _Field(QWidget):
+    """Label, field, sentence of trouble: what every field has."""
+
+    entered = Signal()
+
+    def __init__(self, title: str, field: QWidget, tip: str) -> None:
+        super().__init__()
+        self.field = field
+        self._tip = tip
+        self.title = label(title, "muted")
+        self.title.setBuddy(field)
+        self.trouble = label(role="muted")
+        self.trouble.setProperty("state", "no")
+        self.trouble.hide()
+        for part in (self, field):
+            set_tip(part, tip)
+        field.setAccessibleName(title)
+        field.installEventFilter(self)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.title)
+        column.addWidget(field)
+        column.addWidget(self.trouble)
+
+    def attempt(self, act: Callable[[], None]) -> bool:
+        """Do something that may refuse in one sentence; the sentence then stands under the field."""
+        try:
+            act()
+        except CoverlayoutError as fault:
+            self.show_trouble(str(fault))
+            return False
+        self.show_trouble("")
+        return True
+
+    def show_trouble(self, sentence: str) -> None:
+        """The sentence under the field; empty takes it away."""
+        self.trouble.setText(sentence)
+        self.trouble.setVisible(bool(sentence))
+        set_state(self.field, "no" if sentence else "")
+        self.field.setAccessibleDescription(sentence or self._tip)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Tell when the field is entered, so that the drawing beside it can point at what it means."""
+        if event.type() == QEvent.Type.FocusIn:
+            self.entered.emit()
+        return super().eventFilter(watched, event)
+
+
+class _Line(QLineEdit):
+    """A line that shows its unit at the right end and goes back to the last good figure on Escape."""
+
+    escaped = Signal()
+
+    def __init__(self, unit: str) -> None:
+        super().__init__()
+        self.setFont(figures_font())
+        self._unit = QLabel(unit, self)
+        self._unit.setProperty("role", "hint")
+        self._unit.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.set_unit(unit)
+
+    def set_unit(self, unit: str) -> None:
+        """The unit a bare number is read in."""
+        self._unit.setText(unit)
+        self._unit.adjustSize()
+        self.setTextMargins(0, 0, self._unit.width() + 2 if unit else 0, 0)
+        self._place()
+
+    def _place(self) -> None:
+        at = self._unit.sizeHint()
+        self._unit.setGeometry(
+            self.width() - at.width() - 8, (self.height() - at.height()) // 2, at.width(), at.height()
+        )
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the unit at the right end."""
+        super().resizeEvent(event)
+        self._place()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape gives the figure up."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.escaped.emit()
+            return
+        super().keyPressEvent(event)
+
+
+class Entry(_Field):
+    """A typed value. `read` makes the value of the text, `show` the text of the value, `give` takes it to the project.
+
+    `read` and `give` may raise CoverlayoutError; the field then keeps the text and says why. Nothing is given when the
+    text was not touched, so walking through the fields changes nothing.
+    """
+
+    def __init__(
+        self,
+        title: str,
+        read: Callable[[str], Any],
+        show: Callable[[Any], str],
+        give: Callable[[Any], None],
+        *,
+        tip: str,
+        unit: str = "",
+    ) -> None:
+        self.line = _Line(unit)
+        super().__init__(title, self.line, tip)
+        self._read = read
+        self._show = show
+        self._give = give
+        self._value: Any = None
+        self.line.editingFinished.connect(self._finish)
+        self.line.escaped.connect(self._restore)
+
+    def words(self, value: Any) -> str:
+        """The text this field has for a value."""
+        return self._show(value)
+
+    def show_value(self, value: Any, unit: str = "") -> None:
+        """Show a value of the project, unless the maker is typing here just now."""
+        self._value = value
+        if unit:
+            self.line.set_unit(unit)
+        if not (self.line.isModified() and (self.line.hasFocus() or self.trouble.isVisibleTo(self))):
+            self._restore()
+
+    def _restore(self) -> None:
+        text = "" if self._value is None else self._show(self._value)
+        self.show_trouble("")
+        if text != self.line.text():
+            self.line.setText(text)
+        self.line.setModified(False)
+
+    def _finish(self) -> None:
+        if not self.line.isModified():
+            return
+        shown = "" if self._value is None else self._show(self._value)
+        if self.line.text().strip() == shown:
+            self._restore()
+            return
+
+        def act() -> None:
+            value = self._read(self.line.text())
+            self.line.setModified(False)
+            try:
+                self._give(value)
+            except CoverlayoutError:
+                self.line.setModified(True)
+                raise
+
+        if self.attempt(act):
+            self._restore()
+
+
+class PointsEntry(_Field):
+    """A list of points, one `x,y` a line. `read` gives None for an empty list; given when the field is left."""
+
+    def __init__(
+        self,
+        title: str,
+        read: Callable[[str], Any],
+        show: Callable[[Any], str],
+        give: Callable[[Any], None],
+        *,
+        tip: str,
+        lines: int = 4,
+    ) -> None:
+        self.text = QPlainTextEdit()
+        super().__init__(title, self.text, tip)
+        self.text.setFont(figures_font())
+        self.text.setTabChangesFocus(True)
+        self.text.setFixedHeight(self.text.fontMetrics().lineSpacing() * lines + 18)
+        self._read = read
+        self._show = show
+        self._give = give
+        self._shown = ""
+
+    def show_value(self, value: Any) -> None:
+        """Show the points of the project, unless the maker is typing here just now."""
+        shown = "" if value is None else self._show(value)
+        touched = self.text.hasFocus() and self.text.toPlainText() != self._shown
+        self._shown = shown
+        if not touched and not self.trouble.isVisibleTo(self):
+            self.text.setPlainText(shown)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Leaving the field gives the points."""
+        if event.type() == QEvent.Type.FocusOut:
+            self.finish()
+        return super().eventFilter(watched, event)
+
+    def finish(self) -> None:
+        """Give the points now when they were touched."""
+        typed = self.text.toPlainText()
+        if typed.strip() != self._shown.strip() and self.attempt(lambda: self._give(self._read(typed))):
+            self.text.setPlainText(self._shown)
+        elif typed.strip() == self._shown.strip():
+            self.show_trouble("")
+
+
+class Choice(_Field):
+    """One of a few words. `choices` are (value, words); `give` takes the chosen value."""
+
+    def __init__(
+        self, title: str, choices: tuple[tuple[Any, str], ...], give: Callable[[Any], None], *, tip: str
+    ) -> None:
+        self.box = QComboBox()
+        super().__init__(title, self.box, tip)
+        self._give = give
+        self._values: list[Any] = []
+        self.set_choices(choices)
+        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.box.setMinimumContentsLength(6)
+        self.box.activated.connect(self._chosen)
+
+    def set_choices(self, choices: tuple[tuple[Any, str], ...]) -> None:
+        """Other words to choose from; nothing happens when they are the same."""
+        values = [value for value, _ in choices]
+        words = [word for _, word in choices]
+        if values == self._values and words == [self.box.itemText(at) for at in range(self.box.count())]:
+            return
+        with QSignalBlocker(self.box):
+            self.box.clear()
+            self._values = values
+            self.box.addItems(words)
+
+    @property
+    def value(self) -> Any:
+        """The chosen value, None when nothing is chosen."""
+        at = self.box.currentIndex()
+        return self._values[at] if 0 <= at < len(self._values) else None
+
+    def show_value(self, value: Any) -> None:
+        """Show a value of the project; one that is not among the choices shows nothing chosen."""
+        self.box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+        self.show_trouble("")
+
+    def _chosen(self, at: int) -> None:
+        self.attempt(lambda: self._give(self._values[at]))

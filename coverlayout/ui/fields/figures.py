@@ -1,0 +1,92 @@
+"""What stands in a field: the exact figure in the maker's unit, and how it is read back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Literal
+
+from coverlayout.errors import BadInput
+from coverlayout.geometry.frames import Ring
+from coverlayout.units import MM_PER_INCH, LengthStyle, parse_angle_deg, parse_length, parse_percent, parse_points
+
+__all__ = ["exact_length", "exact_number", "points_text", "read_angle", "read_count", "read_length", "read_percent"]
+
+Least = Literal["above 0", "0", "any"]
+
+
+def exact_number(number: float, places: int = 3) -> str:
+    """A number with as many decimals as it needs, at most `places`.
+
+    >>> exact_number(114.3), exact_number(15.0), exact_number(-0.0001)
+    ('114.3', '15', '0')
+    """
+    text = f"{number:.{places}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def exact_length(length_mm: float, style: LengthStyle) -> str:
+    """The figure of a length for a field, without its unit: never rounded where the unit can say it.
+
+    A field shows what was typed, unlike the papers; a fraction is used when the length is one.
+
+    >>> exact_length(114.3, LengthStyle()), exact_length(114.3, LengthStyle("in", inch_parts=16))
+    ('114.3', '4 1/2')
+    >>> exact_length(100.0, LengthStyle("in", inch_parts=16)), exact_length(114.3, LengthStyle("in"))
+    ('3.937', '4.5')
+    """
+    if style.unit == "mm":
+        return exact_number(length_mm)
+    inches = length_mm / MM_PER_INCH
+    parts = inches * style.inch_parts
+    if not style.inch_parts or abs(parts - round(parts)) > 1e-6:
+        return exact_number(inches, 4)
+    whole, rest = divmod(abs(round(parts)), style.inch_parts)
+    sign = "-" if parts < 0 and (whole or rest) else ""
+    if not rest:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {Fraction(rest, style.inch_parts)}" if whole else f"{sign}{Fraction(rest, style.inch_parts)}"
+
+
+def points_text(points_mm: Ring, style: LengthStyle) -> str:
+    r"""Points as a list of numbers, one `x,y` a line, in the maker's unit (inches as decimals).
+
+    >>> points_text(((25.4, 50.8), (76.2, 114.3)), LengthStyle("in"))
+    '1,2\n3,4.5'
+    """
+    per_unit = 1.0 if style.unit == "mm" else MM_PER_INCH
+    return "\n".join(f"{exact_number(x / per_unit, 4)},{exact_number(y / per_unit, 4)}" for x, y in points_mm)
+
+
+def read_length(
+    where: str, like: str, style: Callable[[], LengthStyle], least: Least = "above 0"
+) -> Callable[[str], float]:
+    """A reader of lengths for a field: any unit, a bare number in the unit the field shows."""
+    return lambda text: parse_length(text, style().unit, where=where, like=like, least=least)
+
+
+def read_points(where: str, style: Callable[[], LengthStyle]) -> Callable[[str], Ring | None]:
+    """A reader of points, one `x,y` a line; nothing typed is None."""
+    return lambda text: parse_points(" ".join(text.split()), style().unit, where=where) if text.strip() else None
+
+
+def read_percent(where: str) -> Callable[[str], float]:
+    """A reader of percentages."""
+    return lambda text: parse_percent(text, where=where)
+
+
+def read_angle(where: str) -> Callable[[str], float]:
+    """A reader of angles in degrees."""
+    return lambda text: parse_angle_deg(text, where=where)
+
+
+def read_count(where: str, least: int = 1, most: int = 999) -> Callable[[str], int]:
+    """A reader of whole numbers from `least` to `most`."""
+
+    def read(text: str) -> int:
+        plain = text.strip()
+        if not (plain.isascii() and plain.isdigit()) or len(plain) > 6 or not least <= int(plain) <= most:
+            raise BadInput("count-out-of-range", where=where, found=plain[:40], least=least, most=most)
+        return int(plain)
+
+    return read

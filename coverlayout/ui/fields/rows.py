@@ -1,0 +1,123 @@
+"""Parts that panels are put together from: rows of fields, headings, buttons, and lists that grow and shrink."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from coverlayout.ui.fields.entry import label, set_tip
+
+__all__ = ["Fold", "RowList", "button", "set_role", "side_by_side", "tick"]
+
+
+def button(words: str, act: Callable[[], None], *, tip: str, role: str = "") -> QPushButton:
+    """A button with words on it."""
+    made = QPushButton(words)
+    set_tip(made, tip)
+    if role:
+        made.setProperty("role", role)
+    made.clicked.connect(lambda _checked=False: act())
+    return made
+
+
+def set_role(widget: QWidget, role: str) -> None:
+    """Set the `role` the style sheet looks at, and draw the widget anew when it changed."""
+    if (widget.property("role") or "") != role:
+        widget.setProperty("role", role)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
+def tick(words: str, give: Callable[[bool], None], *, tip: str) -> QCheckBox:
+    """A box to tick; `give` hears only of the maker's own clicks and keys."""
+    made = QCheckBox(words)
+    set_tip(made, tip)
+    made.clicked.connect(lambda checked=False: give(checked))
+    return made
+
+
+def side_by_side(*widgets: QWidget) -> QWidget:
+    """Fields in one row, all of the same width, their labels on one line."""
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(12)
+    for widget in widgets:
+        row.addWidget(widget, 1, Qt.AlignmentFlag.AlignTop)
+    return made
+
+
+class Fold(QWidget):
+    """A part of a panel that is seldom needed: a line that opens and closes it."""
+
+    def __init__(self, words: str, *, tip: str) -> None:
+        super().__init__()
+        self._words = words
+        self.head = QPushButton()
+        self.head.setProperty("role", "fold")
+        self.head.setCheckable(True)
+        self.head.setAccessibleName(words)
+        set_tip(self.head, tip)
+        self.inside = QWidget()
+        self.body = QVBoxLayout(self.inside)
+        self.body.setContentsMargins(0, 4, 0, 4)
+        self.body.setSpacing(8)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.head)
+        column.addWidget(self.inside)
+        self._note = ""
+        self.head.toggled.connect(self._turn)
+        self._turn(False)
+
+    def set_note(self, note: str) -> None:
+        """A few words after the heading that sum up what lies inside."""
+        if note != self._note:
+            self._note = note
+            self._turn(self.head.isChecked())
+
+    def _turn(self, is_open: bool) -> None:
+        self.inside.setVisible(is_open)
+        note = f": {self._note}" if self._note else ""
+        self.head.setText(f"{'−' if is_open else '+'}  {self._words}{note}")
+
+
+class RowList(QWidget):
+    """A list of things with a row of fields each, and a button to add one.
+
+    `make_row(key)` makes the widget of one thing, with a method `show_value(value)`; a row stays while its key does.
+    """
+
+    def __init__(self, make_row: Callable[[Any], Any], add_words: str, add: Callable[[], None], *, tip: str) -> None:
+        super().__init__()
+        self._make_row = make_row
+        self._rows: dict[Any, Any] = {}
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+        self.none = label("none", "muted")
+        self._column.addWidget(self.none)
+        self.add_button = button(add_words, add, tip=tip, role="quiet")
+        self._column.addWidget(self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def show_values(self, values: dict[Any, Any]) -> None:
+        """Show these things, in this order."""
+        for key in [key for key in self._rows if key not in values]:
+            row = self._rows.pop(key)
+            self._column.removeWidget(row)
+            row.hide()
+            row.deleteLater()
+        for at, (key, value) in enumerate(values.items()):
+            if key not in self._rows:
+                self._rows[key] = self._make_row(key)
+                self._column.insertWidget(at, self._rows[key])
+            self._rows[key].show_value(value)
+        self.none.setVisible(not values)
+
+    def row(self, key: Any) -> Any:
+        """The row of one thing, KeyError when it is not shown."""
+        return self._rows[key]

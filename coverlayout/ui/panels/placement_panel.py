@@ -1,0 +1,275 @@
+"""Step 4: the placement. Which pieces lie where, their place by number, and the room the maker wishes for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QItemSelectionModel, QRectF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
+
+from coverlayout.book.pieces import Piece
+from coverlayout.document.edits.job import change_rules
+from coverlayout.document.edits.placements import move_by, take_off, turn_piece
+from coverlayout.document.project import Project
+from coverlayout.document.questions import asked_piece, judge_for, placed_now, planned_pieces
+from coverlayout.document.session import Session
+from coverlayout.errors import BadInput, CoverlayoutError
+from coverlayout.exporting.measures import Measure, measures
+from coverlayout.ui.fields.entry import Entry, label, set_tip
+from coverlayout.ui.fields.figures import exact_number, read_angle
+from coverlayout.ui.fields.rows import button, side_by_side
+from coverlayout.ui.panels.panel import Panel, Say
+from coverlayout.ui.theme import Theme
+from coverlayout.ui.verdict.chips import Symbol, draw_symbol
+from coverlayout.ui.verdict.words import names_of
+
+__all__ = ["PlacementPanel"]
+
+_PIECE_ROLE = Qt.ItemDataRole.UserRole
+
+
+class PlacementPanel(Panel):
+    """The fields of step 4. `chosen` names the pieces the maker chose here; `lay_out` asks for all to be laid."""
+
+    title = "Placement"
+    chosen = Signal(tuple)
+    lay_out = Signal()
+
+    def __init__(self, session: Session, say: Say, theme: Theme) -> None:
+        super().__init__(session, say)
+        self.theme = theme
+        self._piece = ""
+        self._icons: dict[Symbol, QIcon] = {}
+        self.pieces = QListWidget()
+        self.pieces.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.pieces.setIconSize(QSize(16, 16))
+        self.pieces.setUniformItemSizes(True)
+        self.pieces.setFixedHeight(156)
+        self.pieces.setAccessibleName("Pieces")
+        set_tip(
+            self.pieces,
+            "All pieces of the job. A tick lies well, a ring waits beside the cloth, a cross breaks a rule.",
+        )
+        self.pieces.itemSelectionChanged.connect(self._tell_chosen)
+        self.which = label(role="title")
+        self._fields_of_place()
+        self._fields_of_room()
+        self.add(self.pieces, self.which, side_by_side(self.left, self.top), self.turn, self._row_of_buttons())
+        self.add(side_by_side(self.spare, self.gap), self.lay_button)
+
+    def _fields_of_place(self) -> None:
+        tip = "Distance from the {edge} edge of the cloth to the piece's nearest point, on the side shown."
+        self.left = self.length(
+            "From the left", lambda x: self._move(left=x), tip=tip.format(edge="left"), like="20mm", least="any"
+        )
+        self.top = self.length(
+            "From the top", lambda y: self._move(top=y), tip=tip.format(edge="upper"), like="20mm", least="any"
+        )
+        self.turn = Entry(
+            "Turned, clockwise",
+            read_angle("Turn"),
+            lambda value: exact_number(value, 3),
+            self._turn_to,
+            tip="How the piece is turned on the cloth as shown: 0 has its head up.",
+            unit="°",
+        )
+
+    def _row_of_buttons(self) -> Any:
+        self.next_turn = button(
+            "Next turn", self._turn_on, tip="Turn the piece to the next way it may lie (R on the cloth)."
+        )
+        self.off = button(
+            "Take off", self._take_off, tip="Lay the chosen pieces beside the cloth (Delete on the cloth)."
+        )
+        return side_by_side(self.next_turn, self.off)
+
+    def _fields_of_room(self) -> None:
+        self.spare = self.length(
+            "Room you wish for",
+            lambda value: self.do(change_rules(spare_wish_mm=value)),
+            tip="How much room to spare you want for a slip of the knife. Below it the verdict says tight. 6 mm "
+            "unless you change it.",
+            like="6mm",
+        )
+        self.gap = self.length(
+            "Gap between cuts",
+            lambda value: self.do(change_rules(gap_mm=value)),
+            tip="Least distance between two pieces. 0: they may share a cut.",
+            like="2mm",
+        )
+        self.lay_button = button(
+            "Lay out for me",
+            self.lay_out.emit,
+            tip="Place every piece as well as can be. One step; Undo takes it back.",
+            role="first",
+        )
+
+    # What the fields are about
+
+    def show_chosen(self, piece_ids: tuple[str, ...]) -> None:
+        """Mark the pieces chosen on the cloth."""
+        with QSignalBlocker(self.pieces):
+            for at in range(self.pieces.count()):
+                item = self.pieces.item(at)
+                item.setSelected(item.data(_PIECE_ROLE) in piece_ids)
+                if piece_ids and item.data(_PIECE_ROLE) == piece_ids[-1]:
+                    self.pieces.setCurrentItem(item, QItemSelectionModel.SelectionFlag.NoUpdate)
+        self._piece = piece_ids[-1] if piece_ids else ""
+        self._show_place(self.session.project)
+
+    @property
+    def chosen_ids(self) -> tuple[str, ...]:
+        """The pieces chosen in the list."""
+        return tuple(item.data(_PIECE_ROLE) for item in self.pieces.selectedItems())
+
+    def _tell_chosen(self) -> None:
+        chosen = self.chosen_ids
+        self._piece = chosen[-1] if chosen else ""
+        self._show_place(self.session.project)
+        self.chosen.emit(chosen)
+
+    def _measure(self) -> Measure | None:
+        """Where the chosen piece lies as seen on the side shown; None when it waits."""
+        project = self.session.project
+        placed = next((each for each in placed_now(project) if each.piece == self._piece), None)
+        if placed is None:
+            return None
+        found = measures(project, placed.cloth, project.preferences.side)
+        return next((each for each in found if each.piece == self._piece and each.state == "planned"), None)
+
+    # From the maker to the project
+
+    def _lying(self) -> Measure:
+        found = self._measure()
+        if found is None:
+            raise BadInput("piece-not-on-cloth", piece=self._piece or "?")
+        return found
+
+    def _move(self, left: float | None = None, top: float | None = None) -> None:
+        lies = self._lying()
+        across = 0.0 if left is None else left - lies.box.left_mm
+        along = 0.0 if top is None else top - lies.box.top_mm
+        if lies.side == "back":
+            across = -across
+        self.do(move_by((lies.piece,), across, along, lies.name))
+
+    def _turn_to(self, turn_deg: float) -> None:
+        lies = self._lying()
+        self.do(turn_piece(lies.piece, -turn_deg if lies.side == "back" else turn_deg, lies.name))
+
+    def _turn_on(self) -> None:
+        project = self.session.project
+        found = next((piece for piece in planned_pieces(project) if piece.id == self._piece), None)
+        placed = project.layout.place_of(self._piece)
+        if found is None or placed is None:
+            return
+        turns = asked_piece(project, found).turns_deg
+        if turns is not None and len(turns) < 2:
+            self.say(
+                "This piece may not be turned: its print has one way up. Step 3 says which turns are allowed.", False
+            )
+            return
+        step = 90.0 if turns is None else 360.0 / len(turns)
+        self.attempt(turn_piece(self._piece, placed.turn_deg + step, found.name))
+
+    def _take_off(self) -> None:
+        if self.chosen_ids:
+            self.attempt(take_off(self.chosen_ids))
+
+    # From the project to the fields
+
+    def summary(self, project: Project) -> str:
+        """How many lie on the cloth, and how many break a rule."""
+        try:
+            pieces, placed = planned_pieces(project), placed_now(project)
+            broken = {piece for breach in judge_for(project).report(placed).breaches for piece in breach.pieces}
+        except CoverlayoutError:
+            return "The pieces of the book come first"
+        if not pieces:
+            return "The pieces of the book come first"
+        words = f"{len(placed)} of {len(pieces)} placed"
+        return f"{words}, {len(broken)} not as they may lie" if broken else words
+
+    def show_project(self, project: Project) -> None:
+        """Show the pieces with their state and the place of the chosen one."""
+        try:
+            pieces: tuple[Piece, ...] = planned_pieces(project)
+            placed = {each.piece for each in placed_now(project)}
+            broken = {
+                piece for breach in judge_for(project).report(placed_now(project)).breaches for piece in breach.pieces
+            }
+        except CoverlayoutError:
+            pieces, placed, broken = (), set(), set()
+        names = names_of(pieces)
+        rows: list[tuple[str, str, Symbol]] = []
+        for piece in pieces:
+            symbol: Symbol = "cross" if piece.id in broken else "tick" if piece.id in placed else "ring"
+            rows.append((piece.id, f"{names[piece.id]}{'' if piece.id in placed else '  ·  waits'}", symbol))
+        self._show_rows(rows)
+        self.spare.show_value(project.rules.spare_wish_mm, project.preferences.length_style.unit)
+        self.gap.show_value(project.rules.gap_mm, project.preferences.length_style.unit)
+        self.lay_button.setEnabled(bool(pieces) and bool(project.cloths))
+        self._show_place(project)
+
+    def _show_rows(self, rows: list[tuple[str, str, Symbol]]) -> None:
+        """Rows that stay keep their item, so that nothing flickers and the choice holds."""
+        with QSignalBlocker(self.pieces):
+            if [row[0] for row in rows] != [
+                self.pieces.item(at).data(_PIECE_ROLE) for at in range(self.pieces.count())
+            ]:
+                chosen = self.chosen_ids
+                self.pieces.clear()
+                for piece_id, _, _ in rows:
+                    item = QListWidgetItem()
+                    item.setData(_PIECE_ROLE, piece_id)
+                    self.pieces.addItem(item)
+                    item.setSelected(piece_id in chosen)
+            for at, (_, words, symbol) in enumerate(rows):
+                self.pieces.item(at).setText(words)
+                self.pieces.item(at).setIcon(self._icon(symbol))
+
+    def _show_place(self, project: Project) -> None:
+        lies = self._measure()
+        pieces = planned_or_none(project)
+        name = names_of(pieces).get(self._piece, "")
+        seen = "seen from the back" if project.preferences.side == "back" else "seen from the print side"
+        waits = f"{name} waits beside the cloth" if name else "Choose a piece to give its place by number"
+        self.which.setText(waits if lies is None else f"{name}, {seen}")
+        unit = project.preferences.length_style.unit
+        for entry, value in (
+            (self.left, lies.box.left_mm if lies else None),
+            (self.top, lies.box.top_mm if lies else None),
+        ):
+            entry.setEnabled(lies is not None)
+            entry.show_value(value, unit)
+        self.turn.setEnabled(lies is not None)
+        self.turn.show_value(lies.turn_deg if lies else None)
+        self.next_turn.setEnabled(lies is not None)
+        self.off.setEnabled(lies is not None)
+
+    def _icon(self, symbol: Symbol) -> QIcon:
+        if symbol not in self._icons:
+            state = {"tick": "fits", "cross": "no"}.get(symbol, "muted")
+            picture = QPixmap(QSize(32, 32))
+            picture.fill(Qt.GlobalColor.transparent)
+            with QPainter(picture) as painter:
+                painter.scale(2, 2)
+                draw_symbol(painter, symbol, QRectF(0, 0, 16, 16), self.theme.color(state))
+            picture.setDevicePixelRatio(2)
+            self._icons[symbol] = QIcon(picture)
+        return self._icons[symbol]
+
+    def dress(self, theme: Theme) -> None:
+        """Another look."""
+        self.theme = theme
+        self._icons = {}
+        self.show_project(self.session.project)
+
+
+def planned_or_none(project: Project) -> tuple[Piece, ...]:
+    """The planned pieces, none when the book cannot be made yet."""
+    try:
+        return planned_pieces(project)
+    except CoverlayoutError:
+        return ()

@@ -1,0 +1,170 @@
+"""The bar at the bottom: the verdict in the largest type, why, and the figures, each at a fixed place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+
+from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
+from coverlayout.ui.verdict.chips import Chip, ChipButton, draw_symbol
+from coverlayout.ui.verdict.words import Said
+
+__all__ = ["FigureView", "Spoken", "VerdictBar"]
+
+_HEIGHT_PX = 60
+
+
+class _Painted(QWidget):
+    """A part of the bar that paints its own words; new words never move a neighbour."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self.setFixedHeight(_HEIGHT_PX)
+
+    def dress(self, theme: Theme) -> None:
+        """Another look."""
+        self.theme = theme
+        self.update()
+
+
+class Spoken(_Painted):
+    """Sign, word and sentence. A click asks how the program knows."""
+
+    asked = Signal()
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.said = Said("", "ring", "muted", "")
+        self.setMinimumWidth(280)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setAccessibleName("Verdict")
+
+    def say(self, said: Said) -> None:
+        """Say something else; nothing is painted when it is the same."""
+        if said != self.said:
+            self.said = said
+            self.setAccessibleDescription(f"{said.word}. {said.sentence}")
+            self.update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Ask how it is known."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.asked.emit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Sign at the left, word above, sentence below in at most two lines."""
+        del event
+        with QPainter(self) as painter:
+            color = self.theme.color(self.said.state)
+            draw_symbol(painter, self.said.symbol, QRectF(16, 15, 30, 30), color)
+            painter.setFont(text_font(SIZES_PX.verdict, bold=True))
+            painter.setPen(color if self.said.state != "muted" else self.theme.color("ink"))
+            word = painter.fontMetrics().horizontalAdvance(self.said.word)
+            left, width = 58, self.width() - 66
+            font = figures_font(SIZES_PX.text)
+            needed = QFontMetricsF(font).horizontalAdvance(self.said.sentence)
+            if needed <= width:
+                painter.drawText(QRectF(left, 8, width, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
+                painter.setFont(font)
+                painter.setPen(self.theme.color("muted"))
+                painter.drawText(QRectF(left, 33, width, 20), Qt.AlignmentFlag.AlignVCenter, self.said.sentence)
+                return
+            painter.drawText(QRectF(left, 4, word + 2, 24), Qt.AlignmentFlag.AlignVCenter, self.said.word)
+            painter.setFont(figures_font(SIZES_PX.small))
+            painter.setPen(self.theme.color("muted"))
+            flags = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignTop)
+            painter.drawText(QRectF(left, 27, width, 32), flags, self.said.sentence)
+
+
+class FigureView(_Painted):
+    """One figure with its name below it, at a width that holds the widest figure."""
+
+    def __init__(self, theme: Theme, name: str, widest: str) -> None:
+        super().__init__(theme)
+        self._name = name
+        self.figure = "–"
+        self.note = name
+        self._old = False
+        metrics = QFontMetricsF(figures_font(SIZES_PX.title, bold=True))
+        self.setFixedWidth(int(metrics.horizontalAdvance(widest)) + 16)
+        self.setAccessibleName(name)
+
+    def show_figure(self, figure: str, note: str = "", *, old: bool = False) -> None:
+        """Show a figure; `old` marks the answer to an earlier state of the job."""
+        note = "as of before" if old else note or self._name
+        if (figure, note, old) != (self.figure, self.note, self._old):
+            self.figure, self.note, self._old = figure, note, old
+            self.setAccessibleDescription(f"{figure}, {note}")
+            self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Figure above, name below."""
+        del event
+        with QPainter(self) as painter:
+            painter.setFont(figures_font(SIZES_PX.title, bold=True))
+            painter.setPen(self.theme.color("muted" if self._old else "ink"))
+            box = QRectF(0, 8, self.width(), 26)
+            words = painter.fontMetrics().elidedText(self.figure, Qt.TextElideMode.ElideRight, self.width())
+            painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, words)
+            painter.setFont(text_font(SIZES_PX.small))
+            painter.setPen(self.theme.color("muted"))
+            painter.drawText(QRectF(0, 33, self.width(), 20), Qt.AlignmentFlag.AlignVCenter, self.note)
+
+
+class VerdictBar(QWidget):
+    """Verdict, used %, room to spare, least cut and the rungs around it."""
+
+    ladder_asked = Signal(str)
+
+    def __init__(self, theme: Theme, explain: Callable[[], None]) -> None:
+        super().__init__()
+        self.setFixedHeight(_HEIGHT_PX)
+        self.theme = theme
+        self.spoken = Spoken(theme)
+        self.spoken.setToolTip("How do you know? A click shows what the verdict stands on.")
+        self.spoken.asked.connect(explain)
+        self.used = FigureView(theme, "of the cloth used", "of the cloth us")
+        self.used.setToolTip("The area of all cut outlines over the area of the cloth as it was bought.")
+        self.room = FigureView(theme, "room to spare", "the most room we k")
+        self.room.setToolTip(
+            "Lay the pieces as well as can be: this is then the least distance between two of them, or to the edge. "
+            "Below the room you wish for, the verdict is tight."
+        )
+        self.least = FigureView(theme, "least cut that holds it", "Half yard of 110 cm")
+        self.least.setToolTip("The smallest cut off the ladder from which the whole job can be had.")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 12, 0)
+        row.setSpacing(12)
+        row.addWidget(self.spoken, 1)
+        for figure in (self.used, self.room, self.least):
+            row.addWidget(figure)
+        self._chip_row = QHBoxLayout()
+        self._chip_row.setSpacing(4)
+        row.addLayout(self._chip_row)
+        self._chips: list[ChipButton] = []
+
+    def show_chips(self, chips: Sequence[Chip]) -> None:
+        """Show these rungs; a click on one asks for the whole ladder."""
+        while len(self._chips) < len(chips):
+            button = ChipButton(self.theme)
+            button.clicked.connect(lambda _checked=False, button=button: self.ladder_asked.emit(button.chip.name))
+            self._chips.append(button)
+            self._chip_row.addWidget(button)
+        for at, button in enumerate(self._chips):
+            button.setVisible(at < len(chips))
+            if at < len(chips) and button.chip != chips[at]:
+                button.show_chip(chips[at])
+
+    def dress(self, theme: Theme) -> None:
+        """Another look."""
+        self.theme = theme
+        for part in (self.spoken, self.used, self.room, self.least):
+            part.dress(theme)
+        for chip in self._chips:
+            chip.theme = theme
+            chip.update()

@@ -1,0 +1,118 @@
+"""What the verdict bar says, worked out from the judgement and the last answer before anything is painted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from coverlayout.book.pieces import Piece
+from coverlayout.document.project import Project
+from coverlayout.errors import Remark
+from coverlayout.layout.answer import Answer, Breach, Report
+from coverlayout.layout.rules import Live
+from coverlayout.ui.verdict.chips import State, Symbol
+from coverlayout.units import LengthStyle
+
+__all__ = ["Said", "breach_words", "first_step", "names_of", "said", "spare_words"]
+
+
+@dataclass(frozen=True)
+class Said:
+    """The largest word on the screen, its sign, and one sentence why."""
+
+    word: str
+    symbol: Symbol
+    state: State
+    sentence: str
+
+
+def first_step(project: Project) -> Said | None:
+    """What a newcomer does next when there is nothing to judge yet; None when there is."""
+    if not project.cloths and not project.prints:
+        code = "next-print"
+    elif not project.cloths:
+        code = "next-cloth"
+    elif not project.books and not project.own_pieces:
+        code = "next-book"
+    else:
+        return None
+    return Said("Nothing to judge yet", "ring", "muted", Remark.of(code).text())
+
+
+def names_of(pieces: Sequence[Piece]) -> dict[str, str]:
+    """What to call each piece: its name, with its number where several share the name."""
+    names = [piece.name for piece in pieces]
+    return {
+        piece.id: _capital(piece.name) + (f" {piece.id.rpartition('-')[2]}" if names.count(piece.name) > 1 else "")
+        for piece in pieces
+    }
+
+
+def said(
+    judged: Report | Live, answer: Answer | None, *, searching: bool, names: Mapping[str, str], style: LengthStyle
+) -> Said:
+    """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
+
+    `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
+    """
+    if judged.breaches:
+        return Said("Not valid", "cross", "no", _breaches(judged.breaches, names, style))
+    if judged.waiting:
+        return _waiting(judged, answer, searching, len(names), style)
+    room = Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0)
+    if judged.verdict == "valid":
+        return Said("Fits", "tick", "fits", room.text(_rounded_down(style)))
+    return Said("Fits, tight", "half ring", "tight", room.text(_rounded_down(style)))
+
+
+def _waiting(judged: Report | Live, answer: Answer | None, searching: bool, pieces: int, style: LengthStyle) -> Said:
+    waiting = len(judged.waiting)
+    none_placed = waiting >= pieces
+    if answer is not None and answer.verdict == "does not fit":
+        return Said("Does not fit", "cross", "no", answer.reason.text(style.show))
+    if answer is not None and none_placed and answer.verdict != "not found":
+        state: State = "fits" if answer.verdict == "fits" else "tight"
+        reason = answer.reason.text(_rounded_down(style))
+        sentence = Remark.of("nothing-placed", reason=reason).text()
+        return Said(_capital(answer.verdict), "tick" if state == "fits" else "half ring", state, sentence)
+    if answer is not None and none_placed:
+        return Said("Not found", "dots", "tight", answer.reason.text(style.show))
+    if searching and none_placed:
+        return Said("Searching", "dots", "muted", Remark.of("searching").text())
+    code = "piece-waits" if waiting == 1 else "pieces-wait"
+    return Said("Incomplete", "half ring", "muted", Remark.of(code, waiting=waiting, pieces=pieces).text())
+
+
+def spare_words(answer: Answer | None, style: LengthStyle) -> tuple[str, str]:
+    """The room to spare and what kind of figure it is: the most there is, or the most that was found."""
+    if answer is None or answer.spare_mm is None:
+        return "–", "room to spare"
+    kind = "the most room there is" if answer.spare_proved else "the most room we know"
+    return style.show(answer.spare_mm, "down"), kind
+
+
+def breach_words(breach: Breach, names: Mapping[str, str], style: LengthStyle) -> str:
+    """One broken rule as a sentence without a full stop."""
+    pieces = [names.get(piece, piece) for piece in breach.pieces] or ["?"]
+    against = breach.against or (pieces[1].lower() if len(pieces) > 1 else "")
+    code = "breach-" + breach.rule.replace(" ", "-")
+    if breach.rule in ("outside", "zone") and breach.amount_mm <= 0:
+        code = "breach-no-ground"
+    return Remark.of(
+        code, piece=pieces[0], other=against, amount_mm=breach.amount_mm, turn=f"{breach.amount_mm:.1f}"
+    ).text(lambda length_mm: style.show(length_mm, "up"))
+
+
+def _breaches(breaches: tuple[Breach, ...], names: Mapping[str, str], style: LengthStyle) -> str:
+    first = breach_words(breaches[0], names, style)
+    if len(breaches) == 1:
+        return first
+    return Remark.of("and-more", first=first, more=len(breaches) - 1).text()
+
+
+def _rounded_down(style: LengthStyle) -> Callable[[float], str]:
+    return lambda length_mm: style.show(length_mm, "down")
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
