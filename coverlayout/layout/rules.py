@@ -120,7 +120,7 @@ class _Tally:
             self.breaches.append(laid)
             return None
         self.breaches += laid.alone()
-        self.breaches += lock_breaches(self.judge, laid)
+        self.breaches += _lock_breaches(self.judge, laid)
         self.clearance_mm = min(self.clearance_mm, laid.edge_mm())
         self._beside_holes(laid)
         covered = [other for other in self._neighbours(laid) if self._beside(laid, other)]
@@ -161,7 +161,7 @@ class _Tally:
                 )
 
 
-def lock_breaches(judge: Judge, laid: Laid) -> list[Breach]:
+def _lock_breaches(judge: Judge, laid: Laid) -> list[Breach]:
     """The locks of one piece that do not hold."""
     own = (lock for lock in judge.locks if lock.piece == laid.piece.id)
     return [breach for lock in own if (breach := lock_breach(lock, laid)) is not None]
