@@ -31,7 +31,8 @@ class Lattice:
             raise BadInput("repeat-not-finite", where=where)
         if min(math.hypot(*vector) for vector in vectors) <= SAME_LENGTH_MM:
             raise BadInput("repeat-too-small", where=where)
-        if self.b_mm is not None and self.cell_area_mm2 <= SAME_LENGTH_MM * math.hypot(*self.reduced().a_mm):
+        # Of two vectors that point the same way, whole multiples taken off each other leave next to nothing.
+        if self.b_mm is not None and math.hypot(*self.reduced().a_mm) <= SAME_LENGTH_MM:
             raise BadInput("repeat-one-direction", where=where)
         return self
 
