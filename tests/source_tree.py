@@ -21,12 +21,12 @@ _PASSING = re.compile(
 class Module:
     """One Python file: its dotted name, its path from the root, its syntax tree."""
 
-    def __init__(self, path: str) -> None:
-        """Read the file at `path`, counted from the root of the repository."""
+    def __init__(self, path: str, text: str | None = None) -> None:
+        """Read the file at `path`, counted from the root of the repository, unless its `text` is given."""
         self.path = path
         self.name = path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
         self.is_package = path.endswith("__init__.py")
-        self.text = (ROOT / path).read_text(encoding="utf-8")
+        self.text = (ROOT / path).read_text(encoding="utf-8") if text is None else text
         self.tree = ast.parse(self.text, filename=path)
 
     @property

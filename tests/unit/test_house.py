@@ -29,10 +29,11 @@ DRAWERS = {"utils", "util", "misc", "helpers", "helper", "common", "core"}
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "coverlayout", "resources", "tests", "sample_prints"}
 # Words that say the unit of a float, and names whose meaning is plain without one.
 UNIT_WORD = re.compile(
-    r"(^|_)(mm|mm2|cm2|m2|px|px2|deg|rad|percent|share|ratio|factor|s|ms|seconds|mb|kb|dpi|gsm|bulk|price|levels)(_|$)|_per_"
+    r"(^|_)(mm|mm2|cm2|m2|px|px2|pt|deg|rad|percent|share|ratio|factor|s|ms|seconds|mb|kb|dpi|gsm|bulk|price|levels)(_|$)|(^|_)per_"
 )
-# Points, the four numbers of a matrix, counts of repeats or factors across and along, money.
+# Points, the four numbers of a matrix, counts of repeats or factors across and along, money, and the ends of any range.
 UNITLESS_NAMES = {"x", "y", "dx", "dy", "xx", "xy", "yx", "yy", "across", "along", "amount"}
+UNITLESS_NAMES |= {"number", "least", "most", "above", "below"}
 BELOW_WINDOW = [module for module in modules() if module.area not in WINDOW]
 
 
@@ -47,14 +48,29 @@ def guilty(lines: list[str]) -> None:
 
 
 def test_imports_point_downward() -> None:
-    guilty(
-        [
-            f"{module.path}:{line} must not import {imported}"
-            for module in modules()
-            for line, imported in module.imports()
-            if re.match(r"coverlayout(\.|$)", imported) and floor(module.area) > floor(_area_of(imported))
-        ]
-    )
+    guilty([line for module in modules() for line in upward_imports(module)])
+
+
+def upward_imports(module: Module) -> list[str]:
+    return [
+        f"{module.path}:{line} must not import {imported}"
+        for line, imported in module.imports()
+        if re.match(r"coverlayout(\.|$)", imported) and floor(module.area) > floor(_area_of(imported))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "told"),
+    [
+        ("coverlayout/cloth/cuts.py", "from coverlayout.layout import rules", ["coverlayout.layout.rules"]),
+        ("coverlayout/ui/panels/a.py", "def f():\n    import coverlayout.app.verbs", ["coverlayout.app.verbs"]),
+        ("coverlayout/units.py", "from coverlayout import geometry", ["coverlayout.geometry"]),
+        ("coverlayout/layout/rules.py", "from coverlayout.geometry.frames import Affine\nimport numpy", []),
+        ("coverlayout/cloth/cuts.py", "from coverlayout.cloth.usable import usable", []),
+    ],
+)
+def test_the_guilty_import_is_named(path: str, text: str, told: list[str]) -> None:
+    assert [line.rpartition(" ")[2] for line in upward_imports(Module(path, text))] == told
 
 
 def _area_of(imported: str) -> str:
@@ -115,7 +131,8 @@ def test_every_module_below_the_window_has_its_tests() -> None:
 def _mirrors(module: Module) -> list[tuple[str, ...]]:
     """Where the tests of a module may lie; the longer name is for a noun that two areas share."""
     *folders, name = module.name.split(".")[1:]
-    return [(*folders, f"test_{name}.py"), (*folders, f"test_{'_'.join([*folders, name])}.py")]
+    names = [name, *("_".join([*folders[start:], name]) for start in range(len(folders)))]
+    return [(*place, f"test_{named}.py") for place in (folders, folders[:1]) for named in names]
 
 
 def test_every_package_goes_into_the_wheel() -> None:
