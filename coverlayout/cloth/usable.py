@@ -8,6 +8,7 @@ from functools import lru_cache
 from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.geometry.frames import Affine, Point, scale
 from coverlayout.geometry.shapes import Region, rectangle
+from coverlayout.geometry.tolerance import SNAP_MM
 from coverlayout.motif.prints import LaidPrint
 
 __all__ = [
@@ -54,13 +55,13 @@ def usable(cloth: Cloth) -> Region:
     """
     whole = outline_region(cloth)
     strip_mm = max(cloth.trim_mm, cloth.web_short_mm)
-    inside = whole.inset(strip_mm, corners="round") if strip_mm > 0 else whole
+    inside = whole.inset(strip_mm, corners="round") if strip_mm > SNAP_MM else whole
     box = whole.bounds
     for width_mm, left_mm in (
         (cloth.selvedge_left_mm, box.left_mm),
         (cloth.selvedge_right_mm, box.right_mm - cloth.selvedge_right_mm),
     ):
-        if width_mm > 0 and not inside.is_empty:
+        if width_mm > SNAP_MM and not inside.is_empty:
             inside = inside.minus(Region.of(rectangle(width_mm, box.height_mm, left_mm, box.top_mm)))
     return inside
 
