@@ -6,9 +6,10 @@ to the table, mirrored while the back is looked at: nothing else on the canvas k
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import Literal
 
 from coverlayout.book.pieces import Piece
@@ -143,6 +144,18 @@ class Bench:
             and each.bottom_mm <= box.bottom_mm
         )
 
+    def on(self, sheet_id: str) -> tuple[Lying, ...]:
+        """The pieces on a sheet."""
+        return tuple(lying for lying in self.lying if lying.placed.cloth == sheet_id)
+
+    def laid_at(self, lying: Lying, sheet: Sheet, corner_mm: Point) -> Placed:
+        """A piece on a cloth in the first turn it allows, the top-left of its box at `corner_mm` of the cloth frame."""
+        first = lying.turns_deg[0] if lying.turns_deg else 0.0
+        turned = Placed(lying.piece.id, sheet.id, 0.0, 0.0, _full_turn(sheet.up_deg(corner_mm) + first))
+        on_sheet = piece_to_cloth(lying.piece.anchor_mm, (0.0, 0.0), turned.turn_deg).ring(lying.piece.outline_mm)
+        box = bounds(on_sheet)
+        return replace(turned, x_mm=corner_mm[0] - box.left_mm, y_mm=corner_mm[1] - box.top_mm)
+
     def name(self, piece_id: str) -> str:
         """The piece's label as it stands within a sentence."""
         label = self._lying_by_id[piece_id].label
@@ -217,8 +230,8 @@ def laid_out(
     placed: Iterable[Placed],
     *,
     back: bool = False,
-    grounds: Callable[[str], tuple[Ground, ...]] = lambda _cloth_id: (),
-    asked: Callable[[str], PieceAsked | None] = lambda _piece_id: None,
+    grounds: Mapping[str, tuple[Ground, ...]] = MappingProxyType({}),
+    asked: Mapping[str, PieceAsked] = MappingProxyType({}),
     cut: Sequence[tuple[Piece, Placed]] = (),
 ) -> Bench:
     """The bench: cloths in a row, tops level; pieces without a place on them wait at the right, or below a long row."""
@@ -231,7 +244,7 @@ def laid_out(
     labels = _labels([*pieces, *(piece for piece, _ in cut)])
     lying = [Lying(piece, place, labels[piece.id], (), "cut") for piece, place in cut]
     for piece in pieces:
-        question = asked(piece.id)
+        question = asked.get(piece.id)
         lying.append(Lying(piece, places[piece.id], labels[piece.id], question.turns_deg if question else (0.0,)))
     return Bench(sheets, ground, tuple(lying))
 
@@ -247,14 +260,14 @@ def _labels(pieces: Sequence[Piece]) -> dict[str, str]:
     }
 
 
-def _row(cloths: Sequence[Cloth], back: bool, grounds: Callable[[str], tuple[Ground, ...]]) -> tuple[Sheet, ...]:
+def _row(cloths: Sequence[Cloth], back: bool, grounds: Mapping[str, tuple[Ground, ...]]) -> tuple[Sheet, ...]:
     sheets: list[Sheet] = []
     left = 0.0
     for cloth in cloths:
         width, length = size_now_mm(cloth)
         flip = cloth_to_back(width) if back else IDENTITY
         sheets.append(
-            Sheet(cloth.id, cloth.name, (width, length), flip.then(shift(left, 0.0)), cloth, grounds(cloth.id))
+            Sheet(cloth.id, cloth.name, (width, length), flip.then(shift(left, 0.0)), cloth, grounds.get(cloth.id, ()))
         )
         left += width + max(_GAP_MM, _GAP_SHARE * width)
     return tuple(sheets)

@@ -10,16 +10,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Protocol
 
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.cloths import lay_print
 from coverlayout.document.edits.placements import place, take_off
 from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import Affine, Point
-from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.layout.question import Placed
+from coverlayout.layout.rules import Judge
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.canvas.bench import WAITING, Bench
+from coverlayout.ui.canvas.bench import WAITING, Bench, Sheet
 from coverlayout.ui.canvas.view import View
 
-__all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "placing"]
+__all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "free_place", "move_print_at", "placing"]
 
 
 class Gesture(Protocol):
@@ -154,3 +157,52 @@ class Choose:
     def cancel(self) -> None:
         """Choose what was chosen before."""
         self.shown = self.start
+
+
+def move_print_at(bench: Bench, grip_mm: Point) -> MovePrint | None:
+    """The gesture that moves the print under a place on the table; None where there is no print."""
+    sheet = bench.sheet_at(grip_mm)
+    cloth = sheet.cloth
+    if cloth is None:
+        return None
+    at = sheet.from_table.at(grip_mm)
+    for zone in reversed(cloth.zones):
+        ring = cloth.change_after(zone.changes_in).ring(zone.outline_mm)
+        if zone.laid is not None and Region.of(ring).contains(at):
+            return _moving(sheet, cloth, zone.laid, grip_mm, zone.id)
+    return None if cloth.laid is None else _moving(sheet, cloth, cloth.laid, grip_mm, None)
+
+
+def _moving(sheet: Sheet, cloth: Cloth, laid: LaidPrint, grip_mm: Point, zone_id: str | None) -> MovePrint:
+    # The origin is kept in the frame of the cloth as it was when the print was measured.
+    back_to_then = sheet.from_table.then(cloth.change_after(laid.changes_in).inverse())
+    return MovePrint(laid, grip_mm, back_to_then, lambda shown: lay_print(cloth.id, shown, zone_id))
+
+
+def free_place(bench: Bench, piece_id: str, judge: Judge) -> Placed | None:
+    """A place on a cloth where a waiting piece breaks no rule, beside the edge and the pieces there; None when none is.
+
+    Places tried: every left edge and every top edge that the cloth and its pieces offer, the topmost first.
+    """
+    lying = bench.find(piece_id)
+    if lying is None:
+        return None
+    placed = tuple(each.placed for each in bench.lying if each.placed.cloth != WAITING and each.state == "planned")
+    rest = judge.rest(placed)
+    resting = rest.judge(()).breaches
+    for sheet in bench.sheets:
+        for spot in _spots(bench, sheet, judge):
+            there = bench.laid_at(lying, sheet, spot)
+            if rest.judge((there,)).breaches == resting:
+                return there
+    return None
+
+
+def _spots(bench: Bench, sheet: Sheet, judge: Judge) -> list[Point]:
+    """Top-left corners worth trying on a cloth, in its frame, the topmost first."""
+    gap_mm = judge.question.gap_mm
+    boxes = [bounds(sheet.from_table.ring(bench.outlines[each.piece.id][0])) for each in bench.on(sheet.id)]
+    grounds = [ground.usable.bounds for ground in sheet.grounds if not ground.usable.is_empty]
+    lefts = {box.right_mm + gap_mm for box in boxes} | {box.left_mm for box in grounds}
+    tops = {box.bottom_mm + gap_mm for box in boxes} | {box.top_mm for box in grounds}
+    return [(left, top) for top in sorted(tops) for left in sorted(lefts)]

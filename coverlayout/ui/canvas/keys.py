@@ -1,0 +1,195 @@
+"""Everything the mouse does on the canvas, by keys; and what is said of it to those who do not see it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence
+
+from coverlayout.document.edits.placements import take_off, turn_piece
+from coverlayout.document.session import Session
+from coverlayout.errors import sentence
+from coverlayout.geometry.frames import Point
+from coverlayout.layout.question import Placed
+from coverlayout.ui.canvas.bench import WAITING, Lying
+from coverlayout.ui.canvas.gestures import DragPiece, free_place, placing
+
+if TYPE_CHECKING:
+    from coverlayout.ui.canvas.canvas import Canvas
+
+__all__ = ["Keys"]
+
+_ARROWS: dict[int, Point] = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, -1.0),
+    Qt.Key.Key_Down: (0.0, 1.0),
+}
+_STEP_MM, _FAR_MM, _FINE_MM = 1.0, 10.0, 0.1
+
+
+class Keys:
+    """The keys of one canvas."""
+
+    def __init__(self, canvas: Canvas, session: Session) -> None:
+        self._canvas = canvas
+        self._session = session
+        self.space_held = False
+
+    def pressed(self, event: QKeyEvent) -> bool:
+        """Do what a key asks for; False when the canvas has no use for it."""
+        key, modifiers = event.key(), event.modifiers()
+        if key in _ARROWS:
+            self.nudge(_ARROWS[key], _step_mm(modifiers))
+        elif key == Qt.Key.Key_Space:
+            self.space_held = True
+        elif event.matches(QKeySequence.StandardKey.ZoomIn) or key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self._canvas.zoom_in()
+        elif event.matches(QKeySequence.StandardKey.ZoomOut) or key == Qt.Key.Key_Minus:
+            self._canvas.zoom_out()
+        elif key == Qt.Key.Key_0 and modifiers & Qt.KeyboardModifier.ControlModifier:
+            self._canvas.fit()
+        elif modifiers & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier):
+            return False
+        else:
+            return self._plain(key, clockwise=not modifiers & Qt.KeyboardModifier.ShiftModifier)
+        return True
+
+    def _plain(self, key: int, *, clockwise: bool) -> bool:
+        if key == Qt.Key.Key_R:
+            self.turn(clockwise=clockwise)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.put_aside()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.lay_on()
+        elif key == Qt.Key.Key_F:
+            self._canvas.fit()
+        elif key == Qt.Key.Key_Escape:
+            self.escape()
+        else:
+            return False
+        return True
+
+    def released(self, event: QKeyEvent) -> None:
+        """The space bar lets go of the table."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.space_held = False
+
+    def let_go(self) -> None:
+        """No key is held any more."""
+        self.space_held = False
+
+    def _chosen(self) -> list[Lying]:
+        """The chosen pieces that may be moved; says so of those that were cut already."""
+        found = [lying for each in self._canvas.chosen if (lying := self._canvas.bench.find(each)) is not None]
+        for lying in found:
+            if lying.state == "cut":
+                self._canvas.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
+        return [lying for lying in found if lying.state == "planned"]
+
+    def _on_cloth(self) -> list[Lying]:
+        chosen = self._chosen()
+        waiting = [lying for lying in chosen if lying.placed.cloth == WAITING]
+        if waiting:
+            self._canvas.hint.emit(sentence("canvas-turn-waiting", {"piece": waiting[0].label}))
+        return [lying for lying in chosen if lying.placed.cloth != WAITING]
+
+    def nudge(self, towards: Point, step_mm: float) -> None:
+        """Move the chosen pieces on their cloth, in directions as they are seen; each press is one edit."""
+        bench = self._canvas.bench
+        moved = []
+        for lying in self._on_cloth():
+            dx, dy = bench.sheet(lying.placed.cloth).from_table.vector((towards[0] * step_mm, towards[1] * step_mm))
+            moved.append(replace(lying.placed, x_mm=lying.placed.x_mm + dx, y_mm=lying.placed.y_mm + dy))
+        if moved:
+            self._canvas.do(placing(bench, tuple(moved)))
+
+    def turn(self, *, clockwise: bool) -> None:
+        """Turn the chosen pieces (or those being dragged) to the next turn they allow, about their anchors."""
+        bench = self._canvas.bench
+        as_printed = clockwise != (self._session.project.preferences.side == "back")
+        dragged = self._canvas.gesture
+        if isinstance(dragged, DragPiece):
+            if dragged.turn(clockwise=as_printed):
+                self._canvas.show_drag(dragged)
+            else:
+                self._refuse_turn(dragged.shown[0])
+            return
+        turned: list[Placed] = []
+        for lying in self._on_cloth():
+            placed = bench.turned(lying.placed, clockwise=as_printed)
+            if placed is None:
+                self._refuse_turn(lying.placed)
+                return
+            turned.append(placed)
+        if len(turned) == 1:
+            self._canvas.do(turn_piece(turned[0].piece, turned[0].turn_deg, bench.name(turned[0].piece)))
+        elif turned:
+            self._canvas.do(placing(bench, tuple(turned)))
+
+    def _refuse_turn(self, placed: Placed) -> None:
+        lying = self._canvas.bench.find(placed.piece)
+        if lying is not None:
+            self._canvas.hint.emit(sentence("canvas-one-turn", {"piece": lying.label}))
+
+    def put_aside(self) -> None:
+        """Let the chosen pieces wait beside the cloth again."""
+        ids = tuple(lying.piece.id for lying in self._chosen() if lying.placed.cloth != WAITING)
+        if ids:
+            self._canvas.do(take_off(ids, self._canvas.bench.name(ids[0])))
+
+    def lay_on(self) -> None:
+        """Lay the first chosen piece that waits on a free place of the cloth."""
+        waiting = [lying for lying in self._chosen() if lying.placed.cloth == WAITING]
+        judge = self._canvas.shown.judge
+        if waiting and judge is not None:
+            there = free_place(self._canvas.bench, waiting[0].piece.id, judge)
+            if there is None:
+                self._canvas.hint.emit(sentence("canvas-no-free-place", {"piece": waiting[0].label}))
+            else:
+                self._canvas.do(placing(self._canvas.bench, (there,)))
+
+    def escape(self) -> None:
+        """Give up what is under way; with nothing under way, choose nothing."""
+        if self._canvas.gesture is not None:
+            self._canvas.leave_gesture()
+        else:
+            self._canvas.choose(())
+
+    def next_piece(self, *, forward: bool) -> bool:
+        """Choose the next piece; False after the last one (or with none), so that the focus may go on."""
+        ids = [lying.piece.id for lying in self._canvas.bench.lying]
+        chosen = self._canvas.chosen
+        at = ids.index(chosen[-1]) + (1 if forward else -1) if chosen else (0 if forward else len(ids) - 1)
+        if not 0 <= at < len(ids):
+            return False
+        self._canvas.choose((ids[at],))
+        return True
+
+    def describe(self) -> None:
+        """Say where the chosen pieces lie, for those who hear the canvas instead of seeing it."""
+        said = [self._where(lying) for each in self._canvas.chosen if (lying := self._canvas.bench.find(each))]
+        words = "; ".join(said) or sentence("canvas-none-chosen", {})
+        self._canvas.setAccessibleDescription(f"{words}. {sentence('canvas-help', {})}")
+
+    def _where(self, lying: Lying) -> str:
+        if lying.placed.cloth == WAITING:
+            return sentence("canvas-waits", {"piece": lying.label})
+        bench = self._canvas.bench
+        piece, cloth = bench.outlines[lying.piece.id][1], bench.sheet(lying.placed.cloth).box
+        style = self._session.project.preferences.length_style
+        figures: dict[str, str | int | float] = {
+            "piece": lying.label,
+            "left_mm": piece.left_mm - cloth.left_mm,
+            "top_mm": piece.top_mm - cloth.top_mm,
+        }
+        return sentence("canvas-lies", figures, style.show)
+
+
+def _step_mm(modifiers: Qt.KeyboardModifier) -> float:
+    if modifiers & Qt.KeyboardModifier.ShiftModifier:
+        return _FAR_MM
+    fine = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
+    return _FINE_MM if modifiers & fine else _STEP_MM

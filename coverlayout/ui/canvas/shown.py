@@ -1,0 +1,95 @@
+"""What the canvas shows of a project: the bench, what is chosen or lifted off, what lies wrong. No widgets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from coverlayout.book.pieces import Piece
+from coverlayout.document.project import Project
+from coverlayout.document.questions import judge_for, placed_now, planned_pieces
+from coverlayout.errors import BadInput
+from coverlayout.geometry.shapes import Box
+from coverlayout.layout.answer import Breach
+from coverlayout.layout.question import Placed
+from coverlayout.layout.rules import Judge, Live
+from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, laid_out
+from coverlayout.ui.canvas.piece_layer import PieceLook, looks_of
+
+__all__ = ["Appearance", "Shown", "bench_of"]
+
+Appearance = tuple[Box, Lying, PieceLook]
+"""Where a piece is seen on the table, and how."""
+
+
+def bench_of(project: Project) -> tuple[Bench, Judge | None]:
+    """The bench of a project with the judge of what lies on it; without pieces when the book cannot be made (yet)."""
+    back = project.preferences.side == "back"
+    try:
+        judge, pieces, placed = judge_for(project), planned_pieces(project), placed_now(project)
+    except BadInput:
+        return laid_out(project.cloths, (), (), back=back), None
+    cut = [
+        (Piece(fact.piece, fact.name, "own", fact.outline_mm, fact.anchor_mm, seen_mm=fact.seen_mm), fact.place)
+        for fact in project.cut_pieces
+        if fact.state == "cut"
+    ]
+    grounds = {cloth.id: cloth.grounds for cloth in judge.question.cloths}
+    bench = laid_out(project.cloths, pieces, placed, back=back, grounds=grounds, asked=judge.pieces, cut=cut)
+    return bench, judge
+
+
+class Shown:
+    """The state behind the picture. Whatever changes here, `appearances` before and after tell what to paint anew."""
+
+    def __init__(self, project: Project) -> None:
+        self.chosen: tuple[str, ...] = ()
+        self.lifted: frozenset[str] = frozenset()
+        self.show(project)
+
+    def show(self, project: Project) -> None:
+        """Show this project; nothing is lifted, and what is no longer there is no longer chosen."""
+        self.project = project
+        self.bench, self.judge = bench_of(project)
+        self.chosen = tuple(each for each in self.chosen if self.bench.find(each))
+        self.lift(())
+
+    def choose(self, piece_ids: Iterable[str]) -> None:
+        """Choose these pieces; those that are not on the bench are left out."""
+        self.chosen = tuple(each for each in piece_ids if self.bench.find(each))
+        self._look()
+
+    def lift(self, piece_ids: Iterable[str]) -> None:
+        """Take pieces off for a drag: the others are judged by themselves, once."""
+        self.lifted = frozenset(piece_ids)
+        lying = (each for each in self.bench.lying if each.state == "planned" and each.placed.cloth != WAITING)
+        resting = [each.placed for each in lying if each.piece.id not in self.lifted]
+        self._rest = self.judge.rest(resting) if self.judge else None
+        self._breaches: tuple[Breach, ...] = self._rest.judge(()).breaches if self._rest else ()
+        self._look()
+
+    def judged(self, moving: Iterable[Placed]) -> Live | None:
+        """The judgement with the lifted pieces where they are carried now; those off the cloth wait. None: no judge."""
+        return self._rest.judge([each for each in moving if each.cloth != WAITING]) if self._rest else None
+
+    def moving_looks(self, live: Live | None) -> dict[str, PieceLook]:
+        """How the lifted pieces look, judged like that."""
+        return self._looks_of(live.breaches if live else ())
+
+    def appearances(self) -> dict[str, Appearance]:
+        """Every piece that is seen at rest."""
+        return {
+            lying.piece.id: (self.bench.outlines[lying.piece.id][1], lying, self.looks[lying.piece.id])
+            for lying in self.bench.lying
+            if lying.piece.id not in self.lifted
+        }
+
+    def ground(self) -> tuple[object, ...]:
+        """What the picture below the pieces depends on."""
+        facts = self.project
+        return self.bench.sheets, self.bench.waiting, facts.prints, facts.cut_pieces, facts.preferences
+
+    def _look(self) -> None:
+        self.looks = self._looks_of(self._breaches)
+
+    def _looks_of(self, breaches: tuple[Breach, ...]) -> dict[str, PieceLook]:
+        return looks_of(self.bench, breaches, self.chosen, self.project.preferences.length_style)
