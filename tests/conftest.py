@@ -17,6 +17,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 settings.register_profile(
     "house", deadline=None, derandomize=True, print_blob=True, suppress_health_check=[HealthCheck.too_slow]
 )
+settings.register_profile("wide", settings.get_profile("house"), derandomize=False, max_examples=2000)
 settings.load_profile("house")
 
 
