@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from coverlayout.book.book import Book, OwnPiece, PartOfBook, Source, Turns
 from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.document.checks.whole import checked
-from coverlayout.document.job_file import JobBook, JobFile, JobPart, JobPiece, JobPrint, read_job_file
 from coverlayout.document.project import JobRules, LinkWish, LockWish, Project
+from coverlayout.document.storage.job_file import JobBook, JobFile, JobPart, JobPiece, JobPrint, read_job_file
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import bounds, rectangle

@@ -2,7 +2,7 @@
 
 import pytest
 
-from coverlayout.document.job_file import ignored_fields, read_job_file
+from coverlayout.document.storage.job_file import ignored_fields, read_job_file
 from coverlayout.errors import BadInput
 
 HEAD = b'{"format": "packing-instance-1", "cloth": {"width_mm": 100, "length_mm": 50}'
@@ -71,3 +71,8 @@ def test_fields_that_are_not_known_are_told_one_by_one() -> None:
         "book.pieces[0].fold",
     ]
     assert ignored_fields(HEAD + b"}", "job.json") == ()
+
+
+def test_the_whole_file_is_bounded_when_looking_for_fields_too() -> None:
+    with pytest.raises(BadInput, match="nested too deep"):
+        ignored_fields(HEAD + b', "deep": ' + b"[" * 100_000 + b"]" * 100_000 + b"}", "job.json")
