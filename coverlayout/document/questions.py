@@ -157,7 +157,9 @@ def _planned(project: Project) -> tuple[Piece, ...]:
 @lru_cache(maxsize=_REMEMBERED)
 def _question(project: Project, wanted: frozenset[str] | None) -> Question:
     planned = [piece for piece in _planned(project) if wanted is None or piece.id in wanted]
-    anchors = {fact.piece: fact.anchor_mm for fact in project.cut_pieces if fact.state == "cut"}
+    here = {cloth.id for cloth in project.cloths}
+    cut = [fact for fact in project.cut_pieces if fact.state == "cut" and fact.place.cloth in here]
+    anchors = {fact.piece: fact.anchor_mm for fact in cut}
     anchors |= {piece.id: piece.anchor_mm for piece in planned}
     return Question(
         pieces=tuple(asked_piece(project, piece) for piece in planned),

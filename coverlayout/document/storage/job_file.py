@@ -1,6 +1,6 @@
 """The job file: a plain JSON list of cloth, pieces, prints, locks, flaws and zones, read into records and no further.
 
-All lengths are mm in the cloth frame; pieces have a frame of their own. See document.job for what becomes of the records.
+All lengths are mm in the cloth frame; pieces have a frame of their own. What becomes of the records: see document.job.
 """
 
 from __future__ import annotations
