@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from coverlayout.geometry.frames import Affine, Ring, shift, turn
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked
+from coverlayout.layout.answer import Breach, Report
+from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked, Placed, Question
+from coverlayout.layout.rules import Judge
 from coverlayout.motif.lattice import Lattice
 
 # A board of a 4.5 x 6 in page, as common practice has it: the board is the size of the page.
@@ -25,6 +27,7 @@ SLIVER: Ring = rectangle(200.0, 0.005)
 # An L without any symmetry: 60 wide, 100 high, the foot 25 high, the stem 20 wide.
 L_SHAPE: Ring = ((0.0, 0.0), (20.0, 0.0), (20.0, 75.0), (60.0, 75.0), (60.0, 100.0), (0.0, 100.0))
 EMPTY: Ring = ()
+SMALL: Ring = rectangle(40.0, 30.0)
 
 # Twelve inches square, as swatches are sold.
 SWATCH: Ring = rectangle(304.8, 304.8)
@@ -60,3 +63,19 @@ def flaw(outline: Ring = FLAW, **more: object) -> KeepOut:
 def printed(lattice: Lattice = SHEARED, to_cloth: Affine = LAID, **more: object) -> dict[str, object]:
     """The fields of a ground that carries a print."""
     return {"print_id": "birds", "lattice_mm": lattice.mapped(to_cloth), "print_to_cloth": to_cloth, **more}
+
+
+def at(piece_id: str, x: float, y: float, turn_deg: float = 0.0, on: str = "swatch") -> Placed:
+    """Where a piece's anchor lies."""
+    return Placed(piece_id, on, x, y, turn_deg)
+
+
+def judged(pieces: list[PieceAsked], placed: list[Placed], on: ClothAsked | None = None, **more: object) -> Report:
+    question = Question(tuple(pieces), (on or cloth(),), **more)  # type: ignore[arg-type] # fields by name
+    return Judge(question).report(placed)
+
+
+def only(report: Report) -> Breach:
+    assert len(report.breaches) == 1, report.breaches
+    assert report.verdict == "not valid"
+    return report.breaches[0]

@@ -112,3 +112,13 @@ def test_two_pieces_look_alike_when_they_differ_by_whole_repeats() -> None:
     assert lattice.place_in_repeat(first) == pytest.approx(lattice.place_in_repeat(alike))
     assert lattice.off_mm((alike[0] - first[0], alike[1] - first[1])) == pytest.approx(0.0, abs=1e-9)
     assert lattice.off_mm((120.0, 0.0)) == pytest.approx(40.0), "half a repeat off: not alike"
+
+
+def test_no_place_is_farther_off_a_lattice_than_its_triangles_circle() -> None:
+    # Plane geometry: the point farthest from all lattice points is the circumcentre of the lattice's acute triangle.
+    sheared, stripes = Lattice((50.0, 13.0), (-17.0, 81.0)), Lattice((30.0, 40.0))
+    assert stripes.farthest_off_mm == 25.0
+    worst = max(sheared.off_mm(sheared.point(i / 60, k / 60)) for i in range(60) for k in range(60))
+    assert sheared.farthest_off_mm - 1.0 < worst <= sheared.farthest_off_mm
+    obtuse, acute = Lattice((50.0, 0.0), (-20.0, 60.0)), Lattice((50.0, 0.0), (20.0, 60.0))
+    assert obtuse.farthest_off_mm == pytest.approx(acute.farthest_off_mm)
