@@ -6,6 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coverlayout.geometry.frames import Affine, Point
+from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.picture.colours import Rgb
 
@@ -49,7 +50,13 @@ def into_picture(lattice: Lattice, tile_mm: Point, x_mm: Floats, y_mm: Floats) -
     k = np.round((a_mm[0] * y - a_mm[1] * x) / det)
     x, y = x - i * a_mm[0] - k * b_mm[0], y - i * a_mm[1] - k * b_mm[1]
     x, y = _nearest_inside(x, y, (a_mm, b_mm), tile_mm)
-    return (x + middle_x) % tile_mm[0], (y + middle_y) % tile_mm[1]
+    return _wrapped(x + middle_x, tile_mm[0]), _wrapped(y + middle_y, tile_mm[1])
+
+
+def _wrapped(place_mm: Floats, side_mm: float) -> Floats:
+    """Places beyond the picture taken round its edges; those on an edge, dust aside, stay there."""
+    inside = (place_mm > -EXACT_MM) & (place_mm < side_mm + EXACT_MM)
+    return np.where(inside, np.clip(place_mm, 0, side_mm), place_mm % side_mm)
 
 
 def _nearest_inside(x: Floats, y: Floats, vectors: tuple[Point, Point], tile_mm: Point) -> tuple[Floats, Floats]:
