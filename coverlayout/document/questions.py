@@ -7,20 +7,20 @@ that a drag asks again and again without working anything out anew.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
-from coverlayout.book.book import Source, Turns
+from coverlayout.book.book import Turns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
 from coverlayout.cloth.usable import shrunk
-from coverlayout.document.grounds import cloth_asked, prints_lying
-from coverlayout.document.project import LinkWish, LockWish, Preferences, Project
+from coverlayout.document.asking.grounds import cloth_asked, prints_for
+from coverlayout.document.asking.wishes import link_asked, lock_asked
+from coverlayout.document.project import Preferences, Project
 from coverlayout.errors import BadInput
-from coverlayout.geometry.frames import Point
-from coverlayout.layout.question import ClothAsked, Link, Lock, PieceAsked, Placed, Question
+from coverlayout.layout.question import ClothAsked, PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.repeat import turns_for_up
 
@@ -76,17 +76,8 @@ def turns_of(project: Project, piece: Piece) -> Turns:
     """
     if piece.turns is not None:
         return piece.turns
-    ups = {project.print_of(print_id).up for print_id in _prints_for(project, piece.source)}
+    ups = {project.print_of(print_id).up for print_id in prints_for(project, piece.source)}
     return min((turns_for_up(up) for up in ups), key=_STRICTEST_FIRST.index, default="half")
-
-
-def _prints_for(project: Project, source: Source) -> set[str]:
-    """The prints a piece of this source may come from."""
-    if source.print_id is not None:
-        return {source.print_id}
-    cloths = [cloth for cloth in project.cloths if source.cloth_id in (None, cloth.id)]
-    lying = (found for cloth in cloths for found in prints_lying(cloth, source.zone_id))
-    return {laid.print_id for laid in lying if laid is not None}
 
 
 def placed_now(project: Project) -> tuple[Placed, ...]:
@@ -165,8 +156,8 @@ def _question(project: Project, wanted: frozenset[str] | None) -> Question:
         pieces=tuple(asked_piece(project, piece) for piece in planned),
         cloths=tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in project.cloths),
         gap_mm=project.rules.gap_mm,
-        locks=tuple(_lock(wish, piece) for wish in project.locks for piece in planned if piece.id == wish.piece),
-        links=tuple(link for wish in project.links if (link := _link(wish, anchors)) is not None),
+        locks=tuple(lock_asked(wish, piece) for wish in project.locks for piece in planned if piece.id == wish.piece),
+        links=tuple(link for wish in project.links if (link := link_asked(wish, anchors)) is not None),
         spare_wish_mm=project.rules.spare_wish_mm,
         cloths_if_smaller=_if_smaller(project),
         objective=project.rules.objective,
@@ -179,25 +170,3 @@ def _if_smaller(project: Project) -> tuple[ClothAsked, ...]:
         return ()
     smaller = (shrunk(cloth, cloth.doubt) if cloth.doubt else cloth for cloth in project.cloths)
     return tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in smaller)
-
-
-def _lock(wish: LockWish, piece: Piece) -> Lock:
-    point_mm = piece.anchor_mm if wish.point_mm is None else wish.point_mm
-    return Lock(piece.id, point_mm, wish.place_mm, wish.must)
-
-
-def _link(wish: LinkWish, anchors: Mapping[str, Point]) -> Link | None:
-    """The link between those of its pieces that are there, counted from the first of them; None for fewer than two."""
-    steps = wish.differences_mm or ((0.0, 0.0),) * (len(wish.pieces) - 1)
-    if len(steps) != len(wish.pieces) - 1:
-        raise BadInput("link-differences-count", wish=wish.id, pieces=len(wish.pieces), differences=len(steps))
-    there = [(piece, step) for piece, step in zip(wish.pieces, ((0.0, 0.0), *steps), strict=True) if piece in anchors]
-    if len(there) < 2:
-        return None
-    from_x, from_y = there[0][1]
-    return Link(
-        pieces=tuple(piece for piece, _ in there),
-        points_mm=tuple(anchors[piece] for piece, _ in there),
-        differences_mm=tuple((x - from_x, y - from_y) for _, (x, y) in there[1:]),
-        must=wish.must,
-    )

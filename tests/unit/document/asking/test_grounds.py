@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 from samples import FLAW, L_SHAPE
 
+from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
-from coverlayout.document.grounds import cloth_asked, grounds_of, prints_lying
-from coverlayout.document.project import CutPiece
+from coverlayout.document.asking.grounds import cloth_asked, grounds_of, prints_for, prints_lying
+from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.layout.question import Ground, Placed
 from coverlayout.motif.lattice import Lattice
@@ -128,3 +129,12 @@ def test_the_prints_of_a_cloth_are_its_zones_or_its_own() -> None:
     assert prints_lying(replace(CLOTH, zones=zones)) == (LAID, None)
     assert prints_lying(replace(CLOTH, zones=zones), "zone-1") == (LAID,)
     assert prints_lying(CLOTH, "zone-9") == ()
+
+
+def test_a_source_left_open_may_meet_every_print_that_lies_somewhere() -> None:
+    zones = (Zone("zone-1", "a", rectangle(9.0, 9.0), LaidPrint("print-2")), Zone("zone-2", "b", rectangle(9.0, 9.0)))
+    project = Project(prints=(BIRDS, SEEDS), cloths=(CLOTH, replace(CLOTH, id="cloth-2", zones=zones)))
+    assert prints_for(project, Source()) == {"print-1", "print-2"}
+    assert prints_for(project, Source("print-9")) == {"print-9"}
+    assert prints_for(project, Source(cloth_id="cloth-1")) == {"print-1"}
+    assert prints_for(project, Source(cloth_id="cloth-2", zone_id="zone-2")) == set()

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, usable, zone_region
-from coverlayout.document.project import CutPiece
+from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.frames import piece_to_cloth
 from coverlayout.geometry.shapes import Region
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked
 from coverlayout.motif.prints import LaidPrint, Print
 
-__all__ = ["cloth_asked", "grounds_of", "prints_lying"]
+__all__ = ["cloth_asked", "grounds_of", "prints_for", "prints_lying"]
 
 
 def prints_lying(cloth: Cloth, zone_id: str | None = None) -> tuple[LaidPrint | None, ...]:
@@ -25,6 +26,15 @@ def prints_lying(cloth: Cloth, zone_id: str | None = None) -> tuple[LaidPrint | 
     if zone_id is not None:
         return tuple(zone.laid for zone in cloth.zones if zone.id == zone_id)
     return tuple(zone.laid for zone in cloth.zones) if cloth.zones else (cloth.laid,)
+
+
+def prints_for(project: Project, source: Source) -> set[str]:
+    """The prints a piece of this source may come from: the one it names, or all that lie on the cloths it may use."""
+    if source.print_id is not None:
+        return {source.print_id}
+    cloths = [cloth for cloth in project.cloths if source.cloth_id in (None, cloth.id)]
+    lying = (found for cloth in cloths for found in prints_lying(cloth, source.zone_id))
+    return {laid.print_id for laid in lying if laid is not None}
 
 
 @lru_cache(maxsize=64)
