@@ -8,7 +8,8 @@ from typing import Any
 
 from coverlayout.book.book import Book, OwnPiece, Volume
 from coverlayout.book.checks import MOST_COPIES
-from coverlayout.book.structures import pieces
+from coverlayout.book.pieces import Piece
+from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, LinkWish, Project
@@ -19,6 +20,7 @@ __all__ = [
     "add_own_piece",
     "change_book",
     "change_own_piece",
+    "pieces_made",
     "remove_book",
     "remove_own_piece",
     "set_copies",
@@ -39,7 +41,9 @@ def add_book(book: Book) -> Edit:
         new_id, counted = old.named_anew("book")
         first = _next_volume_number(old)
         volumes = tuple(replace(volume, number=first + k) for k, volume in enumerate(book.volumes))
-        return _counted(counted, replace(book, id=new_id, volumes=volumes), first + len(volumes), added=True)
+        new = replace(book, id=new_id, volumes=volumes)
+        pieces(new)
+        return _counted(counted, new, first + len(volumes), added=True)
 
     return checked_edit(Remark.of("edit-add-book", name=book.name), change)
 
@@ -47,7 +51,8 @@ def add_book(book: Book) -> Edit:
 def change_book(book_id: str, **fields: Any) -> Edit:
     """Change a book by the field names of Book. Pieces that no longer come from it leave the layouts.
 
-    The rest stays put: a placement speaks of the board's centre, so a changed turn-in moves no motif.
+    The rest stays put: a placement speaks of the board's centre, so a changed turn-in moves no motif. BadInput: a book
+    that cannot be made, by its figures or its structure.
     """
 
     def change(old: Project) -> Project:
@@ -55,6 +60,7 @@ def change_book(book_id: str, **fields: Any) -> Edit:
         after = replace(before, **fields)
         if after.id != book_id:
             raise BadInput("id-fixed", kind="book", id=book_id)
+        pieces(after)
         return _tidied(old, old.with_book(after))
 
     return checked_edit(Remark("edit-change-book"), change)
@@ -128,6 +134,11 @@ def remove_own_piece(own_id: str) -> Edit:
     return checked_edit(Remark("edit-remove-own-piece"), change)
 
 
+def pieces_made(book: Book) -> tuple[Piece, ...]:
+    """The pieces of a book that is in the project; none when its structure is kept for a newer program to make."""
+    return pieces(book) if book.structure in BUILT_STRUCTURES else ()
+
+
 def _next_volume_number(project: Project) -> int:
     """The next number for a copy: above every one that was ever given, also in a project made elsewhere."""
     given = [volume.number + 1 for book in project.books for volume in book.volumes]
@@ -145,7 +156,7 @@ def _counted(project: Project, book: Book, next_number: int, *, added: bool = Fa
 def _kept_volumes(project: Project, book: Book, copies: int) -> tuple[Volume, ...]:
     """The copies to keep: those with a cut piece before the others, then the first ones; in their old order."""
     cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
-    begun = {piece.volume for piece in pieces(book) if piece.id in cut}
+    begun = {piece.volume for piece in pieces_made(book) if piece.id in cut}
     ranked = sorted(range(len(book.volumes)), key=lambda k: (book.volumes[k].number not in begun, k))
     return tuple(book.volumes[k] for k in sorted(ranked[:copies]))
 
@@ -171,7 +182,7 @@ def _lifted(layout: Layout, gone: set[str]) -> Layout:
 def _piece_ids(project: Project) -> set[str]:
     """The ids of every piece that the books and own pieces ask for."""
     own = {piece for one in project.own_pieces for piece in one.piece_ids}
-    return own | {piece.id for book in project.books for piece in pieces(book)}
+    return own | {piece.id for book in project.books for piece in pieces_made(book)}
 
 
 def _renamed(project: Project, names: Mapping[str, str]) -> Project:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from coverlayout.book.structures import pieces
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.checks.whole import checked_edit, known
+from coverlayout.document.edits.books import pieces_made
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project, TileMark
 from coverlayout.errors import BadInput, Remark
@@ -94,7 +94,7 @@ def _pieces_of(project: Project, print_id: str) -> set[str]:
     """The pieces that had to come from that print."""
     found = {piece for own in project.own_pieces if own.source.print_id == print_id for piece in own.piece_ids}
     for book in project.books:
-        found |= {piece.id for piece in pieces(book) if piece.source.print_id == print_id}
+        found |= {piece.id for piece in pieces_made(book) if piece.source.print_id == print_id}
     return found
 
 
