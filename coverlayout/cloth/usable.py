@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.geometry.frames import Affine, Point, scale
-from coverlayout.geometry.shapes import Region, rectangle
+from coverlayout.geometry.shapes import Region, bounds, rectangle
 from coverlayout.geometry.tolerance import SNAP_MM
 from coverlayout.motif.prints import LaidPrint
 
@@ -27,13 +27,16 @@ _REMEMBERED = 256
 
 
 def size_now_mm(cloth: Cloth) -> Point:
-    """Width and length of the cloth's rectangle after all its changes, in mm; the back view mirrors by this width.
+    """Width and length of the cloth after all its changes, in mm, from the origin to the far edges of its outline.
+
+    The back view mirrors by this width.
 
     >>> from coverlayout.cloth.cloth import Change
     >>> size_now_mm(Cloth("c", "swatch", 300.0, 200.0, changes=(Change("washing", -3.0, -1.0),)))
     (291.0, 198.0)
     """
-    return cloth.change_after(0).at((cloth.width_mm, cloth.length_mm))
+    box = bounds(cloth.outline_now_mm())
+    return box.right_mm, box.bottom_mm
 
 
 @lru_cache(maxsize=_REMEMBERED)

@@ -106,6 +106,13 @@ def test_a_zone_is_cut_to_the_usable_cloth() -> None:
     assert box_of(zone_region(washed, replace(zone, changes_in=1))) == (0, 0, 0, 0)
 
 
+def test_the_size_is_that_of_the_outline_there_is() -> None:
+    leftover = replace(SWATCH, outline_mm=((0.0, 5.0), (250.0, 0.0), (240.0, 190.0)), changes=(HALVED_ACROSS,))
+    assert size_now_mm(leftover) == (125.0, 190.0)
+    assert size_now_mm(replace(leftover, outline_changes_in=1)) == (250.0, 190.0)
+    assert size_now_mm(replace(SWATCH, changes=(HALVED_ACROSS,))) == (150.0, 200.0)
+
+
 def test_a_zone_beside_the_cloth_is_empty() -> None:
     assert zone_region(SWATCH, Zone("z", "waves", rectangle(10.0, 10.0, 400.0, 0.0))).is_empty
 
@@ -123,6 +130,7 @@ def test_a_cloth_in_doubt_loses_at_its_right_and_lower_edge_only() -> None:
     laid = LaidPrint("p", origin_mm=(12.0, 5.0))
     cloth = replace(SWATCH, outline_mm=L_SHAPE, flaws=(flaw,), laid=laid, changes=(HALVED_ACROSS,))
     smaller = shrunk(cloth, 10.0)
+    # The outline holds no change: halved across by washing, a tenth smaller both ways.
     assert size_now_mm(smaller) == pytest.approx((135.0, 180.0))
     assert smaller.outline_now_mm()[3] == pytest.approx((90.0, 108.0))
     assert (smaller.flaws, smaller.laid) == (cloth.flaws, cloth.laid)
