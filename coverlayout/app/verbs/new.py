@@ -1,0 +1,138 @@
+"""`coverlayout new OUT ...`: make a project from flags, or from a job file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coverlayout.app.flags import JSON, Flag, Given, Verb
+from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, book_of, own_pieces_of, rules_of
+from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
+from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, table
+from coverlayout.book.structures import notes as book_notes
+from coverlayout.document.checks.whole import checked
+from coverlayout.document.file import SUFFIX, save
+from coverlayout.document.job import project_from_job
+from coverlayout.document.project import Project
+from coverlayout.document.questions import planned_pieces, question_for, turns_of
+from coverlayout.document.storage.pictures import Pictures
+from coverlayout.document.storage.writing import disk_trouble
+from coverlayout.errors import BadInput, FileTrouble, Remark
+
+__all__ = ["LATER", "VERB"]
+
+_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, *BOOK_FLAGS, *PIECE_FLAGS)
+LATER = frozenset(
+    (
+        *(
+            "--paper",
+            "--sheets",
+            "--cut",
+            "--folds",
+            "--per-section",
+            "--sheet-thickness",
+            "--gsm",
+            "--bulk",
+            "--pages",
+        ),
+        *("--mark", "--wish"),
+    )
+)
+# A list of pieces of this size holds more than any bench will ever cut.
+_MOST_JOB_BYTES = 16 << 20
+
+
+def _run(given: Given) -> int:
+    out = Path(given.operand)
+    _check_out(out, given)
+    made = _from_job(given) if given.has("--job") else _from_flags(given)
+    checked(made.project)
+    question_for(made.project)
+    save(out, made.project, made.pictures)
+    if given.has("--json"):
+        print_json(_record(out, made))
+    else:
+        print_lines(_lines(out, made))
+    return YES
+
+
+def _check_out(out: Path, given: Given) -> None:
+    """Nothing is written over by mistake: no file without --replace, and never what the project is made from."""
+    if out.exists() and not given.has("--replace"):
+        raise BadInput("out-exists", file=given.operand[:200])
+    for flag in ("--print", "--job"):
+        source = given.one(flag)
+        if source is not None and out.exists() and Path(source).exists() and out.samefile(source):
+            raise BadInput("out-is-source", file=given.operand[:200], flag=flag)
+
+
+def _from_job(given: Given) -> Opened:
+    if (flag := given.first_of([flag.name for flag in _MAKING])) is not None:
+        raise BadInput("flags-disagree", first="--job", second=flag)
+    path = Path(given.one("--job") or "")
+    with disk_trouble(path, reading=True):
+        if not path.is_file():
+            raise FileTrouble("job-not-there", file=str(path)[:200])
+        if path.stat().st_size > _MOST_JOB_BYTES:
+            raise BadInput("job-too-large", file=path.name)
+        data = path.read_bytes()
+    return Opened(project_from_job(data, path.name), Pictures(), ())
+
+
+def _from_flags(given: Given) -> Opened:
+    made = print_of(given)
+    cloth, notes = cloth_of(given, made)
+    book, own = book_of(given), own_pieces_of(given)
+    if made is None and cloth is None and book is None and not own:
+        raise BadInput("nothing-to-make")
+    project = Project(
+        name=Path(given.operand).name.removesuffix(SUFFIX) or "Untitled",
+        prints=() if made is None else (made.print,),
+        cloths=() if cloth is None else (cloth,),
+        books=() if book is None else (book,),
+        own_pieces=own,
+        rules=rules_of(given),
+        next_number=2,
+        next_volume_number=1 if book is None else len(book.volumes) + 1,
+    )
+    pictures = Pictures() if made is None or made.picture is None else Pictures().with_picture(made.picture)
+    of_book: tuple[Remark, ...] = () if book is None else book_notes(book)
+    return Opened(project, pictures, (*(made.notes if made is not None else ()), *notes, *of_book))
+
+
+def _record(out: Path, made: Opened) -> dict[str, object]:
+    return {
+        "file": str(out),
+        "pieces": [
+            {
+                "piece": piece.id,
+                "width_mm": piece.width_mm,
+                "height_mm": piece.height_mm,
+                "turns": turns_of(made.project, piece),
+            }
+            for piece in planned_pieces(made.project)
+        ],
+        "notes": made.texts(made.notes),
+    }
+
+
+def _lines(out: Path, made: Opened) -> list[str]:
+    rows = [
+        (piece.id, made.show(piece.width_mm, "up"), made.show(piece.height_mm, "up"), turns_of(made.project, piece))
+        for piece in planned_pieces(made.project)
+    ]
+    cut = table(("piece", "width", "height", "turns"), rows) if rows else []
+    return [made.texts([Remark.of("project-made", file=str(out))])[0], *made.texts(made.notes), *cut]
+
+
+VERB = Verb(
+    "new",
+    "OUT",
+    "Make a project. It is never written over a file without --replace.",
+    (
+        *_MAKING,
+        Flag("--job", "a plain list of cloth, pieces, locks, flaws and zones, instead of other flags", "JOB.json"),
+        Flag("--replace", "write over OUT when it is there"),
+        JSON,
+    ),
+    _run,
+)
