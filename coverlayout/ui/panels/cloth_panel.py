@@ -194,6 +194,12 @@ class ClothPanel(Panel):
         fields = ("width_mm", "length_mm", "state", "cut_name", "outline_mm", "outline_changes_in", "laid")
         return change_cloth(cloth.id, **{field: getattr(after, field) for field in fields})
 
+    def take_cut(self, name: str) -> None:
+        """Make the cloth shown the cut of that name, still to buy."""
+        edit = self._cut_edit(name)
+        if edit is not None:
+            self.attempt(edit)
+
     def _state_edit(self, state: Any) -> Edit | None:
         cloth = self.cloth
         return None if cloth is None else change_cloth(cloth.id, state=state, laid=_known(cloth.laid, state))

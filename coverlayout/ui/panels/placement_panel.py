@@ -12,7 +12,7 @@ from coverlayout.book.pieces import Piece
 from coverlayout.document.edits.job import change_rules
 from coverlayout.document.edits.placements import move_by, take_off, turn_piece
 from coverlayout.document.project import Project
-from coverlayout.document.questions import asked_piece, judge_for, placed_now, planned_pieces
+from coverlayout.document.questions import asked_piece, placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError
 from coverlayout.exporting.measures import Measure, measures
@@ -22,6 +22,7 @@ from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.chips import Symbol, draw_symbol
+from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["PlacementPanel"]
@@ -36,9 +37,10 @@ class PlacementPanel(Panel):
     chosen = Signal(tuple)
     lay_out = Signal()
 
-    def __init__(self, session: Session, say: Say, theme: Theme) -> None:
+    def __init__(self, session: Session, say: Say, theme: Theme, judged: Judged) -> None:
         super().__init__(session, say)
         self.theme = theme
+        self._judged = judged
         self._piece = ""
         self._icons: dict[Symbol, QIcon] = {}
         self.pieces = QListWidget()
@@ -181,26 +183,22 @@ class PlacementPanel(Panel):
 
     def summary(self, project: Project) -> str:
         """How many lie on the cloth, and how many break a rule."""
-        try:
-            pieces, placed = planned_pieces(project), placed_now(project)
-            broken = {piece for breach in judge_for(project).report(placed).breaches for piece in breach.pieces}
-        except CoverlayoutError:
-            return "The pieces of the book come first"
+        pieces = planned_or_none(project)
         if not pieces:
             return "The pieces of the book come first"
-        words = f"{len(placed)} of {len(pieces)} placed"
+        broken = self._broken(project)
+        words = f"{len(placed_now(project))} of {len(pieces)} placed"
         return f"{words}, {len(broken)} not as they may lie" if broken else words
+
+    def _broken(self, project: Project) -> set[str]:
+        report = self._judged.report(project)
+        return {piece for breach in report.breaches for piece in breach.pieces} if report else set()
 
     def show_project(self, project: Project) -> None:
         """Show the pieces with their state and the place of the chosen one."""
-        try:
-            pieces: tuple[Piece, ...] = planned_pieces(project)
-            placed = {each.piece for each in placed_now(project)}
-            broken = {
-                piece for breach in judge_for(project).report(placed_now(project)).breaches for piece in breach.pieces
-            }
-        except CoverlayoutError:
-            pieces, placed, broken = (), set(), set()
+        pieces = planned_or_none(project)
+        placed = {each.piece for each in placed_now(project)} if pieces else set()
+        broken = self._broken(project)
         names = names_of(pieces)
         rows: list[tuple[str, str, Symbol]] = []
         for piece in pieces:

@@ -1,0 +1,47 @@
+"""Opens the window and runs it until it is closed."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from coverlayout.errors import BadInput
+
+__all__ = ["run"]
+
+
+def run(path: Path | None = None, *, first_paint: bool = False) -> int:
+    """Open the window, with the project or picture at `path`; the exit code is 0 once it is closed.
+
+    `first_paint` ends the program as soon as the window has been painted once: for measuring how fast it starts.
+    BadInput in one sentence when there is no display to open a window on.
+    """
+    if not _has_display():
+        raise BadInput("no-display")
+    from PySide6.QtCore import QTimer  # noqa: PLC0415  a machine without a display need not have Qt's libraries
+    from PySide6.QtGui import QGuiApplication  # noqa: PLC0415
+    from PySide6.QtWidgets import QApplication  # noqa: PLC0415
+
+    from coverlayout.app.wiring import Desktop  # noqa: PLC0415
+
+    QGuiApplication.setDesktopFileName("coverlayout")
+    application = QApplication(sys.argv[:1])
+    application.setApplicationName("Coverlayout")
+    desktop = Desktop(application)
+    if first_paint:
+        desktop.window.painted.connect(lambda: QTimer.singleShot(0, application.quit))
+    desktop.show(path)
+    try:
+        return int(application.exec())
+    finally:
+        desktop.close()
+
+
+def _has_display() -> bool:
+    """True when there is something to open a window on, or a platform was asked for by name."""
+    if sys.platform in ("win32", "darwin"):
+        return True
+    if os.environ.get("QT_QPA_PLATFORM"):
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))

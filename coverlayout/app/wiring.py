@@ -1,0 +1,87 @@
+"""The one place where the parts of the desktop program are put together."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtWidgets import QApplication
+
+from coverlayout.app.worker import Worker
+from coverlayout.document.session import Session
+from coverlayout.ui.port import Heard, Kind
+from coverlayout.ui.theme import Look
+from coverlayout.ui.window import Window
+
+__all__ = ["Desktop", "WorkerPort"]
+
+
+class WorkerPort(QObject):
+    """The worker as the window sees it: answers come on the window's thread, older questions are never heard of."""
+
+    heard = Signal(object)
+    _arrived = Signal(object)
+
+    def __init__(self, worker: Worker | None = None) -> None:
+        super().__init__()
+        self._newest = 0
+        self._arrived.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
+        self.worker = worker or Worker(self.take)
+
+    def take(self, heard: Heard) -> None:
+        """Take a message in on whatever thread it comes."""
+        self._arrived.emit(heard)
+
+    def start(self) -> None:
+        """Begin to warm up."""
+        self.worker.start()
+
+    def ask(self, kind: Kind, asked: object) -> int:
+        """Ask in place of any other question."""
+        self._newest = self.worker.ask(kind, asked)
+        return self._newest
+
+    def cancel(self) -> None:
+        """Drop the question."""
+        self._newest = 0
+        self.worker.cancel()
+
+    @Slot(object)
+    def _deliver(self, heard: Heard) -> None:
+        if heard.number == self._newest:
+            self.heard.emit(heard)
+
+    def close(self) -> None:
+        """End the worker; nothing more is heard."""
+        self._newest = 0
+        self.worker.close()
+
+
+class Desktop(QObject):
+    """Everything a running window needs, made and ended together."""
+
+    def __init__(self, application: QApplication) -> None:
+        super().__init__()
+        self.session = Session()
+        self.port = WorkerPort()
+        self.look = Look(application)
+        self.window = Window(self.session, self.port, self.look)
+        self.window.painted.connect(self._begin)
+
+    def show(self, path: Path | None) -> None:
+        """Show the window with the project (or picture) at `path`, empty without one."""
+        self._path = path
+        if path is not None:
+            self.window.open_path(path)
+        self.window.resize(1440, 900)
+        self.window.show()
+
+    def _begin(self) -> None:
+        """What can wait until the window has been painted."""
+        self.window.asking.begin()
+        if self._path is None:
+            self.window.keeping.offer_left_behind()
+
+    def close(self) -> None:
+        """End what runs beside the window."""
+        self.port.close()

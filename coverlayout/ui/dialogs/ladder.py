@@ -1,0 +1,107 @@
+"""All cuts of the ladder with their verdict, least first; one of them can be taken for the job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QDialog,
+    QDialogButtonBox,
+    QHeaderView,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from coverlayout.ui.fields.entry import label
+from coverlayout.ui.theme import figures_font
+from coverlayout.ui.verdict.rungs import rung_words
+from coverlayout.units import LengthStyle
+
+if TYPE_CHECKING:
+    from coverlayout.layout.ladder import Ladder, Rung
+
+__all__ = ["LadderDialog"]
+
+_SIGNS = {"tick": "✓", "half ring": "◐", "cross": "✕", "dots": "…"}
+
+
+class LadderDialog(QDialog):
+    """A table of cuts; `use` is called with the name of the cut the maker takes."""
+
+    def __init__(self, ladder: Ladder, style: LengthStyle, use: Callable[[str], None], parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Cuts, least first")
+        self.resize(620, 520)
+        self._ladder = ladder
+        self._use = use
+        self.table = QTableWidget(len(ladder.rungs), 5)
+        self.table.setAccessibleName("Cuts")
+        self.table.setFont(figures_font())
+        self.table.setHorizontalHeaderLabels(["Cut", f"Width × length, {style.unit}", "Verdict", "To spare", "Price"])
+        self.table.verticalHeader().hide()
+        self.table.setShowGrid(False)
+        self.table.setTabKeyNavigation(False)
+        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for row, rung in enumerate(ladder.rungs):
+            self._show(row, rung, style)
+        buttons = QDialogButtonBox()
+        self.take = buttons.addButton("Use this cut", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.take.setProperty("role", "first")
+        buttons.addButton("Close", QDialogButtonBox.ButtonRole.RejectRole)
+        buttons.accepted.connect(self._take)
+        buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.addWidget(label(_words(ladder), "hint"))
+        column.addWidget(self.table)
+        column.addWidget(buttons)
+
+    def choose(self, name: str) -> None:
+        """Mark the row of a cut."""
+        for row, rung in enumerate(self._ladder.rungs):
+            if rung.name == name:
+                self.table.setCurrentCell(row, 0)
+
+    def _show(self, row: int, rung: Rung, style: LengthStyle) -> None:
+        word, _, symbol = rung_words(rung)
+        proved = "" if rung.proved else ", not proved"
+        cells = (
+            rung.name,
+            f"{style.number(rung.width_mm)} × {style.number(rung.length_mm)}",
+            f"{_SIGNS[symbol]} {word}{proved}",
+            "" if rung.spare_mm is None else style.show(rung.spare_mm, "down"),
+            "" if rung.price is None else f"{rung.price:.2f}",
+        )
+        for column, words in enumerate(cells):
+            item = QTableWidgetItem(words)
+            if column in (1, 3, 4):
+                item.setTextAlignment(int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter))
+            font = item.font()
+            font.setBold(rung.name == self._ladder.least)
+            item.setFont(font)
+            self.table.setItem(row, column, item)
+
+    def _take(self) -> None:
+        row = self.table.currentRow()
+        if row >= 0:
+            self._use(self._ladder.rungs[row].name)
+        self.accept()
+
+
+def _words(ladder: Ladder) -> str:
+    if ladder.least is None:
+        return "No cut of the ladder holds the whole job."
+    room = (
+        ""
+        if ladder.least_with_room in (None, ladder.least)
+        else f" With the room you wish for: {ladder.least_with_room}."
+    )
+    return f"The least that holds the whole job: {ladder.least}.{room}"

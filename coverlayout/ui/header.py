@@ -1,0 +1,131 @@
+"""The line at the top: menus, what is open and whether it is saved, which side is shown, zoom, undo, redo, lay out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QAction, QPainter, QPaintEvent, QPalette
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenuBar, QPushButton, QWidget
+
+from coverlayout.document.session import Session
+from coverlayout.ui.fields.entry import set_tip
+from coverlayout.ui.fields.rows import button
+from coverlayout.ui.theme import figures_font
+
+__all__ = ["Header", "LayButton"]
+
+
+class LayButton(QPushButton):
+    """Lay out for me; while the search runs it cancels, and a line at its foot shows how far the search is."""
+
+    def __init__(self, lay_out: Callable[[], None], cancel: Callable[[], None]) -> None:
+        super().__init__("Lay out for me")
+        self.setProperty("role", "first")
+        self._share = -1.0
+        self._lay_out = lay_out
+        self._cancel = cancel
+        set_tip(self, "Place every piece as well as can be. One step; Undo takes it back.")
+        self.clicked.connect(lambda _checked=False: self._cancel() if self.running else self._lay_out())
+        self.setMinimumWidth(self.sizeHint().width())
+
+    @property
+    def running(self) -> bool:
+        """True while it waits for the search."""
+        return self._share >= 0
+
+    def show_progress(self, share: float | None) -> None:
+        """How far the search is, 0 to 1; None when nothing is being laid."""
+        self._share = -1.0 if share is None else share
+        self.setText("Cancel" if self.running else "Lay out for me")
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The button, and the line of progress."""
+        super().paintEvent(event)
+        if self.running:
+            with QPainter(self) as painter:
+                color = self.palette().color(QPalette.ColorRole.HighlightedText)
+                painter.fillRect(QRectF(6, self.height() - 6, (self.width() - 12) * min(self._share, 1.0), 2), color)
+
+
+class Header(QWidget):
+    """The line at the top. `show_side`, `undo`, `redo` and the others are what its buttons do."""
+
+    def __init__(
+        self,
+        menus: QMenuBar,
+        show_side: Callable[[str], None],
+        true_size: Callable[[], None],
+        steps: tuple[QAction, QAction],
+        lay: LayButton,
+    ) -> None:
+        super().__init__()
+        self.setFixedHeight(48)
+        self.name = QLabel()
+        self.name.setProperty("role", "title")
+        self.state = QLabel()
+        self.state.setProperty("role", "muted")
+        self._show_side = show_side
+        self.sides = QButtonGroup(self)
+        self.print_side = self._side("Print side", "print", "See the cloth from the side that is printed.")
+        self.back = self._side(
+            "Back", "back", "See the cloth from the back, where boards are glued: left and right change."
+        )
+        self.zoom = button("100 %", true_size, tip="Percent of true size. A click shows the cloth as large as it is.")
+        self.zoom.setFont(figures_font())
+        self.zoom.setMinimumWidth(84)
+        self.undo, self.redo = (self._of_action(action) for action in steps)
+        self.lay = lay
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 0, 12, 0)
+        row.setSpacing(8)
+        menus.setSizePolicy(menus.sizePolicy().Policy.Maximum, menus.sizePolicy().Policy.Preferred)
+        row.addWidget(menus)
+        row.addSpacing(12)
+        row.addWidget(self.name)
+        row.addWidget(self.state)
+        row.addStretch(1)
+        sides = QHBoxLayout()
+        sides.setSpacing(0)
+        sides.addWidget(self.print_side)
+        sides.addWidget(self.back)
+        row.addLayout(sides)
+        row.addSpacing(8)
+        row.addWidget(self.zoom)
+        row.addStretch(1)
+        row.addWidget(self.undo)
+        row.addWidget(self.redo)
+        row.addWidget(self.lay)
+
+    def _side(self, words: str, side: str, tip: str) -> QPushButton:
+        made = QPushButton(words)
+        made.setCheckable(True)
+        set_tip(made, tip)
+        made.clicked.connect(lambda _checked=False: self._show_side(side))
+        self.sides.addButton(made)
+        return made
+
+    def _of_action(self, action: QAction) -> QPushButton:
+        made = button(action.text(), action.trigger, tip="", role="quiet")
+        made.setEnabled(action.isEnabled())
+
+        def follow() -> None:
+            made.setEnabled(action.isEnabled())
+            set_tip(made, action.toolTip())
+
+        action.changed.connect(follow)
+        return made
+
+    def show_session(self, session: Session) -> None:
+        """Show what is open."""
+        name = session.project.name
+        self.name.setText(self.name.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, 260))
+        self.name.setToolTip(str(session.path) if session.path else "Not saved to a file yet")
+        self.state.setText("not saved" if session.unsaved else "saved" if session.path else "new")
+        self.print_side.setChecked(session.project.preferences.side == "print")
+        self.back.setChecked(session.project.preferences.side == "back")
+
+    def show_zoom(self, percent: float) -> None:
+        """Percent of true size."""
+        self.zoom.setText(f"{percent:.0f} %")

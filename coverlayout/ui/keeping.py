@@ -1,0 +1,177 @@
+"""Files of the window: new, open, save, what happens to unsaved work, and the recovery copy after each edit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from coverlayout.document.file import SUFFIX, load, save
+from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper, LeftBehind, discard, left_behind, read
+from coverlayout.document.session import Pictures, Session
+from coverlayout.errors import CoverlayoutError, FileTrouble, Remark
+from coverlayout.ui.dialogs.banner import Banner
+from coverlayout.ui.dialogs.unsaved import ask_unsaved
+from coverlayout.ui.throttle import Throttle
+
+__all__ = ["Keeping"]
+
+# The design allows 2 s after an edit; the first copy is written at once, the next ones at this distance.
+_RECOVERY_MS = 1_500
+_KINDS = f"Projects (*{SUFFIX})"
+
+
+class Keeping(QObject):
+    """Keeps the session's work safe. `kept` tells that name, path or unsaved state may have changed."""
+
+    kept = Signal()
+
+    def __init__(self, session: Session, banner: Banner, window: QWidget, keeper: Keeper | None = None) -> None:
+        super().__init__()
+        self._session = session
+        self._banner = banner
+        self._window = window
+        self._keeper = keeper or Keeper()
+        self._told = False
+        self._soon = Throttle(self._keep_copy, _RECOVERY_MS, parent=self)
+
+    # What the maker asks for
+
+    def new(self) -> None:
+        """Begin an empty project, unless unsaved work is to stay."""
+        if self.may_leave():
+            self._replace(Project(), Pictures(), None)
+
+    def ask_to_open(self) -> None:
+        """Let the maker choose a project file."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a project", self._folder(), _KINDS)
+        if name:
+            self.open_path(Path(name))
+
+    def open_path(self, path: Path) -> None:
+        """Open a project in place of this one; trouble is one sentence and changes nothing."""
+        if not self.may_leave():
+            return
+        try:
+            found = load(path)
+        except CoverlayoutError as fault:
+            self._banner.say(str(fault), "trouble")
+            return
+        self._replace(found.project, found.pictures, path)
+        for note in found.notes:
+            self._banner.say(note.text())
+        self.offer_left_behind(path)
+
+    def save(self) -> bool:
+        """Save to the project's file, or ask for one; True when it lies there now."""
+        path = self._session.path
+        return self.ask_where_to_save() if path is None else self.save_to(path)
+
+    def ask_where_to_save(self) -> bool:
+        """Let the maker choose where to save; True when it was saved."""
+        start = self._session.path or Path(self._folder()) / f"{_file_name(self._session.project.name)}{SUFFIX}"
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save the project", str(start), _KINDS)
+        if not name:
+            return False
+        path = Path(name)
+        return self.save_to(path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX))
+
+    def save_to(self, path: Path) -> bool:
+        """Save to this file; True when it lies there now."""
+        try:
+            save(path, self._session.project, self._session.pictures)
+        except CoverlayoutError as fault:
+            self._banner.say(str(fault), "trouble")
+            return False
+        self._session.mark_saved(path)
+        self._drop_copy()
+        self.kept.emit()
+        return True
+
+    def may_leave(self) -> bool:
+        """True when nothing would be lost, after asking once where something would."""
+        if not self._session.unsaved:
+            return True
+        decision = ask_unsaved(self._window, self._session.project.name)
+        if decision == "save":
+            return self.save()
+        return decision == "drop"
+
+    def leave(self) -> None:
+        """The window closes well: no copy is left behind."""
+        self._drop_copy()
+
+    # The recovery copy
+
+    def look_at(self) -> None:
+        """The project changed."""
+        if self._session.unsaved:
+            self._soon()
+        else:
+            self._drop_copy()
+        self.kept.emit()
+
+    def offer_left_behind(self, path: Path | None = None) -> None:
+        """Offer work that an ended program left behind: that of this file, or any."""
+        copies = left_behind(path=path)
+        if copies:
+            self._offer(copies[0])
+
+    def _offer(self, copy: LeftBehind) -> None:
+        if copy.damaged:
+            damaged = Remark.of("recovery-copy-damaged", name=copy.name or "?").text()
+            self._banner.say(damaged, "trouble", (("Remove it", lambda: discard(copy)), ("Keep it", _nothing)))
+            return
+        answers: tuple[tuple[str, Callable[[], None]], ...] = (
+            ("Open it", lambda: self._recover(copy)),
+            ("Throw it away", lambda: discard(copy)),
+            ("Later", _nothing),
+        )
+        self._banner.say(Remark.of("recovery-offer", name=copy.name or "Untitled").text(), "question", answers)
+
+    def _recover(self, copy: LeftBehind) -> None:
+        if not self.may_leave():
+            return
+        try:
+            found = read(copy)
+        except CoverlayoutError as fault:
+            self._banner.say(str(fault), "trouble")
+            return
+        self._replace(found.project, found.pictures, copy.path, saved=False)
+        self._keep_copy()
+        discard(copy)
+
+    def _keep_copy(self) -> None:
+        if not self._session.unsaved:
+            return
+        try:
+            self._keeper.keep(self._session.project, self._session.pictures, self._session.path)
+        except FileTrouble as fault:
+            if not self._told:
+                self._banner.say(str(fault), "trouble")
+            self._told = True
+
+    def _drop_copy(self) -> None:
+        self._soon.cancel()
+        self._keeper.discard()
+
+    def _replace(self, project: Project, pictures: Pictures, path: Path | None, *, saved: bool = True) -> None:
+        self._drop_copy()
+        self._session.replace_all(project, pictures, path, saved=saved)
+        self.kept.emit()
+
+    def _folder(self) -> str:
+        return str(self._session.path.parent) if self._session.path else str(Path.home())
+
+
+def _nothing() -> None:
+    """An answer that leaves everything as it is."""
+
+
+def _file_name(name: str) -> str:
+    """A project's name as a file name: nothing that a file system refuses."""
+    plain = "".join(letter if letter.isalnum() or letter in " -_()," else " " for letter in name)
+    return " ".join(plain.split()) or "Untitled"

@@ -1,0 +1,75 @@
+"""Keeps the verdict bar current: the check of what lies on the cloth, and the job's last answer beside it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+
+from coverlayout.document.project import Project
+from coverlayout.document.questions import planned_pieces
+from coverlayout.document.session import Session
+from coverlayout.errors import CoverlayoutError
+from coverlayout.layout.answer import Report
+from coverlayout.layout.rules import Live
+from coverlayout.ui.verdict.asking import Asking
+from coverlayout.ui.verdict.bar import VerdictBar
+from coverlayout.ui.verdict.judged import Judged
+from coverlayout.ui.verdict.rungs import chips_of, least_words
+from coverlayout.ui.verdict.words import Said, first_step, names_of, said, spare_words
+
+__all__ = ["Speaker"]
+
+
+class Speaker(QObject):
+    """Tells the bar what to show after an edit, during a drag, and when an answer comes."""
+
+    def __init__(self, session: Session, asking: Asking, bar: VerdictBar, judged: Judged) -> None:
+        super().__init__()
+        self._session = session
+        self._asking = asking
+        self._bar = bar
+        self._judged = judged
+        self._live: Live | None = None
+        self._names: dict[str, str] = {}
+        asking.changed.connect(self.speak)
+
+    def follow(self, live: Live | None) -> None:
+        """During a drag: only the check changes. None: the drag is over."""
+        self._live = live
+        if live is None:
+            self.speak()
+        else:
+            self._say_check(live)
+
+    def look_at(self, project: Project) -> None:
+        """The project changed."""
+        self._live = None
+        try:
+            self._names = names_of(planned_pieces(project))
+        except CoverlayoutError:
+            self._names = {}
+        self.speak()
+
+    def speak(self) -> None:
+        """Show everything as it is now."""
+        project, style = self._session.project, self._session.project.preferences.length_style
+        judged: Report | Live | None = self._live or self._judged.report(project)
+        first = first_step(project)
+        if first is not None or judged is None:
+            trouble = Said("Cannot be made", "cross", "no", self._judged.trouble(project))
+            self._bar.spoken.say(first or trouble)
+            self._bar.used.show_figure("–")
+        else:
+            self._say_check(judged)
+        spare, kind = spare_words(self._asking.answer, style)
+        self._bar.room.show_figure(spare, kind, old=self._asking.answer_old)
+        least, note = least_words(self._asking.ladder)
+        waiting = self._asking.searching and self._asking.ladder is None
+        self._bar.least.show_figure("…" if waiting else least, note, old=self._asking.ladder_old)
+        self._bar.show_chips(chips_of(self._asking.ladder, style, old=self._asking.ladder_old))
+
+    def _say_check(self, judged: Report | Live) -> None:
+        style = self._session.project.preferences.length_style
+        answer = None if self._asking.answer_old else self._asking.answer
+        words = said(judged, answer, searching=self._asking.searching, names=self._names, style=style)
+        self._bar.spoken.say(words)
+        self._bar.used.show_figure(f"{judged.used_percent:.0f} %")

@@ -1,0 +1,315 @@
+"""The main window: the work order at the left, the cloth in the middle, the verdict at the bottom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QInputDialog, QLineEdit, QVBoxLayout, QWidget
+
+from coverlayout.cloth.cuts import ladder_in_use
+from coverlayout.document.edits.job import change_preferences, rename_project
+from coverlayout.document.file import SUFFIX
+from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper
+from coverlayout.document.session import Session
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.rules import Live
+from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.dialogs.banner import Banner
+from coverlayout.ui.dialogs.card import CardDialog
+from coverlayout.ui.dialogs.ladder import LadderDialog
+from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
+from coverlayout.ui.fields.steps import Steps
+from coverlayout.ui.header import Header, LayButton
+from coverlayout.ui.keeping import Keeping
+from coverlayout.ui.menus import Menus
+from coverlayout.ui.panels.book_panel import BookPanel
+from coverlayout.ui.panels.cloth_panel import ClothPanel
+from coverlayout.ui.panels.cutting_panel import CAUTIONS, CuttingPanel
+from coverlayout.ui.panels.panel import Panel
+from coverlayout.ui.panels.placement_panel import PlacementPanel
+from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
+from coverlayout.ui.panels.print_panel import PrintPanel
+from coverlayout.ui.port import Port
+from coverlayout.ui.theme import Choice, Look, Theme
+from coverlayout.ui.verdict.asking import Asking
+from coverlayout.ui.verdict.bar import VerdictBar
+from coverlayout.ui.verdict.judged import Judged
+from coverlayout.ui.verdict.speaker import Speaker
+
+__all__ = ["Panels", "Window"]
+
+_LOOKS: tuple[Choice, ...] = ("system", "light", "dark")
+
+
+@dataclass(frozen=True)
+class Panels:
+    """The five panels, in the order the work goes."""
+
+    prints: PrintPanel
+    cloth: ClothPanel
+    book: BookPanel
+    placement: PlacementPanel
+    cutting: CuttingPanel
+
+    def __iter__(self) -> Iterator[Panel]:
+        """Step by step."""
+        return iter((self.prints, self.cloth, self.book, self.placement, self.cutting))
+
+
+class Window(QWidget):
+    """One open project. `painted` tells once that the first picture of the window is on the screen."""
+
+    painted = Signal()
+
+    def __init__(self, session: Session, port: Port, look: Look, keeper: Keeper | None = None) -> None:
+        super().__init__()
+        self.session = session
+        self.look = look
+        self._painted = False
+        self.setAcceptDrops(True)
+        self.setMinimumSize(960, 600)
+        self.banner = Banner(look.theme)
+        self.keeping = Keeping(session, self.banner, self, keeper)
+        self.canvas = Canvas(session, look.theme)
+        self.asking = Asking(session, port, self.say)
+        self.judged = Judged()
+        self.bar = VerdictBar(look.theme, self.explain)
+        self.speaker = Speaker(session, self.asking, self.bar, self.judged)
+        self.panels = self._made_panels(look.theme)
+        self.steps = Steps()
+        for panel, tip in zip(self.panels, _STEP_TIPS, strict=True):
+            self.steps.add(panel.title, panel, tip=tip)
+        self.menus = Menus(self)
+        self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
+        self.header = Header(
+            self.menus, self._show_side, self.canvas.true_size, (self.menus.undo, self.menus.redo), self.lay_button
+        )
+        self._arrange()
+        self._connect()
+        self._changed(session.project, session.project)
+        self.steps.open(self._first_step())
+
+    def _made_panels(self, theme: Theme) -> Panels:
+        session, say = self.session, self.say
+        return Panels(
+            PrintPanel(session, say),
+            ClothPanel(session, say),
+            BookPanel(session, say),
+            PlacementPanel(session, say, theme, self.judged),
+            CuttingPanel(session, say),
+        )
+
+    def _arrange(self) -> None:
+        middle = QVBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.banner)
+        middle.addWidget(self.canvas, 1)
+        row = QHBoxLayout()
+        row.setSpacing(0)
+        row.addWidget(self.steps)
+        row.addWidget(_line(upright=True))
+        row.addLayout(middle, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.header)
+        column.addWidget(_line())
+        column.addLayout(row, 1)
+        column.addWidget(_line())
+        column.addWidget(self.bar)
+
+    def _connect(self) -> None:
+        canvas, placement = self.canvas, self.panels.placement
+        canvas.live.connect(self._follow_drag)
+        canvas.chosen_changed.connect(lambda: placement.show_chosen(canvas.chosen))
+        canvas.hint.connect(lambda sentence: self.say(sentence, False))
+        canvas.zoomed.connect(self.header.show_zoom)
+        placement.chosen.connect(canvas.choose)
+        placement.lay_out.connect(self.asking.lay_out)
+        self.panels.prints.drag_print.connect(canvas.set_moving_print)
+        self.asking.changed.connect(self._show_progress)
+        self.asking.nothing_to_lay.connect(self._nothing_to_lay)
+        self.bar.ladder_asked.connect(self.show_ladder)
+        self.keeping.kept.connect(self._show_names)
+        self.look.changed.connect(self._dress)
+        self._stop_listening = self.session.listen(self._changed)
+
+    # Following the session
+
+    def _changed(self, old: Project, new: Project) -> None:
+        del old
+        for panel, head in zip(self.panels, self.steps.heads, strict=True):
+            panel.show_project(new)
+            head.set_summary(panel.summary(new))
+        self.asking.look_at(new)
+        self.speaker.look_at(new)
+        self.keeping.look_at()
+        self.lay_button.setEnabled(self.panels.placement.lay_button.isEnabled())
+
+    def _show_names(self) -> None:
+        self.header.show_session(self.session)
+        self.menus.show_session()
+        mark = " (not saved)" if self.session.unsaved else ""
+        self.setWindowTitle(f"{self.session.project.name}{mark} – Coverlayout")
+
+    def _follow_drag(self, live: Live | None) -> None:
+        self.speaker.follow(live)
+
+    def _show_progress(self) -> None:
+        self.lay_button.show_progress(self.asking.share if self.asking.laying else None)
+
+    def _first_step(self) -> int:
+        """The first step with something left to say, the placement when all is said."""
+        project = self.session.project
+        if not project.prints and not project.cloths:
+            return 0
+        if not project.cloths:
+            return 1
+        return 2 if not project.books and not project.own_pieces else 3
+
+    # What the window says
+
+    def say(self, sentence: str, trouble: bool) -> None:
+        """One sentence above the cloth."""
+        self.banner.say(sentence, "trouble" if trouble else "remark")
+
+    def _nothing_to_lay(self, answer: Answer) -> None:
+        self.say(answer.reason.text(self.session.project.preferences.length_style.show), True)
+
+    def explain(self) -> None:
+        """How do you know: what the verdict stands on."""
+        said, style = self.bar.spoken.said, self.session.project.preferences.length_style
+        lines = how_known(f"{said.word}. {said.sentence}", self.asking.answer, self.asking.answer_old, style)
+        self._open(Reading("How do you know?", lines, self))
+
+    def show_cautions(self) -> None:
+        """What to mind at the knife."""
+        self._open(Reading("Before you cut", CAUTIONS, self))
+
+    def show_keys(self) -> None:
+        """The keys that work on the cloth."""
+        self._open(Reading("Keys on the cloth", KEYS, self))
+
+    def show_ladder(self, name: str = "") -> None:
+        """All cuts with their verdict."""
+        if self.asking.ladder is None:
+            self.say("The cuts are still being looked at, or there is nothing to lay yet.", False)
+            return
+        dialog = LadderDialog(self.asking.ladder, self.session.project.preferences.length_style, self._use_cut, self)
+        dialog.choose(name or self.asking.ladder.least or "")
+        self._open(dialog)
+
+    def _use_cut(self, name: str) -> None:
+        if any(cut.name == name for cut in ladder_in_use()):
+            self.panels.cloth.take_cut(name)
+
+    def ask_for_card(self) -> None:
+        """Match true size to this screen with a card."""
+        now = self.canvas.view.px_per_mm * 100 / self.canvas.percent_of_true_size
+        self._open(CardDialog(now, self.canvas.set_px_per_mm, self))
+
+    def ask_for_name(self) -> None:
+        """Give the project another name."""
+        present = self.session.project.name
+        name, given = QInputDialog.getText(
+            self, "Rename the project", "Name of the project", QLineEdit.EchoMode.Normal, present
+        )
+        if given:
+            self.panels.cloth.attempt(rename_project(name))
+
+    def _open(self, dialog: QWidget) -> None:
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setWindowModality(Qt.WindowModality.WindowModal)
+        dialog.show()
+
+    # What the maker does with the window
+
+    def _show_side(self, side: str) -> None:
+        if side != self.session.project.preferences.side:
+            self.session.do(change_preferences(side=side))
+
+    def turn_over(self) -> None:
+        """Show the other side."""
+        self._show_side("back" if self.session.project.preferences.side == "print" else "print")
+
+    def choose_look(self, at: int) -> None:
+        """As the system, light, or dark."""
+        self.look.choose(_LOOKS[at])
+
+    def _dress(self, theme: Theme) -> None:
+        self.canvas.set_theme(theme)
+        self.bar.dress(theme)
+        self.banner.dress(theme)
+        self.panels.placement.dress(theme)
+
+    def open_path(self, path: Path) -> None:
+        """Open a project, or a picture as the print."""
+        if path.suffix.lower() in PICTURE_ENDINGS:
+            self.steps.open(0)
+            self.panels.prints.open_path(path)
+        else:
+            self.keeping.open_path(path)
+
+    # Qt's own
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Pictures and projects are welcome."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open what was dropped, once the drop is over."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            QTimer.singleShot(0, self, lambda: self.open_path(path))
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask once about unsaved work; then leave nothing running."""
+        if not self.keeping.may_leave():
+            event.ignore()
+            return
+        self.keeping.leave()
+        self._stop_listening()
+        event.accept()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The first picture is on its way: what can wait begins after it."""
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self, self.painted.emit)
+
+
+_STEP_TIPS = (
+    "The picture of your repeat, how large it prints, and where it lies on the cloth.",
+    "The cloth in your hand, or the cut you would buy.",
+    "From the page to the pieces: covers, liners, and whatever else is cut.",
+    "Where each piece lies. Drag on the cloth, type numbers, or have everything laid.",
+    "The numbers to mark, as a table and a drawing for the bench.",
+)
+
+
+def _line(*, upright: bool = False) -> QFrame:
+    line = QFrame()
+    line.setFrameShape(QFrame.Shape.VLine if upright else QFrame.Shape.HLine)
+    line.setProperty("role", "line")
+    if upright:
+        line.setFixedWidth(1)
+    else:
+        line.setFixedHeight(1)
+    return line
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    """The picture or project that is being dropped, None for anything else."""
+    for url in event.mimeData().urls():
+        path = Path(url.toLocalFile())
+        if url.isLocalFile() and path.suffix.lower() in (SUFFIX, *PICTURE_ENDINGS):
+            return path
+    return None
