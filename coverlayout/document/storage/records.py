@@ -113,10 +113,15 @@ def _read_record(record: type, found: dict[str, msgspec.Raw], place: _Place) -> 
             unknown += [(f"{field.name}/{key}", text) for key, text in left]
         elif field.default is MISSING and field.default_factory is MISSING:
             raise place.inside(field.name).fault()
-    unknown += [(_escaped(key), str(memoryview(raw), "utf-8")) for key, raw in found.items()]
+    unknown += [(_escaped(key), _on_one_line(raw)) for key, raw in found.items()]
     if "unknown" in _kinds(record):
         return record(**values, unknown=tuple(unknown)), ()
     return record(**values), tuple(unknown)
+
+
+def _on_one_line(raw: msgspec.Raw) -> str:
+    """What we do not know, to the letter but for the blanks between, so that it compares the same after a save."""
+    return msgspec.json.format(bytes(memoryview(raw)), indent=0).decode("utf-8")
 
 
 def _read(kind: Any, raw: msgspec.Raw, place: _Place) -> tuple[object, _Unknown]:
