@@ -9,9 +9,10 @@ from coverlayout.ui.throttle import Throttle
 
 def test_the_first_call_goes_through_at_once_and_the_last_is_not_lost(qtbot: QtBot) -> None:
     calls: list[int] = []
-    value = 0
-    throttle = Throttle(lambda: calls.append(value), 30)
-    for value in range(10):
+    newest = [0]
+    throttle = Throttle(lambda: calls.append(newest[0]), 30)
+    for number in range(10):
+        newest[0] = number
         throttle()
     assert calls == [0]
     assert throttle.waiting
