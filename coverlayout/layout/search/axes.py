@@ -1,8 +1,8 @@
 """Where rectangles may lie along one axis when their order is known: systems of differences, solved by longest paths.
 
 Node 0 is the cloth frame's origin. An *arc* (i, j, least, per_room) says: place j minus place i is at least
-`least + per_room * room`, where the room is the clearance asked for. All places that satisfy some arcs are known from the
-longest paths between the nodes; a path from a node back to itself that is longer than 0 means that there are none.
+`least + per_room * room`, where the room is the clearance asked for. All places that satisfy some arcs are known from
+the longest paths between the nodes; a path from a node back to itself that is longer than 0 means that there are none.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from coverlayout.geometry.tolerance import EXACT_MM
 
-__all__ = ["Arc", "Matrix", "add_arc", "largest_room", "longest_paths", "middle_places"]
+__all__ = ["Arc", "Matrix", "add_arc", "largest_room", "longest_paths"]
 
 Matrix = NDArray[np.float64]
 
@@ -57,8 +57,8 @@ def longest_paths(nodes: int, arcs: Iterable[Arc], room_mm: float) -> Matrix | N
 def largest_room(nodes: int, arcs: list[Arc], at_most_mm: float) -> float:
     """The largest room up to `at_most_mm` for which the arcs agree; minus infinity when none does.
 
-    From above: each circle of arcs that is too long names the room it allows, until none is too long. Every such room is
-    the exact ratio of a circle's lengths, so the last one is the answer (parametric longest paths, Karp and Orlin 1981).
+    From above: each circle of arcs that is too long names the room it allows, until none is too long. Every such room
+    is the exact ratio of a circle's lengths, so the last is the answer (parametric longest paths, Karp and Orlin 1981).
 
     >>> largest_room(2, [Arc(0, 1, 0.0, 1.0), Arc(1, 0, -20.0, 1.0)], 100.0)
     10.0
@@ -75,11 +75,6 @@ def largest_room(nodes: int, arcs: list[Arc], at_most_mm: float) -> float:
         if lower >= room - EXACT_MM:
             return lower
         room = lower
-
-
-def middle_places(paths: Matrix) -> Matrix:
-    """Places halfway between the earliest and the latest of every node: they satisfy the same arcs."""
-    return (paths[0] - paths[:, 0]) / 2
 
 
 def _circle_too_long(nodes: int, arcs: list[Arc], room_mm: float) -> tuple[float, float] | None:

@@ -1,9 +1,9 @@
 """Every way a few rectangles can lie to each other: the largest room to spare, proved, or the proof that none fits.
 
-Two pieces at least d apart are left of, right of, above or below each other by d, or diagonal: apart by less than d both
-ways and yet, corner to corner, by d. So every pair has eight *relations*. A node of the search has some of them chosen;
-each axis is then a system of differences (axes.py), and a node dies as soon as one pair has no relation left. A diagonal
-relation holds for an interval of corner angles, in which it is a pair of differences too: dx >= d cos(end) and
+Two pieces at least d apart are left of, right of, above or below each other by d, or diagonal: apart by less than d
+both ways and yet, corner to corner, by d. So every pair has eight *relations*. A node of the search has some of them
+chosen; each axis is then a system of differences (axes.py), and a node dies as soon as one pair has no relation left. A
+diagonal relation holds for an interval of corner angles, in which it is a pair of differences too: dx >= d cos(end) and
 dy >= d sin(start); halving the interval makes it as sharp as one likes. Nothing is rounded to a grid.
 
 The search asks "is there more room than the best so far?" and raises the question with each layout it finds.
@@ -25,14 +25,14 @@ from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.seats import Seats
 from coverlayout.layout.search.sheets import Pose
 
-__all__ = ["Found", "Relations"]
+__all__ = ["STEP_MM", "Found", "Relations"]
 
-# Asked beyond the best room found so far: the room is proved within this.
-_STEP_MM = 0.005
+# Asked beyond the best room found so far: a room is proved within this.
+STEP_MM = 0.005
 # A corner this much nearer than asked counts as found: the next question is a step further anyway.
 _CORNER_MM = 0.002
 # Steps of effort a node costs.
-_NODE_STEPS = 2
+_NODE_STEPS = 4
 _QUARTER = math.pi / 2
 # Corner angles (radians) are narrowed by no less than this at a time.
 _NARROWER = 0.02
@@ -77,42 +77,47 @@ class Relations:
     """The exhaustive search over the relations of one choice of poses."""
 
     def __init__(
-        self, seats: Seats, effort: Effort, above_mm: float, found: Callable[[Found], None], *, diagonals: bool = True
+        self,
+        seats: Seats,
+        effort: Effort,
+        room_mm: float,
+        found: Callable[[Found], None],
+        *,
+        diagonals: bool = True,
+        rising: bool = True,
     ) -> None:
-        """Search for layouts with a room above `above_mm`; `found` is called with each better one.
+        """Search for layouts with at least `room_mm`; `found` is called with each one.
 
-        Without `diagonals` it is quick and misses layouts in which two corners stand nearer both ways than the room.
+        `rising`: more room is asked for after each; otherwise many layouts with that room are found, each as far left
+        and up as it can be. Without `diagonals` it is quick and misses layouts in which two corners stand nearer both
+        ways than the room.
         """
-        self._seats, self._effort, self._found = seats, effort, found
+        self._seats, self._effort, self._found, self._rising = seats, effort, found, rising
         self._firsts = np.array([i for i, _ in seats.pairs], dtype=np.intp)
         self._seconds = np.array([j for _, j in seats.pairs], dtype=np.intp)
         self._never = self._without_repeats()
         if not diagonals:
             self._never[:, _FIRST_DIAGONAL:] = True
-        self._ask(above_mm)
+        self._ask(room_mm)
 
     def run(self) -> float:
-        """Search all; the best room found or the one asked for at first: no layout of these poses has more."""
+        """Search all. Answers the room asked for last, mm: no layout of these poses has as much."""
         if self._room_mm <= self._seats.most_room():
             root = self._node((), np.full(len(self._seats.pairs), -1, dtype=np.int8), {})
             if root is not None:
                 self._explore(root)
-        return self._room_mm - _STEP_MM
+        return self._room_mm
 
-    def _ask(self, best_mm: float) -> None:
-        self._room_mm = best_mm + _STEP_MM
-        self._needs = self._seats.needs(self._room_mm)
+    def _ask(self, room_mm: float) -> None:
+        self._room_mm = room_mm
+        self._needs = self._seats.needs(room_mm)
 
     def _without_repeats(self) -> NDArray[np.bool_]:
-        """Relations that only swap two equal pieces i < j, by pair: taken in the order of x / width + y / height,
-
-        j is never left of i, above it, or both at once, unless i is also left of j or above it.
-        """
+        """By pair, the relations that only swap two equal pieces: they are taken from left to right."""
         never = np.zeros((len(self._seats.pairs), len(_RELATIONS)), dtype=np.bool_)
-        poses = self._seats.poses
         for p, (i, j) in enumerate(self._seats.pairs):
-            if j <= len(poses) and poses[i - 1] == poses[j - 1]:
-                never[p, [1, 3, 7]] = True
+            if (i, j) in self._seats.alike:
+                never[p, [relation for relation, (across, _) in enumerate(_RELATIONS) if across == 1]] = True
         return never
 
     def _node(
@@ -121,7 +126,8 @@ class Relations:
         """A node for the present question, from what it holds; None when that is impossible now."""
         paths = []
         for axis in (0, 1):
-            ground = longest_paths(self._seats.nodes, self._seats.ground(axis), self._room_mm)
+            arcs = self._seats.ground(axis) + ([] if axis else self._seats.left_to_right())
+            ground = longest_paths(self._seats.nodes, arcs, self._room_mm)
             if ground is None or not all(
                 add_arc(ground, h.i, h.j, h.least + h.share * self._needs[h.i, h.j]) for h in held if h.axis == axis
             ):
@@ -142,6 +148,9 @@ class Relations:
                 return
             if pair >= 0:
                 break
+            if not self._rising:
+                self._tell(self._room_mm, node.paths[0][0], node.paths[1][0])
+                return
             self._take(node)
         for child in self._children(node, pair):
             self._explore(child)
@@ -167,11 +176,8 @@ class Relations:
         """Narrow the corner angles of diagonal pairs to what the paths still allow; False for a dead end."""
         for pair, (low, high) in list(node.angles.items()):
             across, along = _RELATIONS[node.chosen[pair]]
-            most_across, most_along = (
-                self._most_between(node, pair, 0, across),
-                self._most_between(node, pair, 1, along),
-            )
-            start, end = max(low, math.acos(min(1.0, most_across))), min(high, math.asin(min(1.0, most_along)))
+            start = max(low, math.acos(min(1.0, self._most_between(node, pair, 0, across))))
+            end = min(high, math.asin(min(1.0, self._most_between(node, pair, 1, along))))
             if start > end + EXACT_MM:
                 return False
             if (start > low + _NARROWER or end < high - _NARROWER) and not self._choose(
@@ -234,12 +240,15 @@ class Relations:
     def _take(self, node: _Node) -> None:
         """The earliest places are a layout: raise the question to the room its relations allow."""
         room, x, y = self._seats.widened(node.paths[0][0], node.paths[1][0], self._needs)
+        self._tell(room, x, y)
+        self._ask(max(room, self._room_mm - STEP_MM / 2) + STEP_MM)
+
+    def _tell(self, room_mm: float, x: Matrix, y: Matrix) -> None:
         pieces = range(1, self._seats.pieces + 1)
-        self._found(Found(room, self._seats.poses, tuple((float(x[k]), float(y[k])) for k in pieces)))
-        self._ask(max(room, self._room_mm - _STEP_MM / 2))
+        self._found(Found(room_mm, self._seats.poses, tuple((float(x[k]), float(y[k])) for k in pieces)))
 
     def _children(self, node: _Node, pair: int) -> Iterator[_Node]:
-        """The node with each relation of the pair in turn; later ones exclude the earlier, so that nothing is seen twice."""
+        """The node with each relation of the pair in turn; later ones exclude the earlier: nothing is seen twice."""
         if node.chosen[pair] >= _FIRST_DIAGONAL:
             low, high = node.angles[pair]
             for angles in ((low, (low + high) / 2), ((low + high) / 2, high)):

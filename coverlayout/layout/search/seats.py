@@ -14,7 +14,7 @@ from coverlayout.layout.search.sheets import Pose, Sheet
 
 __all__ = ["Seats"]
 
-# What lies between two nodes, the one before and the one after; across and along for a pair apart from corner to corner.
+# What lies between two nodes, the one before and the one after; for corners, across and along.
 _Order = tuple[float, int, int]
 _Corner = tuple[_Order, _Order]
 
@@ -44,6 +44,7 @@ class Seats:
                 self._only_the_seen(b)
         nodes = range(1, self.nodes)
         self.pairs = [(i, j) for i, j in itertools.combinations(nodes, 2) if i <= self.pieces]
+        self.alike = {(i, j) for i, j in self.pairs if j <= self.pieces and self.poses[i - 1] == self.poses[j - 1]}
 
     def _only_the_seen(self, b: int) -> None:
         for k, pose in enumerate(self.poses, start=1):
@@ -67,6 +68,10 @@ class Seats:
             arcs += [Arc(0, b, place), Arc(b, 0, -place)]
         return arcs
 
+    def left_to_right(self) -> list[Arc]:
+        """Equal pieces lie in the order of their numbers from left to right: another order is the same layout."""
+        return [Arc(i, j, 0.0) for i, j in sorted(self.alike)]
+
     def most_room(self) -> float:
         """A room that no layout can have: what every single piece leaves of the ground, and what the areas leave."""
         box = self.sheet.box
@@ -77,15 +82,14 @@ class Seats:
     def _most_by_area(self) -> float:
         """The room g at which all pieces, each grown by g / 2 all round, fill the ground less g / 2 all round.
 
-        Grown pieces of a layout with room g do not overlap: area + perimeter g / 2 + pi g^2 / 4 each (Steiner's formula).
+        Grown pieces of a layout with room g do not overlap: area + perimeter g / 2 + pi g^2 / 4 each (Steiner).
         """
         box = self.sheet.box
         area = sum(pose.width_mm * pose.height_mm for pose in self.poses) - box.width_mm * box.height_mm
         edge = sum(pose.width_mm + pose.height_mm for pose in self.poses) + box.width_mm + box.height_mm
         square = len(self.poses) * math.pi / 4 - 1.0
-        if square <= 0.0:
-            return -area / edge if area < 0 else -EXACT_MM if area <= 0 else -area / edge
-        return (-edge + math.sqrt(max(edge * edge - 4 * square * area, 0.0))) / (2 * square)
+        inside = edge * edge - 4 * square * area
+        return math.inf if inside < 0.0 else (math.sqrt(inside) - edge) / (2 * square)
 
     def widened(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[float, Matrix, Matrix]:
         """The largest room a layout's own relations allow, and its earliest places then.
@@ -140,7 +144,7 @@ class Seats:
     def _best_angle(
         self, straight: list[tuple[int, _Order]], corners: dict[int, _Corner], angles: dict[int, float], pair: int
     ) -> None:
-        """Turn one corner's angle: a steeper one gives room across and takes it along, so the best is where they meet."""
+        """Turn one corner's angle: a steeper one gives room across and takes it along; best is where they meet."""
         low, high, best = 0.0, math.pi / 2, angles[pair]
         most = min(self._rooms(self._arcs(straight, corners, angles)))
         for _ in range(20):

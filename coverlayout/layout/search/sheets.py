@@ -98,7 +98,13 @@ def _sheet(cloth: ClothAsked, ground: Ground) -> Sheet | None:
     fixed = [_fixed_block(piece, placed) for piece, placed in cloth.fixed]
     if box is None or any(block is None for block in (*blocks, *fixed)):
         return None
-    return Sheet(cloth.id, ground.id, box, tuple(block for block in (*blocks, *fixed) if block))
+    within = [block for block in (*blocks, *fixed) if block and (block.neighbour or _meet(block.box, box))]
+    return Sheet(cloth.id, ground.id, box, tuple(within))
+
+
+def _meet(one: Box, other: Box) -> bool:
+    across = min(one.right_mm, other.right_mm) - max(one.left_mm, other.left_mm)
+    return across > 0.0 and min(one.bottom_mm, other.bottom_mm) > max(one.top_mm, other.top_mm)
 
 
 def _box_of(region: Region) -> Box | None:
@@ -144,7 +150,7 @@ def _pose(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
 
 
 def _distinct(poses: list[Pose]) -> tuple[Pose, ...]:
-    """The first pose of each shape: a half turn of a rectangle changes nothing unless its seen part lies off the middle."""
+    """The first pose of each shape: a half turn changes nothing unless the seen part lies off the middle."""
     kept: dict[tuple[float, ...], Pose] = {}
     for pose in poses:
         shape = (pose.width_mm, pose.height_mm, pose.seen.left_mm, pose.seen.top_mm)

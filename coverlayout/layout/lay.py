@@ -1,0 +1,243 @@
+"""Lay pieces on cloth: the order of work, from cheap proofs over a first layout to the room to spare, proved.
+
+Nothing is answered that the judge has not passed, and no "does not fit" without a proof.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
+from coverlayout.layout.answer import Answer, Proof, Report
+from coverlayout.layout.proofs.bounds import refuted
+from coverlayout.layout.question import Placed, Question, Watch, never
+from coverlayout.layout.rules import Judge
+from coverlayout.layout.search.choices import every_layout, only_sheet
+from coverlayout.layout.search.effort import CutShort, Effort
+from coverlayout.layout.search.filling import Filled, Seat, fill, fillings
+from coverlayout.layout.search.outlines import fill_outlines
+from coverlayout.layout.search.relations import STEP_MM, Found
+from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
+from coverlayout.layout.search.tidy import untidiness
+from coverlayout.layout.verdicts import answer_of
+
+__all__ = ["lay"]
+
+# Shares of the steps: for a first layout by filling, for more room by filling, for choosing a tidy one.
+_FIRST, _WIDER, _TIDIER = 0.4, 0.2, 0.05
+# Random orders tried before the exhaustive search of a small job takes over.
+_FEW_ORDERS = 12
+# Room is looked for by halving until it is known this well (mm), with this many random orders each time.
+_ROOM_STEP_MM = 0.25
+_ROOM_ORDERS = 9
+# The tidiest layout may give this much of the best room away.
+_GIVEN_AWAY_MM = 1.0
+
+
+def lay(question: Question, watch: Watch = never, found: Callable[[Answer], None] | None = None) -> Answer:
+    """Where the pieces lie, or why they cannot: the verdict with its proof, room to spare in mm, and notes.
+
+    `watch` is asked every few milliseconds and may stop the search; `found` gets the first layout and each roomier one.
+    The same question gives the same answer unless `seconds` or the watch cut it short, which the answer then says.
+    A question without pieces fits. Anything may be asked: where the search proves nothing the verdict is `not found`.
+    """
+    laying = _Laying(question, Effort(question.steps, question.seconds, watch), found or _nobody)
+    cut_short = False
+    try:
+        laying.run()
+    except CutShort:
+        cut_short = True
+    return laying.answer(cut_short)
+
+
+def _nobody(answer: Answer) -> None:
+    del answer
+
+
+class _Laying:
+    """One run: what is known so far, and how to learn more."""
+
+    def __init__(self, question: Question, effort: Effort, found: Callable[[Answer], None]) -> None:
+        self.question, self.effort, self.found = question, effort, found
+        self.judge = Judge(question)
+        self.roomiest: tuple[tuple[Placed, ...], Report] | None = None
+        self.shown: tuple[tuple[Placed, ...], Report] | None = None
+        self.proof: Proof | None = None
+        self.spare_proved = False
+        self.lost_if_smaller: str | None = None
+        self.job: RectangularJob | None = None
+
+    def run(self) -> None:
+        """All the work; may end at any time with CutShort."""
+        self.search(for_room=True)
+        if self.roomiest is not None and self.question.cloths_if_smaller:
+            self._try_smaller()
+        if self.roomiest is not None and self.room_mm() >= self.question.spare_wish_mm - SAME_LENGTH_MM:
+            self._tidy_up()
+
+    def search(self, *, for_room: bool) -> None:
+        """Find a layout or a proof that there is none; with `for_room` also the most room."""
+        if not self.question.pieces:
+            self.offer(())
+            return
+        self.job = rectangular_job(self.question)
+        self.proof = refuted(self.question, self.job)
+        if self.proof is not None:
+            return
+        if self.job is None:
+            self._search_outlines(for_room)
+            return
+        sheet = only_sheet(self.job)
+        if sheet is None:
+            self._search_by_filling(self.job, for_room)
+        else:
+            self._search_all(self.job, sheet, for_room)
+
+    def room_mm(self) -> float:
+        """The room of the roomiest layout; without pieces there is any room."""
+        assert self.roomiest is not None, "asked only when there is a layout"
+        clearance_mm = self.roomiest[1].clearance_mm
+        return self.question.spare_wish_mm if clearance_mm is None else clearance_mm
+
+    def offer(self, placed: tuple[Placed, ...]) -> bool:
+        """Take a layout when the judge passes it; True when it does."""
+        report = self.judge.report(placed)
+        if report.breaches or report.waiting:
+            return False
+        clearance_mm = report.clearance_mm or 0.0
+        if self.roomiest is None or clearance_mm > (self.roomiest[1].clearance_mm or 0.0):
+            self.roomiest = self.shown = (placed, report)
+            self.found(self.answer(cut_short=False))
+        return True
+
+    def answer(self, cut_short: bool) -> Answer:
+        """What is known now as an answer."""
+        return answer_of(
+            self.question,
+            shown=self.shown,
+            spare_mm=None if self.roomiest is None else self.roomiest[1].clearance_mm,
+            spare_proved=self.spare_proved,
+            proof=self.proof,
+            lost_if_smaller=self.lost_if_smaller,
+            cut_short=cut_short,
+        )
+
+    def _part(self, share: float) -> int:
+        return int(self.question.steps * share)
+
+    def _search_all(self, job: RectangularJob, sheet: int, for_room: bool) -> None:
+        """A small job: the exhaustive search says all there is to say, if its steps suffice."""
+        with self.effort.part(self._part(_FIRST)):
+            self._offer_filled(job, fill(job, self.effort, orders=_FEW_ORDERS))
+        if self.roomiest is not None and not for_room:
+            return
+        finished = False
+        with self.effort.part(self._part(1.0)):
+            room = 0.0 if self.roomiest is None else self.room_mm() + STEP_MM
+            every_layout(job, sheet, self.effort, room, lambda layout: self._offer_found(job, sheet, layout))
+            finished = True
+        self.spare_proved = finished and self.roomiest is not None
+        if finished and self.roomiest is None:
+            self._prove_none(job, sheet)
+
+    def _prove_none(self, job: RectangularJob, sheet: int) -> None:
+        """No layout was found; a no must also hold when everything is a little looser."""
+        loose: list[Found] = []
+        finished = False
+        with self.effort.part(self._part(1.0)):
+            every_layout(job, sheet, self.effort, -NO_LOOSER_MM, loose.append, slack_mm=NO_LOOSER_MM)
+            finished = True
+        for layout in loose:
+            self._offer_found(job, sheet, layout)
+        if finished and not loose:
+            self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),))
+        self.spare_proved = finished and self.roomiest is not None
+
+    def _search_by_filling(self, job: RectangularJob, for_room: bool) -> None:
+        with self.effort.part(self._part(_FIRST)):
+            self._offer_filled(job, fill(job, self.effort))
+        if self.roomiest is not None and for_room:
+            with self.effort.part(self._part(_WIDER)):
+                self._widen(lambda room_mm: self._offer_filled(job, fill(job, self.effort, room_mm, _ROOM_ORDERS)))
+
+    def _search_outlines(self, for_room: bool) -> None:
+        with self.effort.part(self._part(_FIRST)):
+            self._offer_placed(fill_outlines(self.question, self.effort))
+        if self.roomiest is not None and for_room:
+            with self.effort.part(self._part(_WIDER)):
+                self._widen(lambda room_mm: self._offer_placed(fill_outlines(self.question, self.effort, room_mm)))
+
+    def _widen(self, with_room: Callable[[float], bool]) -> None:
+        """Look for more room by halving between what is known and what a single piece leaves."""
+        low, high = self.room_mm(), self._most_room()
+        while high - low > _ROOM_STEP_MM:
+            middle = (low + high) / 2
+            if with_room(middle):
+                low = max(middle, self.room_mm())
+            else:
+                high = middle
+
+    def _most_room(self) -> float:
+        widest = max(
+            (min(g.usable.bounds.width_mm, g.usable.bounds.height_mm) for c in self.question.cloths for g in c.grounds),
+            default=0.0,
+        )
+        return widest / 2
+
+    def _offer_filled(self, job: RectangularJob, filled: Filled | None) -> bool:
+        return filled is not None and self.offer(_placed(job, filled))
+
+    def _offer_placed(self, placed: tuple[Placed, ...] | None) -> bool:
+        return placed is not None and self.offer(placed)
+
+    def _offer_found(self, job: RectangularJob, sheet: int, layout: Found) -> None:
+        self.offer(_placed(job, _filled(sheet, layout)))
+
+    def _try_smaller(self) -> None:
+        """Whether the job also fits when the cloth comes out smaller by its doubt."""
+        smaller = replace(self.question, cloths=self.question.cloths_if_smaller, cloths_if_smaller=())
+        trial = _Laying(smaller, self.effort, _nobody)
+        trial.search(for_room=False)
+        if trial.roomiest is None:
+            self.lost_if_smaller = "proved" if trial.proof is not None else "not found"
+
+    def _tidy_up(self) -> None:
+        """Show the tidiest layout within a millimetre of the best room and not below the wish."""
+        if self.job is None or not self.question.pieces:
+            return
+        room_mm = max(self.question.spare_wish_mm, self.room_mm() - _GIVEN_AWAY_MM)
+        tidy = list[tuple[tuple[float, ...], Filled]]()
+        job, sheet = self.job, only_sheet(self.job)
+
+        def keep(filled: Filled) -> None:
+            tidy.append((untidiness(job, filled), filled))
+
+        with self.effort.part(self._part(_TIDIER)):
+            for filled in fillings(job, self.effort, room_mm, _FEW_ORDERS):
+                keep(filled)
+            if sheet is not None:
+                every_layout(job, sheet, self.effort, room_mm, lambda f: keep(_filled(sheet, f)), rising=False)
+        for _, filled in sorted(tidy, key=lambda one: one[0]):
+            placed = _placed(job, filled)
+            report = self.judge.report(placed)
+            if not report.breaches and (report.clearance_mm or 0.0) >= room_mm - SAME_LENGTH_MM:
+                self.shown = placed, report
+                return
+
+
+def _filled(sheet: int, layout: Found) -> Filled:
+    return tuple(Seat(sheet, pose, left, top) for pose, (left, top) in zip(layout.poses, layout.places, strict=True))
+
+
+def _placed(job: RectangularJob, filled: Filled) -> tuple[Placed, ...]:
+    return tuple(
+        Placed(
+            item.id,
+            job.sheets[seat.sheet].cloth_id,
+            seat.left_mm + seat.pose.anchor_mm[0],
+            seat.top_mm + seat.pose.anchor_mm[1],
+            seat.pose.turn_deg,
+        )
+        for item, seat in zip(job.items, filled, strict=True)
+    )

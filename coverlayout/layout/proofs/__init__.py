@@ -1,0 +1,1 @@
+"""Proofs that pieces cannot all come from the cloth."""

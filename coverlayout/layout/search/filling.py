@@ -1,0 +1,212 @@
+"""A first layout at once: pieces put one after another into what is left of the sheets, in many orders.
+
+What is left of a sheet is kept as all its largest empty rectangles, which may overlap each other. Pieces keep `room_mm`
+from the edges and from neighbours, and the gap, along at least one axis: a little more than the rule asks at corners.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.search.effort import Effort
+from coverlayout.layout.search.sheets import Item, Pose, RectangularJob, Sheet
+
+__all__ = ["Filled", "Seat", "Spaces", "fill", "fillings"]
+
+_Span = tuple[float, float, float, float]  # left, top, right, bottom
+_Score = tuple[float, ...]
+_Rank = Callable[[_Span, Pose], _Score]
+
+# Orders tried at random after the sorted ones; the steps of the search often end it earlier.
+_RANDOM_ORDERS = 2000
+_SEED = 20240229
+
+
+@dataclass(frozen=True)
+class Seat:
+    """Where a piece lies: the number of its sheet, its pose, and the top left of its box in the cloth frame."""
+
+    sheet: int
+    pose: Pose
+    left_mm: float
+    top_mm: float
+
+
+Filled = tuple[Seat, ...]
+
+
+def fill(job: RectangularJob, effort: Effort, room_mm: float = 0.0, orders: int = _RANDOM_ORDERS) -> Filled | None:
+    """Seats for all items in their order, or None when no order tried leads to a layout.
+
+    The same job gives the same layout. Ends after `orders` random orders; OutOfSteps when the effort is spent before.
+    """
+    return next(fillings(job, effort, room_mm, orders), None)
+
+
+def fillings(job: RectangularJob, effort: Effort, room_mm: float, orders: int) -> Iterator[Filled]:
+    """Every layout that one of the orders leads to: the sorted orders first, then `orders` random ones."""
+    for order, score in _orders(job, orders):
+        seats = _fill_in_order(job, order, score, room_mm, effort)
+        if seats is not None:
+            yield seats
+
+
+def _orders(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[int], _Rank]]:
+    ranks = (_topmost, _leftmost, _snuggest)
+    by_area: list[int] = []
+    for key in (_area, _height, _width, _longest):
+        sizes = [key(item) for item in job.items]
+        ranked = sorted(range(len(sizes)), key=lambda k, sizes=sizes: (-sizes[k], k))  # type: ignore[misc]
+        by_area = by_area or ranked
+        yield from ((ranked, rank) for rank in ranks)
+    rng = random.Random(_SEED)
+    for number in range(random_orders):
+        yield _shaken(by_area, rng, number), ranks[number % 3]
+
+
+def _height(item: Item) -> float:
+    return min((pose.height_mm for poses in item.poses for pose in poses), default=0.0)
+
+
+def _width(item: Item) -> float:
+    return min((pose.width_mm for poses in item.poses for pose in poses), default=0.0)
+
+
+def _area(item: Item) -> float:
+    return max((pose.width_mm * pose.height_mm for poses in item.poses for pose in poses), default=0.0)
+
+
+def _longest(item: Item) -> float:
+    return max((max(pose.width_mm, pose.height_mm) for poses in item.poses for pose in poses), default=0.0)
+
+
+def _shaken(ranked: list[int], rng: random.Random, number: int) -> list[int]:
+    """The ranked order with a few pieces moved; later orders are shaken more."""
+    tried = list(ranked)
+    for _ in range(1 + number % 5):
+        tried.insert(rng.randrange(len(tried)), tried.pop(rng.randrange(len(tried))))
+    return tried
+
+
+def _topmost(span: _Span, pose: Pose) -> _Score:
+    return span[1] + pose.height_mm, span[0]
+
+
+def _leftmost(span: _Span, pose: Pose) -> _Score:
+    return span[0] + pose.width_mm, span[1]
+
+
+def _snuggest(span: _Span, pose: Pose) -> _Score:
+    """What is left beside the piece on its tighter side, then on the other."""
+    across, along = span[2] - span[0] - pose.width_mm, span[3] - span[1] - pose.height_mm
+    return min(across, along), max(across, along), span[1], span[0]
+
+
+def _fill_in_order(
+    job: RectangularJob,
+    order: Sequence[int],
+    score: _Rank,
+    room_mm: float,
+    effort: Effort,
+) -> Filled | None:
+    apart = max(job.gap_mm, room_mm)
+    spaces = [Spaces(sheet, room_mm, apart) for sheet in job.sheets]
+    seats: dict[int, Seat] = {}
+    for k in order:
+        effort.spend(1 + sum(len(space.free) for space in spaces) // 8)
+        seat = _best_seat(job.items[k], spaces, score)
+        if seat is None:
+            return None
+        seats[k] = seat
+        box = (seat.left_mm, seat.top_mm, seat.left_mm + seat.pose.width_mm, seat.top_mm + seat.pose.height_mm)
+        for sheet, space in zip(job.sheets, spaces, strict=True):
+            if sheet.cloth_id == job.sheets[seat.sheet].cloth_id:
+                space.take(box)
+    return tuple(seats[k] for k in range(len(job.items)))
+
+
+def _best_seat(item: Item, spaces: list[Spaces], score: _Rank) -> Seat | None:
+    """The best seat on the first sheet that has one: a sheet begun is filled before the next."""
+    for number, space in enumerate(spaces):
+        best: tuple[_Score, float, float, Pose] | None = None
+        for pose in item.poses[number]:
+            for span in space.free:
+                if pose.width_mm > span[2] - span[0] + EXACT_MM or pose.height_mm > span[3] - span[1] + EXACT_MM:
+                    continue
+                rank = score(span, pose)
+                if (best is None or rank < best[0]) and space.clear_of_seen(span, pose):
+                    best = (rank, span[0], span[1], pose)
+        if best is not None:
+            return Seat(number, best[3], best[1], best[2])
+    return None
+
+
+class Spaces:
+    """The largest empty rectangles of one sheet."""
+
+    def __init__(self, sheet: Sheet, room_mm: float, apart_mm: float) -> None:
+        """Start with the sheet less `room_mm` at its edges and less its blocks, neighbours `apart_mm` away."""
+        box = sheet.box
+        self.free: list[_Span] = [
+            (box.left_mm + room_mm, box.top_mm + room_mm, box.right_mm - room_mm, box.bottom_mm - room_mm)
+        ]
+        self._apart = apart_mm
+        self._seen_only: list[_Span] = []
+        for block in sheet.blocks:
+            span = (block.box.left_mm, block.box.top_mm, block.box.right_mm, block.box.bottom_mm)
+            if block.seen_only and not block.neighbour:
+                self._seen_only.append(span)
+            else:
+                self.take(span, apart_mm if block.neighbour else 0.0)
+
+    def clear_of_seen(self, span: _Span, pose: Pose) -> bool:
+        """True when the seen part of a piece at the top left of a span keeps clear of what only it must."""
+        left, top = span[0] + pose.seen.left_mm, span[1] + pose.seen.top_mm
+        right, bottom = left + pose.seen.width_mm, top + pose.seen.height_mm
+        return not any(_meet((left, top, right, bottom), flaw) for flaw in self._seen_only)
+
+    def take(self, span: _Span, apart_mm: float | None = None) -> None:
+        """Take a rectangle, and what must stay empty around it, out of what is free."""
+        apart = self._apart if apart_mm is None else apart_mm
+        left, top, right, bottom = span[0] - apart, span[1] - apart, span[2] + apart, span[3] + apart
+        kept: list[_Span] = []
+        fresh: list[_Span] = []
+        for free in self.free:
+            if not _meet(free, (left, top, right, bottom)):
+                kept.append(free)
+                continue
+            if left > free[0] + EXACT_MM:
+                fresh.append((free[0], free[1], left, free[3]))
+            if right < free[2] - EXACT_MM:
+                fresh.append((right, free[1], free[2], free[3]))
+            if top > free[1] + EXACT_MM:
+                fresh.append((free[0], free[1], free[2], top))
+            if bottom < free[3] - EXACT_MM:
+                fresh.append((free[0], bottom, free[2], free[3]))
+        self.free = kept + _largest(fresh, kept)
+
+
+def _meet(one: _Span, other: _Span) -> bool:
+    return (
+        one[0] < other[2] - EXACT_MM
+        and other[0] < one[2] - EXACT_MM
+        and one[1] < other[3] - EXACT_MM
+        and other[1] < one[3] - EXACT_MM
+    )
+
+
+def _largest(fresh: list[_Span], kept: list[_Span]) -> list[_Span]:
+    """The fresh rectangles that lie in no other one."""
+    fresh = sorted(set(fresh), key=lambda s: (s[0] - s[2]) * (s[3] - s[1]))
+    largest: list[_Span] = []
+    for span in fresh:
+        left, top, right, bottom = span
+        for other in (*kept, *largest):
+            if other[0] <= left and other[1] <= top and other[2] >= right and other[3] >= bottom:
+                break
+        else:
+            largest.append(span)
+    return largest
