@@ -7,6 +7,7 @@ import math
 import typing
 from collections.abc import Callable, Iterator
 from dataclasses import MISSING, fields, is_dataclass, replace
+from pathlib import Path
 from typing import Any
 
 import numpy
@@ -17,6 +18,8 @@ from coverlayout.document.project import Project
 from coverlayout.document.storage.records import FORMAT, has_unknown, project_from_json, project_to_json
 from coverlayout.errors import BadInput
 from coverlayout.layout.question import Placed
+
+GOLDEN = Path(__file__).parents[3] / "golden"
 
 
 def records_in(value: object) -> Iterator[Any]:
@@ -216,3 +219,11 @@ def test_a_record_of_the_wrong_kind_is_named(change: Callable[[dict[str, Any]], 
     with pytest.raises(BadInput) as caught:
         project_from_json(data, "x")
     assert caught.value.figures["record"] == record
+
+
+def test_a_file_of_format_1_reads_as_it_did_when_the_format_was_made() -> None:
+    """The kept file was written once and is never written anew: a field renamed or dropped since would show here."""
+    project = project_from_json((GOLDEN / "project_format_1.json").read_bytes(), "golden")
+    kept = [key for record in records_in(project) for key, _ in getattr(record, "unknown", ())]
+    assert set(kept) == {"glue"}
+    assert project == FULL
