@@ -45,6 +45,8 @@ PIECE_FLAGS = (
 _SIZES = ("--page", "--block", "--board-size")
 # Flags that only mean something where there is a spine or a joint.
 _NOT_FOR_SEPARATE_BOARDS = ("--joint", "--spine-piece", "--spine-width", "--spine-allowance")
+# Faults of the whole book that one flag mends.
+_GUILTY = {"liner-nothing-left": "--liner-inset", "copies-count": "--books"}
 _COVER_TURNS: tuple[Turns, ...] = ("none", "half", "quarter")
 _STRUCTURES = tuple(word for word in get_args(Structure) if word != "parts")
 
@@ -82,7 +84,10 @@ def book_of(given: Given) -> Book | None:
     )
     if book.liners != "cloth" and given.has("--liner-turns"):
         raise BadInput("flags-disagree", first=f"--liners {book.liners}", second="--liner-turns")
-    pieces(book)
+    try:
+        pieces(book)
+    except BadInput as fault:
+        raise BadInput("flag-why", flag=_GUILTY.get(fault.code, "--structure"), why=str(fault)) from fault
     return book
 
 

@@ -9,6 +9,7 @@ from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, book_of, o
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
 from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, table
 from coverlayout.book.structures import notes as book_notes
+from coverlayout.book.structures import pieces
 from coverlayout.document.checks.whole import checked
 from coverlayout.document.file import SUFFIX, save
 from coverlayout.document.job import project_from_job
@@ -94,9 +95,18 @@ def _from_flags(given: Given) -> Opened:
         next_number=2,
         next_volume_number=1 if book is None else len(book.volumes) + 1,
     )
+    _check_names(project)
     pictures = Pictures() if made is None or made.picture is None else Pictures().with_picture(made.picture)
     of_book: tuple[Remark, ...] = () if book is None else book_notes(book)
     return Opened(project, pictures, (*(made.notes if made is not None else ()), *notes, *of_book))
+
+
+def _check_names(project: Project) -> None:
+    """No own piece is called like a piece of the book."""
+    of_books = {piece.id for book in project.books for piece in pieces(book)}
+    for own in project.own_pieces:
+        if (twice := of_books.intersection(own.piece_ids)) != set():
+            raise BadInput("piece-name-of-book", name=own.name, piece=min(twice))
 
 
 def _record(out: Path, made: Opened) -> dict[str, object]:
