@@ -83,7 +83,7 @@ class LadderDialog(QDialog):
         for column, words in enumerate(cells):
             item = QTableWidgetItem(words)
             if column in (1, 3, 4):
-                item.setTextAlignment(int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter))
+                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             font = item.font()
             font.setBold(rung.name == self._ladder.least)
             item.setFont(font)

@@ -151,5 +151,5 @@ class CuttingPanel(Panel):
         for column, words in enumerate(cells):
             item = QTableWidgetItem(words)
             if column:
-                item.setTextAlignment(int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter))
+                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self.table.setItem(row, column, item)

@@ -1,0 +1,120 @@
+"""Step 3: the book from page or board, its measures, liners, copies and own pieces, through the fields."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from coverlayout.book.book import TurnIns
+from coverlayout.document.questions import planned_pieces
+from coverlayout.document.session import Session
+from coverlayout.ui.panels.book_panel import BookPanel
+
+
+@pytest.fixture
+def panel(qtbot: QtBot, session: Session, hands) -> BookPanel:
+    panel = BookPanel(session, hands.hear)
+    qtbot.addWidget(panel)
+    session.listen(lambda old, new: panel.show_project(new))
+    panel.show_project(session.project)
+    return panel
+
+
+@pytest.fixture
+def ledger(panel: BookPanel, hands) -> BookPanel:
+    hands.type(panel.size_entry, "4.5 x 6 in")
+    return panel
+
+
+def test_a_page_size_makes_a_book_with_four_pieces(ledger: BookPanel, session: Session) -> None:
+    pieces = planned_pieces(session.project)
+    assert [piece.id for piece in pieces] == ["front-1", "back-1", "liner-front-1", "liner-back-1"]
+    # Common practice, no source: 114.3 + 2 x 15, 152.4 + 2 x 15; liners 114.3 - 2 x 3, 152.4 - 2 x 3.
+    assert [pieces[0].width_mm, pieces[0].height_mm] == pytest.approx([144.3, 182.4])
+    assert [pieces[2].width_mm, pieces[2].height_mm] == pytest.approx([108.3, 146.4])
+    assert "Covers are cut 144.5 mm × 182.5 mm" in ledger.notes.text()
+    assert ledger.summary(session.project) == "1 book, page 114.3 × 152.4 mm, lined with cloth"
+
+
+def test_a_board_size_instead_of_a_page(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.sized_by, "board size")
+    hands.type(panel.size_entry, "100 x 140")
+    assert session.project.books[0].board_mm == (100.0, 140.0)
+    hands.choose(panel.sized_by, "page size")
+    assert (session.project.books[0].page_mm, session.project.books[0].board_mm) == ((100.0, 140.0), None)
+
+
+def test_measures_of_the_boards(ledger: BookPanel, session: Session, hands) -> None:
+    hands.type(ledger.thickness, "2.5mm")
+    hands.type(ledger.square, "3")
+    hands.type(ledger.turn_in, "18")
+    hands.type(ledger.inset, "1/8 in")
+    (book,) = session.project.books
+    assert (book.board_thickness_mm, book.square_mm, book.liner_inset_mm) == (2.5, 3.0, 3.175)
+    assert book.turn_ins == TurnIns.all_round(18.0)
+    hands.type(ledger.each_turn_in["spine"], "10")
+    assert session.project.books[0].turn_ins == TurnIns(18.0, 18.0, 10.0, 18.0)
+    assert ledger.turn_in.line.text() == ""
+    assert "they differ" in ledger.turn_ins.head.text()
+
+
+@pytest.mark.parametrize(("field", "text"), [("turn_in", "-1"), ("inset", "80"), ("thickness", "0"), ("square", "-1")])
+def test_a_measure_that_cannot_be_is_refused(ledger: BookPanel, session: Session, hands, field: str, text: str) -> None:
+    before = session.project
+    entry = getattr(ledger, field)
+    hands.type(entry, text)
+    assert session.project is before
+    assert entry.trouble.text()
+    assert entry.trouble.text().count("\n") == 0
+
+
+def test_liners_of_paper_or_none_are_no_pieces(ledger: BookPanel, session: Session, hands) -> None:
+    hands.choose(ledger.liners, "paper")
+    assert [piece.id for piece in planned_pieces(session.project)] == ["front-1", "back-1"]
+    assert ledger.inset.isEnabled()
+    hands.choose(ledger.liners, "none")
+    assert not ledger.inset.isEnabled()
+    assert "not lined" in ledger.summary(session.project)
+
+
+def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:
+    hands.type(ledger.copies, "3")
+    hands.choose(ledger.cover_turns, "none")
+    hands.choose(ledger.liner_turns, "quarter")
+    (book,) = session.project.books
+    assert len(book.volumes) == 3
+    assert (book.cover_turns, book.liner_turns) == ("none", "quarter")
+    hands.type(ledger.copies, "0")
+    assert "whole number from 1" in ledger.copies.trouble.text()
+
+
+def test_own_pieces(ledger: BookPanel, session: Session, hands) -> None:
+    ledger.own_rows.add_button.click()
+    (own,) = session.project.own_pieces
+    row = ledger.own_rows.row(own.id)
+    hands.type(row.name, "pocket")
+    hands.type(row.size_entry, "50 x 80")
+    hands.type(row.count, "2")
+    hands.choose(row.turns, "any angle")
+    (own,) = session.project.own_pieces
+    assert (own.name, own.width_mm, own.height_mm, own.count, own.turns) == ("pocket", 50.0, 80.0, 2, "free")
+    assert "2 of your own" in ledger.summary(session.project)
+    row.remove.click()
+    assert session.project.own_pieces == ()
+
+
+def test_the_drawing_points_at_the_measure_being_typed(qtbot: QtBot, ledger: BookPanel) -> None:
+    ledger.drawing.resize(260, 132)
+    plain = ledger.drawing.grab().toImage()
+    ledger.square.entered.emit()
+    pointed = ledger.drawing.grab().toImage()
+    assert pointed != plain
+    ledger.turn_in.entered.emit()
+    assert ledger.drawing.grab().toImage() not in (plain, pointed)
+
+
+def test_another_book_is_added_and_chosen(ledger: BookPanel, session: Session, hands) -> None:
+    ledger.another.click()
+    hands.type(ledger.size_entry, "80 x 100")
+    assert [book.page_mm for book in session.project.books] == [(114.3, 152.4), (80.0, 100.0)]
+    assert "and 1 more" in ledger.summary(session.project)
