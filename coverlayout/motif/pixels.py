@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import nullcontext
 
 import numpy as np
 import numpy.typing as npt
 from PIL.ImageFile import ImageFile
 from PIL.JpegImagePlugin import JpegImageFile
+from PIL.TiffImagePlugin import TiffImageFile
 
 from coverlayout.motif.picture.colours import Colour, Colours, Rgb
-from coverlayout.motif.picture.decoder import decoding, open_image, orientation_of
+from coverlayout.motif.picture.decoder import decoding, hushed, open_image, orientation_of
 
 __all__ = ["Rgb", "halved", "pixels"]
 
@@ -58,7 +60,8 @@ def pixels(
     with decoding(name):
         if quick and longest_px is not None and isinstance(image, JpegImageFile):
             _draft(image, longest_px)
-        image.load()
+        with hushed() if isinstance(image, TiffImageFile) else nullcontext():
+            image.load()
         return _upright(_reduced(image, longest_px, ground, name), orientation_of(image))
 
 

@@ -45,10 +45,10 @@ def open_picture(data: bytes, name: str) -> OpenedPicture:
     """
     kind = kind_of(data, name)
     image = open_image(data, name)
-    sideways = orientation_of(image) in _SIDEWAYS
-    width_px, height_px = _stored_px(image)
-    resolution = resolution_of(image, kind, sideways=sideways)
     with decoding(name):
+        sideways = orientation_of(image) in _SIDEWAYS
+        width_px, height_px = _stored_px(image)
+        resolution = resolution_of(image, kind, sideways=sideways)
         notes = _notes(image, resolution, name)
         whole = is_whole(image, data, kind)
     if not whole:

@@ -1,4 +1,4 @@
-"""A scan of 12000 x 12000 pixels: time and memory to a working copy, time to the first look; each in a fresh process."""
+"""A scan of 12000 x 12000 pixels: time and memory to a working copy, time to the first look; in fresh processes."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ __all__ = ["figures"]
 SIDE_PX = 12_000
 GOALS = {"huge_scan_s": 4.0, "huge_scan_mb": 800.0, "first_preview_s": 0.5}
 
-# What the window does when a picture is opened, and nothing else; memory is that of the whole process.
+# What the window does when a picture is opened, and nothing else; memory is the peak of the whole process. The kernel's
+# own mark is read where there is one: the figure of getrusage also counts what the starting process held.
 _ASK = """
 import json, resource, sys, time
 from pathlib import Path
@@ -28,7 +29,11 @@ start = time.perf_counter()
 open_picture(data, "scan.jpg")
 rgb = pixels(data, longest_px=int(sys.argv[2]), quick=sys.argv[3] == "quick")
 seconds = time.perf_counter() - start
-peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (2**20 if sys.platform == "darwin" else 1024)
+status = Path("/proc/self/status")
+if status.exists():
+    peak = next(int(line.split()[1]) for line in status.read_text().splitlines() if line.startswith("VmHWM:")) / 1024
+else:
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (2**20 if sys.platform == "darwin" else 1024)
 print(json.dumps({"s": seconds, "mb": peak, "size": rgb.shape}))
 """
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+import logging
+import os
 import struct
 import threading
 import warnings
 import zlib
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from typing import Any
 
 from PIL import ExifTags, Image
@@ -22,7 +24,16 @@ from PIL.WebPImagePlugin import WebPImageFile
 
 from coverlayout.errors import BadInput
 
-__all__ = ["LONGEST_SIDE_PX", "MOST_MEGAPIXELS", "decoding", "exif_of", "kind_of", "open_image", "orientation_of"]
+__all__ = [
+    "LONGEST_SIDE_PX",
+    "MOST_MEGAPIXELS",
+    "decoding",
+    "exif_of",
+    "hushed",
+    "kind_of",
+    "open_image",
+    "orientation_of",
+]
 
 # A yard of 60 in cloth scanned at 300 dpi is 18000 x 10800 px; beyond this a slip or a trick is more likely.
 LONGEST_SIDE_PX = 30_000
@@ -64,6 +75,10 @@ _DAMAGE = (
     zlib.error,
 )
 
+# Pillow also logs damage; without a handler Python would write that to the terminal.
+logging.getLogger("PIL").addHandler(logging.NullHandler())
+
+_hush_lock = threading.Lock()
 _quiet_lock = threading.Lock()
 _quiet_now: list[warnings.catch_warnings[None]] = []
 _quiet_count = 0
@@ -87,6 +102,27 @@ def _quiet() -> Iterator[None]:
             _quiet_count -= 1
             if _quiet_count == 0:
                 _quiet_now.pop().__exit__(None, None, None)
+
+
+@contextmanager
+def hushed() -> Iterator[None]:
+    """Keep what a C library writes straight to standard error off the terminal; one at a time.
+
+    The reader of packed TIFF reports damage there besides raising; the maker shall read one sentence. Without a
+    standard error (a program without a terminal) there is nothing to do.
+    """
+    with _hush_lock, ExitStack() as put_back:
+        try:
+            kept = os.dup(2)
+        except OSError:
+            kept = None
+        if kept is not None:
+            put_back.callback(os.close, kept)
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            put_back.callback(os.close, nowhere)
+            os.dup2(nowhere, 2)
+            put_back.callback(os.dup2, kept, 2)
+        yield
 
 
 @contextmanager
@@ -138,7 +174,8 @@ def exif_of(image: ImageFile) -> Mapping[int, Any]:
     """The EXIF tags of an opened picture; none when they are damaged, for the picture itself may be whole."""
     try:
         with _quiet():
-            return image.getexif()
+            # Tags are read on first use: all now, while warnings are kept in.
+            return dict(image.getexif())
     except _DAMAGE:
         return {}
 

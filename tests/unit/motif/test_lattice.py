@@ -91,3 +91,12 @@ def test_mapping_turns_the_vectors():
     turned = SHEARED.mapped(turn(90))
     assert turned == Lattice((-12.0, 50.0), (-41.0, -7.0))
     assert STRIPES.mapped(turn(90)) == Lattice((-5.0, 12.0))
+
+
+def test_the_farthest_off_is_never_passed_and_nearly_reached():
+    # Brute force over a fine grid of one cell, half a millimetre apart.
+    grid = [(0.5 * i, 0.5 * k) for i in range(-14, 101) for k in range(107)]
+    found = max(SHEARED.off_mm(point) for point in grid)
+    assert SHEARED.farthest_off_mm - 0.5 < found <= SHEARED.farthest_off_mm
+    assert Lattice((50.0, 12.0), (7.0, -41.0)).farthest_off_mm == SHEARED.farthest_off_mm
+    assert STRIPES.farthest_off_mm == 6.5

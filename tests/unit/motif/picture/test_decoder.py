@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import logging
+import os
 import struct
 import sys
 import threading
 import warnings
 
 import pytest
-from picture_samples import corners, encoded, exif_with, hand_png
+from picture_samples import corners, encoded, exif_with, hand_png, lopsided
 from PIL import Image
 
 from coverlayout.errors import BadInput
 from coverlayout.motif.picture import decoder
-from coverlayout.motif.picture.decoder import decoding, exif_of, kind_of, open_image, orientation_of
+from coverlayout.motif.picture.decoder import decoding, exif_of, hushed, kind_of, open_image, orientation_of
+from coverlayout.motif.pixels import pixels
 
 
 @pytest.mark.parametrize(
@@ -143,3 +146,31 @@ def test_overlapping_threads_put_the_filters_back():
     assert warnings.filters == before
     assert decoder._quiet_count == 0
     assert "PIL" in sys.modules
+
+
+def test_what_a_c_library_says_stays_off_the_terminal(capfd):
+    with hushed():
+        os.write(2, b"LZWDecode: noise\n")
+    os.write(2, b"after\n")
+    assert capfd.readouterr().err == "after\n"
+
+
+def test_without_a_standard_error_there_is_nothing_to_hush(monkeypatch):
+    def gone(_number: int) -> int:
+        raise OSError
+
+    monkeypatch.setattr(os, "dup", gone)
+    with hushed():
+        assert not decoder._hush_lock.acquire(blocking=False)
+
+
+def test_a_damaged_packed_tiff_says_one_sentence_and_nothing_else(capfd):
+    data = bytearray(encoded(lopsided(60, 60), "TIFF", compression="tiff_lzw"))
+    data[100:400] = b"\xff" * 300
+    with pytest.raises(BadInput, match="damaged"):
+        pixels(bytes(data), name="scan.tif")
+    assert capfd.readouterr() == ("", "")
+
+
+def test_what_pillow_logs_has_a_handler():
+    assert any(isinstance(handler, logging.NullHandler) for handler in logging.getLogger("PIL").handlers)

@@ -93,3 +93,8 @@ def test_a_tiff_with_its_strips_beyond_the_end_is_not_whole():
 def test_a_tiff_of_several_strips():
     assert whole(encoded(lopsided(300, 400), "TIFF", exif=exif_with(orientation=6)), "tif")
     assert whole(encoded(lopsided(300, 400), "TIFF", strip_size=3000), "tif")
+
+
+def test_a_png_without_its_end_is_not_whole():
+    data = encoded(corners(), "PNG")
+    assert not whole(data[: data.index(b"IEND") - 4], "png")
