@@ -6,30 +6,24 @@ to the table, mirrored while the back is looked at: nothing else on the canvas k
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from types import MappingProxyType
 from typing import Literal
 
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.cloth.usable import size_now_mm
-from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, cloth_to_back, piece_to_cloth, shift
+from coverlayout.geometry.frames import Affine, Point, Ring, piece_to_cloth
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
-from coverlayout.layout.question import Ground, PieceAsked, Placed
+from coverlayout.layout.question import Ground, Placed
 
-__all__ = ["WAITING", "Bench", "Lying", "Sheet", "laid_out"]
+__all__ = ["WAITING", "Bench", "Lying", "Sheet"]
 
 WAITING = ""
 """The sheet id of pieces that wait beside the cloth."""
 
 State = Literal["planned", "cut"]
-
-# Between cloths, and between pieces that wait: a finger's breadth; never less than this share of the cloths' size.
-_GAP_MM = 20.0
-_GAP_SHARE = 0.06
 
 
 @dataclass(frozen=True)
@@ -222,90 +216,3 @@ def _inside(ring: Ring, at: Point) -> bool:
         if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
             inside = not inside
     return inside
-
-
-def laid_out(
-    cloths: Sequence[Cloth],
-    pieces: Sequence[Piece],
-    placed: Iterable[Placed],
-    *,
-    back: bool = False,
-    grounds: Mapping[str, tuple[Ground, ...]] = MappingProxyType({}),
-    asked: Mapping[str, PieceAsked] = MappingProxyType({}),
-    cut: Sequence[tuple[Piece, Placed]] = (),
-) -> Bench:
-    """The bench: cloths in a row, tops level; pieces without a place on them wait at the right, or below a long row."""
-    sheets = _row(cloths, back, grounds)
-    row = bounds([corner for sheet in sheets for corner in sheet.box.ring()]) if sheets else Box(0, 0, 0, 0)
-    places = {each.piece: each for each in placed if any(sheet.id == each.cloth for sheet in sheets)}
-    waiting = [piece for piece in pieces if piece.id not in places]
-    ground, spots = _waiting_ground(row, waiting, back)
-    places.update(spots)
-    labels = _labels([*pieces, *(piece for piece, _ in cut)])
-    lying = [Lying(piece, place, labels[piece.id], (), "cut") for piece, place in cut]
-    for piece in pieces:
-        question = asked.get(piece.id)
-        lying.append(Lying(piece, places[piece.id], labels[piece.id], question.turns_deg if question else (0.0,)))
-    return Bench(sheets, ground, tuple(lying))
-
-
-def _labels(pieces: Sequence[Piece]) -> dict[str, str]:
-    """What is written on each piece: its name, with its number where several share the name."""
-    names = [piece.name for piece in pieces]
-    return {
-        piece.id: piece.name[:1].upper()
-        + piece.name[1:]
-        + (f" {piece.id.rpartition('-')[2]}" if names.count(piece.name) > 1 else "")
-        for piece in pieces
-    }
-
-
-def _row(cloths: Sequence[Cloth], back: bool, grounds: Mapping[str, tuple[Ground, ...]]) -> tuple[Sheet, ...]:
-    sheets: list[Sheet] = []
-    left = 0.0
-    for cloth in cloths:
-        width, length = size_now_mm(cloth)
-        flip = cloth_to_back(width) if back else IDENTITY
-        sheets.append(
-            Sheet(cloth.id, cloth.name, (width, length), flip.then(shift(left, 0.0)), cloth, grounds.get(cloth.id, ()))
-        )
-        left += width + max(_GAP_MM, _GAP_SHARE * width)
-    return tuple(sheets)
-
-
-def _waiting_ground(row: Box, pieces: Sequence[Piece], back: bool) -> tuple[Sheet, dict[str, Placed]]:
-    """The ground beside (or below) the row and where each piece lies on it, head up, in columns (or lines)."""
-    gap = max(_GAP_MM, _GAP_SHARE * max(row.width_mm, row.height_mm))
-    below = row.width_mm > 1.6 * row.height_mm
-    sizes = [(bounds(piece.outline_mm).width_mm, bounds(piece.outline_mm).height_mm) for piece in pieces]
-    spots, size = _flow([(h, w) for w, h in sizes], row.width_mm) if below else _flow(sizes, row.height_mm)
-    if below:
-        spots, size = [(y, x) for x, y in spots], (size[1], size[0])
-    at = (0.0, row.bottom_mm + gap) if below else (row.right_mm + gap, 0.0)
-    flip = cloth_to_back(size[0]) if back else IDENTITY
-    sheet = Sheet(WAITING, "", size, flip.then(shift(*at)))
-    return sheet, {
-        piece.id: _at_corner(piece, spot if not back else (size[0] - spot[0] - width, spot[1]))
-        for piece, spot, (width, _) in zip(pieces, spots, sizes, strict=True)
-    }
-
-
-def _at_corner(piece: Piece, spot: Point) -> Placed:
-    box = bounds(piece.outline_mm)
-    return Placed(
-        piece.id, WAITING, spot[0] - box.left_mm + piece.anchor_mm[0], spot[1] - box.top_mm + piece.anchor_mm[1]
-    )
-
-
-def _flow(sizes: Sequence[Point], room_mm: float) -> tuple[list[Point], Point]:
-    """Top-left corners of boxes set one under another in columns not longer than the room, and the size of it all."""
-    between = _GAP_MM / 2
-    spots: list[Point] = []
-    left = top = column = lowest = 0.0
-    for width, height in sizes:
-        if top > 0 and top + height > max(room_mm, height):
-            left, top, column = left + column + between, 0.0, 0.0
-        spots.append((left, top))
-        column, lowest = max(column, width), max(lowest, top + height)
-        top += height + between
-    return spots, (left + column, lowest)

@@ -2,22 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QEvent, QPoint, Qt, QTimer, Signal
-from PySide6.QtGui import (
-    QFocusEvent,
-    QKeyEvent,
-    QMouseEvent,
-    QPainter,
-    QPaintEvent,
-    QPen,
-    QRegion,
-    QResizeEvent,
-    QWheelEvent,
-)
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.document.history import Edit
@@ -26,23 +15,22 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
-from coverlayout.layout.question import Placed
-from coverlayout.layout.rules import Live
-from coverlayout.ui.canvas.bench import WAITING, Bench
-from coverlayout.ui.canvas.cloth_layer import Drawing
-from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, move_print_at
+from coverlayout.ui.canvas.bench import Bench
+from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture
+from coverlayout.ui.canvas.hand import Hand
 from coverlayout.ui.canvas.keys import Keys
-from coverlayout.ui.canvas.layers import Layers, Scene, rect_of
 from coverlayout.ui.canvas.shown import Shown
 from coverlayout.ui.canvas.view import View, fitted
-from coverlayout.ui.measures import RULER_PX, Chip, chips_of, paint_chips
-from coverlayout.ui.prints import Prints
+from coverlayout.ui.painting.captions import paint_over
+from coverlayout.ui.painting.chips import paint_chips
+from coverlayout.ui.painting.cloths import Drawing, rect_of
+from coverlayout.ui.painting.layers import Layers, Scene
+from coverlayout.ui.painting.rulers import RULER_PX, Rulers
+from coverlayout.ui.painting.tiles import Prints
 from coverlayout.ui.theme import Theme
 
 __all__ = ["Canvas"]
 
-# A hand trembles: within this many pixels a press is a click, not a drag.
-_STILL_PX = 3.0
 _WHEEL_STEP = 1.0015
 _KEY_ZOOM = 1.25
 
@@ -73,18 +61,11 @@ class Canvas(QWidget):
         self._px_per_mm = px_per_mm or self.logicalDpiX() / 25.4
         self._prints = Prints(self)
         self._prints.arrived.connect(self._repaint_all)
-        self._layers, self._stale = Layers(), True
+        self._layers, self._rulers, self._stale = Layers(), Rulers(), True
         self._view, self._fitting = View(), True
         self._shown = Shown(session.project)
-        self._gesture: Gesture | None = None
-        self._pressed: tuple[Point, Callable[[], Gesture | None]] | None = None
-        self._pointer_px: Point = (0.0, 0.0)
-        self._chips: tuple[Chip, ...] = ()
-        self._moving_looks = self._shown.looks
-        self._touched = QRegion()
+        self._hand = Hand(self)
         self._keys = Keys(self, session)
-        self._tick = QTimer(self, singleShot=True, interval=0)
-        self._tick.timeout.connect(self._advance)
         self.destroyed.connect(session.listen(self._changed))
 
     # What the window asks for
@@ -112,7 +93,12 @@ class Canvas(QWidget):
     @property
     def gesture(self) -> Gesture | None:
         """What the hand is doing, None while it rests."""
-        return self._gesture
+        return self._hand.gesture
+
+    @property
+    def hand(self) -> Hand:
+        """The hand that moves things here."""
+        return self._hand
 
     @property
     def percent_of_true_size(self) -> float:
@@ -132,7 +118,7 @@ class Canvas(QWidget):
     def choose(self, piece_ids: tuple[str, ...]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
         before = self._shown.chosen
-        self._showing(partial(self._shown.choose, piece_ids))
+        self.showing(partial(self._shown.choose, piece_ids))
         if self._shown.chosen != before:
             self._keys.describe()
             self.chosen_changed.emit()
@@ -140,7 +126,7 @@ class Canvas(QWidget):
     def fit(self) -> None:
         """Show the whole table, and keep it whole while the canvas changes size, until the maker zooms or pans."""
         self._fitting = True
-        self._see(fitted(self.bench.box, self._room()))
+        self.see(fitted(self.bench.box, self._room()))
 
     def zoom_in(self) -> None:
         """A step nearer, about the middle."""
@@ -158,7 +144,7 @@ class Canvas(QWidget):
         """While on, a drag on a cloth moves its print instead of pieces."""
         self.leave_gesture()
         self.moving_print = on
-        self._show_hand()
+        self._hand.show_pointer()
 
     def do(self, edit: Edit | None) -> None:
         """Make an edit; what it refuses is told as a hint."""
@@ -168,6 +154,16 @@ class Canvas(QWidget):
             except BadInput as refused:
                 self.hint.emit(str(refused))
 
+    def with_edit(self, edit: Edit | None) -> Project:
+        """The project of the session as it would be after an edit that is not made (yet)."""
+        project = self._session.project
+        return project if edit is None else edit.change(project)
+
+    def pan_to(self, view: View) -> None:
+        """See the table from there; it is no longer kept whole in sight."""
+        self._fitting = False
+        self.see(view)
+
     # The picture
 
     def _room(self) -> Box:
@@ -175,9 +171,9 @@ class Canvas(QWidget):
 
     def _zoom(self, factor: float, at_px: Point) -> None:
         self._fitting = False
-        self._see(self._view.zoomed(factor, at_px))
+        self.see(self._view.zoomed(factor, at_px))
 
-    def _see(self, view: View) -> None:
+    def see(self, view: View) -> None:
         """See the table that way; a mere pan shifts the pictures, anything else paints them anew."""
         ratio = self.devicePixelRatio()
         view = view.kept_in_sight(self.bench.box, self._room()).on_whole_pixels(ratio)
@@ -187,10 +183,11 @@ class Canvas(QWidget):
             self.zoomed.emit(self.percent_of_true_size)
         elif not self._stale:
             by = QPoint(round((view.x_px - old.x_px) * ratio), round((view.y_px - old.y_px) * ratio))
-            self._layers.shift(self._scene(), by)
+            self._layers.shift(self.scene(), by)
         self.update()
 
-    def _scene(self) -> Scene:
+    def scene(self) -> Scene:
+        """What is to be painted now."""
         pictures = self._session.pictures
         drawing = Drawing(
             self._shown.project,
@@ -205,14 +202,14 @@ class Canvas(QWidget):
     def _changed(self, old: Project, new: Project) -> None:
         self.leave_gesture()
         chosen = self.chosen
-        self._showing(partial(self._shown.show, new))
+        self.showing(partial(self._shown.show, new))
         if self._fitting and (old.cloths, old.preferences.side) != (new.cloths, new.preferences.side):
             self.fit()
         self._keys.describe()
         if self.chosen != chosen:
             self.chosen_changed.emit()
 
-    def _showing(self, change: Callable[[], None]) -> None:
+    def showing(self, change: Callable[[], None]) -> None:
         """Change what is shown and paint no more than what looks different."""
         ground, before = self._shown.ground(), self._shown.appearances()
         change()
@@ -222,9 +219,9 @@ class Canvas(QWidget):
         after = self._shown.appearances()
         different = [each for each in {*before, *after} if before.get(each) != after.get(each)]
         seen = [state[each] for each in different for state in (before, after) if each in state]
-        areas = [self._scene().area_on_table(box) for box, _, _ in seen]
+        areas = [self.scene().area_on_table(box) for box, _, _ in seen]
         if areas and not self._stale:
-            self._layers.paint_rest(self._scene(), areas)
+            self._layers.paint_rest(self.scene(), areas)
             for area in areas:
                 self.update(area.toAlignedRect())
 
@@ -240,176 +237,68 @@ class Canvas(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Blit what rests, then what moves, then what is measured; every decision was made before."""
-        scene = self._scene()
+        scene = self.scene()
         if self._layers.fit(self.size(), self.devicePixelRatio()) or self._stale:
             self._layers.paint(scene)
             self._stale = False
         painter = QPainter(self)
         painter.setClipRegion(event.region())
-        painter.drawPixmap(0, 0, self._layers.rest)
-        if isinstance(self._gesture, DragPiece):
-            for placed in self._gesture.shown:
-                lying = self.bench.find(placed.piece)
-                if lying is not None:
-                    self._layers.paint_moving(painter, scene, lying, placed, self._moving_looks[placed.piece])
-            paint_chips(painter, self._chips)
-        if isinstance(self._gesture, Choose):
-            painter.setPen(QPen(self._theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
-            painter.setBrush(self._theme.color("accent", 0.12))
-            painter.drawRect(rect_of(self._view.box_px(self._gesture.frame)))
-        self._layers.paint_over(painter, scene, event.rect(), focused=self.hasFocus())
+        painter.drawPixmap(self._layers.origin, self._layers.rest)
+        self._paint_under_way(painter, scene)
+        self._paint_rulers(painter, event.rect())
+        paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus())
         painter.end()
 
-    # The hand
+    def _paint_under_way(self, painter: QPainter, scene: Scene) -> None:
+        gesture = self._hand.gesture
+        if isinstance(gesture, DragPiece):
+            for placed in gesture.shown:
+                lying = self.bench.find(placed.piece)
+                if lying is not None:
+                    self._layers.paint_moving(painter, scene, lying, placed, self._hand.looks[placed.piece])
+            paint_chips(painter, self._hand.chips)
+        elif isinstance(gesture, Choose):
+            painter.setPen(QPen(self._theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
+            painter.setBrush(self._theme.color("accent", 0.12))
+            painter.drawRect(rect_of(self._view.box_px(gesture.frame)))
+
+    def _paint_rulers(self, painter: QPainter, area: QRect) -> None:
+        """Rulers count from the top left, as seen, of the cloth the chosen piece lies on, else of the first cloth."""
+        box = self._shown.measured_sheet().box
+        self._rulers.paint(
+            painter,
+            self._theme,
+            area,
+            self.size(),
+            zero_px=self._view.to_screen.at((box.left_mm, box.top_mm)),
+            px_per_mm=self._view.px_per_mm,
+            unit=self._shown.project.preferences.length_style.unit,
+            pixel_ratio=self.devicePixelRatio(),
+        )
+
+    # Mouse, keys and focus
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold: of a piece, the print, a frame to choose with, or the table."""
-        at = (event.position().x(), event.position().y())
-        self.leave_gesture()
-        if event.button() == Qt.MouseButton.MiddleButton or (
-            event.button() == Qt.MouseButton.LeftButton and self._keys.space_held
-        ):
-            self._pressed = at, partial(Pan, self._view, at)
-        elif event.button() == Qt.MouseButton.LeftButton:
-            self._pressed = at, self._hold(at, event.modifiers())
-        self._show_hand()
-
-    def _hold(self, at_px: Point, modifiers: Qt.KeyboardModifier) -> Callable[[], Gesture | None]:
-        at_mm = self._view.mm_at(at_px)
-        if self.moving_print and (moving := move_print_at(self.bench, at_mm)) is not None:
-            return lambda: moving
-        lying = self.bench.piece_at(at_mm, self.chosen)
-        adding = bool(modifiers & (Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier))
-        if lying is None:
-            if adding:
-                return partial(Choose, self.bench, at_mm, self.chosen)
-            return partial(Pan, self._view, at_px)
-        here = lying.piece.id
-        if adding:
-            self.choose(tuple(each for each in self.chosen if each != here) + (() if here in self.chosen else (here,)))
-        elif here not in self.chosen:
-            self.choose((here,))
-        if lying.state == "cut":
-            self.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
-        return lambda: DragPiece(self.bench, self.chosen, at_mm)
+        """Take hold of what lies there."""
+        self._hand.press(event, space_held=self._keys.space_held)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Only the newest place counts: it is stored, and the timer does the work when the queue is empty."""
-        self._pointer_px = (event.position().x(), event.position().y())
-        if self._pressed is not None and self._gesture is None:
-            at, begin = self._pressed
-            if math.dist(at, self._pointer_px) >= _STILL_PX and (gesture := begin()) is not None:
-                self._begin(gesture)
-        if self._gesture is None:
-            self._show_hand()
-        elif not self._tick.isActive():
-            self._tick.start()
-
-    def _begin(self, gesture: Gesture) -> None:
-        self._gesture = gesture
-        if isinstance(gesture, DragPiece):
-            self._showing(partial(self._shown.lift, [each.piece for each in gesture.start]))
-            self._moving_looks = self._shown.looks
-            self._touched = QRegion()
-        self._show_hand()
-
-    def _advance(self) -> None:
-        """Bring the gesture to where the hand is now, and show it."""
-        gesture = self._gesture
-        if gesture is None:
-            return
-        gesture.move(self._pointer_px if isinstance(gesture, Pan) else self._view.mm_at(self._pointer_px))
-        if isinstance(gesture, DragPiece):
-            self.show_drag(gesture)
-        elif isinstance(gesture, Pan):
-            self._fitting = False
-            self._see(gesture.shown)
-        elif isinstance(gesture, MovePrint):
-            edit = gesture.finish()
-            project = self._session.project if edit is None else edit.change(self._session.project)
-            self._showing(partial(self._shown.show, project))
-        else:
-            self.update()
-
-    def show_drag(self, gesture: DragPiece) -> None:
-        """Judge the carried pieces where they are now and show them there, with their distances."""
-        live = self._shown.judged(gesture.shown)
-        self._moving_looks = self._shown.moving_looks(live)
-        self._chips = self._chips_of(live, gesture.shown)
-        scene = self._scene()
-        areas = [scene.area_of(each) for each in gesture.shown]
-        areas += [area for chip in self._chips for area in chip.areas()]
-        before, self._touched = self._touched, QRegion()
-        for area in areas:
-            self._touched += area.toAlignedRect()
-        self.update(self._touched.united(before))
-        if live is not None:
-            self.live.emit(live)
-
-    def _chips_of(self, live: Live | None, moving: tuple[Placed, ...]) -> tuple[Chip, ...]:
-        cloths = {each.cloth for each in moving}
-        if live is None or len(cloths) != 1 or WAITING in cloths:
-            return ()
-        to_screen = self.bench.sheet(cloths.pop()).to_table.then(self._view.to_screen)
-        return chips_of(live.distances, to_screen, self._shown.project.preferences.length_style)
+        """Only the newest place counts."""
+        self._hand.move(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Let go; a press that never moved chooses what lies there, or nothing."""
-        if self._pressed is None or event.button() not in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
-            return
-        self._pointer_px = (event.position().x(), event.position().y())
-        if self._gesture is not None:
-            self._advance()
-            self._end(self._gesture.finish())
-        elif event.button() == Qt.MouseButton.LeftButton and not event.modifiers() and not self.moving_print:
-            lying = self.bench.piece_at(self._view.mm_at(self._pointer_px), self.chosen)
-            self.choose((lying.piece.id,) if lying else ())
-        self._pressed = None
-        self._show_hand()
+        """Let go."""
+        self._hand.release(event)
 
     def leave_gesture(self) -> None:
         """Give up whatever is under way: Escape, a lost focus, a change from elsewhere and a new press come here."""
-        self._pressed = None
-        if self._gesture is not None:
-            self._gesture.cancel()
-            self._end(None)
-
-    def _end(self, edit: Edit | None) -> None:
-        gesture, self._gesture = self._gesture, None
-        self._tick.stop()
-        self._pressed, self._chips = None, ()
-        self.do(edit)
-        if isinstance(gesture, (DragPiece, MovePrint)):
-            self._showing(partial(self._shown.show, self._session.project))
-            self.update(self._touched)
-        elif isinstance(gesture, Pan):
-            self._see(gesture.shown)
-        elif isinstance(gesture, Choose):
-            self.choose(gesture.shown)
-            self.update()
-        if isinstance(gesture, DragPiece):
-            self.live.emit(None)
-        self._show_hand()
-
-    def _show_hand(self) -> None:
-        """The pointer says what a press would do."""
-        shape = Qt.CursorShape.ArrowCursor
-        if isinstance(self._gesture, (DragPiece, Pan)):
-            shape = Qt.CursorShape.ClosedHandCursor
-        elif self.moving_print or isinstance(self._gesture, MovePrint):
-            shape = Qt.CursorShape.SizeAllCursor
-        elif self._keys.space_held or self.bench.piece_at(self._view.mm_at(self._pointer_px), self.chosen):
-            shape = Qt.CursorShape.OpenHandCursor
-        if self.cursor().shape() != shape:
-            self.setCursor(shape)
+        self._hand.leave()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom on the pointer."""
         at = event.position()
         self._zoom(_WHEEL_STEP ** event.angleDelta().y(), (at.x(), at.y()))
         event.accept()
-
-    # Keys and focus
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Everything the mouse does, by keys."""
@@ -419,7 +308,7 @@ class Canvas(QWidget):
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """The space bar lets go of the table."""
         self._keys.released(event)
-        self._show_hand()
+        self._hand.show_pointer()
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes from piece to piece; after the last one it leaves the canvas."""

@@ -113,7 +113,7 @@ class Keys:
         dragged = self._canvas.gesture
         if isinstance(dragged, DragPiece):
             if dragged.turn(clockwise=as_printed):
-                self._canvas.show_drag(dragged)
+                self._canvas.hand.show_drag(dragged)
             else:
                 self._refuse_turn(dragged.shown[0])
             return

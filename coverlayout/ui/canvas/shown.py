@@ -12,8 +12,9 @@ from coverlayout.geometry.shapes import Box
 from coverlayout.layout.answer import Breach
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge, Live
-from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, laid_out
-from coverlayout.ui.canvas.piece_layer import PieceLook, looks_of
+from coverlayout.ui.canvas.arranging import laid_out
+from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, Sheet
+from coverlayout.ui.painting.names import PieceLook, looks_of
 
 __all__ = ["Appearance", "Shown", "bench_of"]
 
@@ -71,8 +72,8 @@ class Shown:
         """The judgement with the lifted pieces where they are carried now; those off the cloth wait. None: no judge."""
         return self._rest.judge([each for each in moving if each.cloth != WAITING]) if self._rest else None
 
-    def moving_looks(self, live: Live | None) -> dict[str, PieceLook]:
-        """How the lifted pieces look, judged like that."""
+    def looks_while(self, live: Live | None) -> dict[str, PieceLook]:
+        """How the pieces look, judged like that."""
         return self._looks_of(live.breaches if live else ())
 
     def appearances(self) -> dict[str, Appearance]:
@@ -82,6 +83,12 @@ class Shown:
             for lying in self.bench.lying
             if lying.piece.id not in self.lifted
         }
+
+    def measured_sheet(self) -> Sheet:
+        """The cloth that rulers count from: the one a chosen piece lies on, else the first."""
+        chosen = (lying.placed.cloth for each in self.chosen if (lying := self.bench.find(each)) is not None)
+        sheets = self.bench.sheets
+        return next((self.bench.sheet(each) for each in chosen if each != WAITING), (*sheets, self.bench.waiting)[0])
 
     def ground(self) -> tuple[object, ...]:
         """What the picture below the pieces depends on."""

@@ -13,16 +13,21 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, outline_region, usable
 from coverlayout.document.project import Project
 from coverlayout.geometry.frames import Affine, Ring, piece_to_cloth
-from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.shapes import Box, Region
 from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.ui.canvas.bench import Bench, Sheet
-from coverlayout.ui.prints import Tile
+from coverlayout.ui.painting.tiles import Tile
 from coverlayout.ui.theme import Theme, halo, pen
 
-__all__ = ["CLOTH_WHITE", "Drawing", "paint_cloths", "paint_veil", "path_of", "polygon"]
+__all__ = ["CLOTH_WHITE", "Drawing", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
 
 # Cloth without a print, and pieces not yet on any cloth: the same undyed white in both looks.
 CLOTH_WHITE = "#FBF8F1"
+
+
+def rect_of(box: Box) -> QRectF:
+    """The same box for Qt."""
+    return QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm)
 
 
 def polygon(ring: Ring, by: Affine) -> QPolygonF:

@@ -1,0 +1,198 @@
+"""The hand on the canvas: which gesture a press begins, how it goes on, and how it ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtGui import QMouseEvent, QRegion
+
+from coverlayout.document.history import Edit
+from coverlayout.errors import sentence
+from coverlayout.geometry.frames import Point
+from coverlayout.layout.question import Placed
+from coverlayout.layout.rules import Live
+from coverlayout.ui.canvas.bench import WAITING
+from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, move_print_at
+from coverlayout.ui.painting.chips import Chip, chips_of
+
+if TYPE_CHECKING:
+    from coverlayout.ui.canvas.canvas import Canvas
+
+__all__ = ["Hand"]
+
+# A hand trembles: within this many pixels a press is a click, not a drag.
+_STILL_PX = 3.0
+_LEFT, _MIDDLE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton
+_ADDING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
+
+
+class Hand(QObject):
+    """Holds the gesture under way on one canvas.
+
+    A move only stores the place; one timer without delay does the work once the queue is empty, so the newest wins.
+    """
+
+    def __init__(self, canvas: Canvas) -> None:
+        super().__init__(canvas)
+        self._canvas = canvas
+        self.gesture: Gesture | None = None
+        self.chips: tuple[Chip, ...] = ()
+        self.looks = canvas.shown.looks
+        self._pressed: tuple[Point, Callable[[], Gesture | None]] | None = None
+        self._at_px: Point = (0.0, 0.0)
+        self._touched = QRegion()
+        self._tick = QTimer(self, singleShot=True, interval=0)
+        self._tick.timeout.connect(self._advance)
+
+    @property
+    def _at_mm(self) -> Point:
+        return self._canvas.view.mm_at(self._at_px)
+
+    def press(self, event: QMouseEvent, *, space_held: bool) -> None:
+        """Take hold: of a piece, the print, a frame to choose with, or the table."""
+        self.leave()
+        self._at_px = _place(event)
+        if event.button() == _MIDDLE or (event.button() == _LEFT and space_held):
+            self._pressed = self._at_px, partial(Pan, self._canvas.view, self._at_px)
+        elif event.button() == _LEFT:
+            self._pressed = self._at_px, self._hold(event.modifiers())
+        self.show_pointer()
+
+    def _hold(self, modifiers: Qt.KeyboardModifier) -> Callable[[], Gesture | None]:
+        canvas, bench, at_mm = self._canvas, self._canvas.bench, self._at_mm
+        if canvas.moving_print and (moving := move_print_at(bench, at_mm)) is not None:
+            return lambda: moving
+        lying = bench.piece_at(at_mm, canvas.chosen)
+        if lying is None and modifiers & _ADDING:
+            return partial(Choose, bench, at_mm, canvas.chosen)
+        if lying is None:
+            return partial(Pan, canvas.view, self._at_px)
+        here = lying.piece.id
+        if modifiers & _ADDING:
+            others = tuple(each for each in canvas.chosen if each != here)
+            canvas.choose(others if here in canvas.chosen else (*others, here))
+        elif here not in canvas.chosen:
+            canvas.choose((here,))
+        if lying.state == "cut":
+            canvas.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
+        return lambda: DragPiece(canvas.bench, canvas.chosen, at_mm)
+
+    def move(self, event: QMouseEvent) -> None:
+        """The pointer is there now; the first move beyond a tremble begins the gesture."""
+        self._at_px = _place(event)
+        if self._pressed is not None and self.gesture is None:
+            at_px, begin = self._pressed
+            if math.dist(at_px, self._at_px) >= _STILL_PX and (gesture := begin()) is not None:
+                self._begin(gesture)
+        if self.gesture is None:
+            self.show_pointer()
+        elif not self._tick.isActive():
+            self._tick.start()
+
+    def _begin(self, gesture: Gesture) -> None:
+        self.gesture = gesture
+        if isinstance(gesture, DragPiece):
+            self._canvas.showing(partial(self._canvas.shown.lift, [each.piece for each in gesture.start]))
+            self.looks = self._canvas.shown.looks
+            self._touched = QRegion()
+        self.show_pointer()
+
+    def _advance(self) -> None:
+        """Bring the gesture to where the pointer is now, and show it."""
+        gesture, canvas = self.gesture, self._canvas
+        if gesture is None:
+            return
+        gesture.move(self._at_px if isinstance(gesture, Pan) else self._at_mm)
+        if isinstance(gesture, DragPiece):
+            self.show_drag(gesture)
+        elif isinstance(gesture, Pan):
+            canvas.pan_to(gesture.shown)
+        elif isinstance(gesture, MovePrint):
+            edit = gesture.finish()
+            canvas.showing(partial(canvas.shown.show, canvas.with_edit(edit)))
+        else:
+            canvas.update()
+
+    def show_drag(self, gesture: DragPiece) -> None:
+        """Judge the carried pieces where they are now and show them there, with their distances."""
+        canvas = self._canvas
+        live = canvas.shown.judged(gesture.shown)
+        self.looks = canvas.shown.looks_while(live)
+        self.chips = self._chips_of(live, gesture.shown)
+        scene = canvas.scene()
+        areas = [scene.area_of(each) for each in gesture.shown]
+        areas += [area for chip in self.chips for area in chip.areas()]
+        before, self._touched = self._touched, QRegion()
+        for area in areas:
+            self._touched += area.toAlignedRect()
+        canvas.update(self._touched.united(before))
+        if live is not None:
+            canvas.live.emit(live)
+
+    def _chips_of(self, live: Live | None, moving: tuple[Placed, ...]) -> tuple[Chip, ...]:
+        """Distances are shown where all that moves is over one cloth."""
+        cloths = {each.cloth for each in moving}
+        if live is None or len(cloths) != 1 or WAITING in cloths:
+            return ()
+        canvas = self._canvas
+        to_screen = canvas.bench.sheet(cloths.pop()).to_table.then(canvas.view.to_screen)
+        return chips_of(live.distances, to_screen, canvas.shown.project.preferences.length_style)
+
+    def release(self, event: QMouseEvent) -> None:
+        """Let go; a press that never moved chooses what lies there, or nothing."""
+        if self._pressed is None or event.button() not in (_LEFT, _MIDDLE):
+            return
+        self._at_px = _place(event)
+        if self.gesture is not None:
+            self._advance()
+            self._end(self.gesture.finish())
+        elif event.button() == _LEFT and not event.modifiers() & _ADDING and not self._canvas.moving_print:
+            lying = self._canvas.bench.piece_at(self._at_mm, self._canvas.chosen)
+            self._canvas.choose((lying.piece.id,) if lying else ())
+        self._pressed = None
+        self.show_pointer()
+
+    def leave(self) -> None:
+        """Give up whatever is under way; everything is as it was."""
+        self._pressed = None
+        if self.gesture is not None:
+            self.gesture.cancel()
+            self._end(None)
+
+    def _end(self, edit: Edit | None) -> None:
+        canvas, gesture = self._canvas, self.gesture
+        self.gesture, self._pressed, self.chips = None, None, ()
+        self._tick.stop()
+        canvas.do(edit)
+        if isinstance(gesture, (DragPiece, MovePrint)):
+            if canvas.shown.lifted or canvas.shown.project is not canvas.with_edit(None):
+                canvas.showing(partial(canvas.shown.show, canvas.with_edit(None)))
+            canvas.update(self._touched)
+        elif isinstance(gesture, Pan):
+            canvas.pan_to(gesture.shown)
+        elif isinstance(gesture, Choose):
+            canvas.choose(gesture.shown)
+            canvas.update()
+        if isinstance(gesture, DragPiece):
+            canvas.live.emit(None)
+        self.show_pointer()
+
+    def show_pointer(self) -> None:
+        """The pointer says what a press would do, or what is being done."""
+        canvas, shape = self._canvas, Qt.CursorShape.ArrowCursor
+        if isinstance(self.gesture, (DragPiece, Pan)):
+            shape = Qt.CursorShape.ClosedHandCursor
+        elif canvas.moving_print:
+            shape = Qt.CursorShape.SizeAllCursor
+        elif canvas.bench.piece_at(self._at_mm, canvas.chosen) is not None:
+            shape = Qt.CursorShape.OpenHandCursor
+        if canvas.cursor().shape() != shape:
+            canvas.setCursor(shape)
+
+
+def _place(event: QMouseEvent) -> Point:
+    return event.position().x(), event.position().y()

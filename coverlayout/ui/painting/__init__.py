@@ -1,0 +1,1 @@
+"""How cloths, pieces and measures are painted; every decision is made before."""

@@ -1,0 +1,230 @@
+"""The two pictures behind the canvas: cloths with their print, and the same with all pieces at rest.
+
+Both are larger than the canvas by a margin. A pan only blits them from another place; what comes into sight is painted
+ahead in broad strips. A drag blits from both and touches only the moving piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QMargins, QPoint, QPointF, QRect, QRectF, QSize
+from PySide6.QtGui import QColor, QPainter, QPixmap
+
+from coverlayout.geometry.frames import Affine, shift
+from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.layout.question import Placed
+from coverlayout.ui.canvas.bench import WAITING, Lying
+from coverlayout.ui.painting.captions import paint_captions
+from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_veil, rect_of
+from coverlayout.ui.painting.names import PieceLook, paint_breaches, paint_name
+from coverlayout.ui.painting.pieces import board_of, paint_ground, paint_lines
+
+__all__ = ["Layers", "Scene"]
+
+# Corners of a chosen piece and halos reach this far beyond its outline.
+_REACH_PX = 8
+# The pictures are this much larger than the canvas on every side; a strip painted ahead is this broad. Device pixels.
+_MARGIN_PX = 256
+_AHEAD_PX = 96
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What the layers show: the cloths, how each piece looks, and which pieces are lifted off for now."""
+
+    drawing: Drawing
+    looks: Mapping[str, PieceLook] = field(default_factory=dict)
+    lifted: frozenset[str] = frozenset()
+
+    def map_of(self, placed: Placed) -> Affine:
+        """Piece frame to screen for a piece that lies there."""
+        return self.drawing.bench.to_table(placed).then(self.drawing.to_screen)
+
+    def area_of(self, placed: Placed) -> QRectF:
+        """The pixels a piece touches where it lies."""
+        return self.area_on_table(bounds(self.drawing.bench.outline(placed)))
+
+    def area_on_table(self, box: Box) -> QRectF:
+        """The pixels touched by a piece that lies in this box on the table."""
+        seen = self.drawing.to_screen.ring(box.ring())
+        return rect_of(bounds(seen)).adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
+
+
+class Layers:
+    """The pictures; `bright` has the print in full colour, `rest` the veil and the pieces over it.
+
+    All places are device pixels of the pictures, but for those of painters and areas, which are the canvas's own.
+    """
+
+    def __init__(self) -> None:
+        self.bright = QPixmap()
+        self.rest = QPixmap()
+        self._ratio = 1.0
+        # Where the canvas lies in the pictures, and which part of them is painted.
+        self._seen = QRect()
+        self._painted = QRect()
+        self._sprites: dict[tuple[object, ...], QPixmap] = {}
+
+    def fit(self, size: QSize, pixel_ratio: float) -> bool:
+        """Make the pictures as large as the canvas needs; True when they are new and must be painted."""
+        seen = QSize(round(size.width() * pixel_ratio), round(size.height() * pixel_ratio))
+        if self._seen.size() == seen and self._ratio == pixel_ratio:
+            return False
+        self._ratio = pixel_ratio
+        self._seen = QRect(QPoint(_MARGIN_PX, _MARGIN_PX), seen)
+        whole = seen.grownBy(_margins())
+        self.bright, self.rest = QPixmap(whole), QPixmap(whole)
+        for layer in (self.bright, self.rest):
+            layer.setDevicePixelRatio(pixel_ratio)
+        return True
+
+    @property
+    def origin(self) -> QPointF:
+        """Where the pictures' top left lies on the canvas."""
+        return QPointF(-self._seen.x() / self._ratio, -self._seen.y() / self._ratio)
+
+    def _on_canvas(self, rect: QRect) -> QRectF:
+        ratio = self._ratio
+        at = QRectF(rect.x() / ratio, rect.y() / ratio, rect.width() / ratio, rect.height() / ratio)
+        return at.translated(self.origin)
+
+    def paint(self, scene: Scene) -> None:
+        """Paint what is seen anew; the margins follow when they are needed."""
+        self._sprites.clear()
+        self._seen.moveTo(_MARGIN_PX, _MARGIN_PX)
+        self._painted = QRect(self._seen)
+        self._paint_both(scene, [self._seen])
+
+    def _painter(self, layer: QPixmap) -> QPainter:
+        painter = QPainter(layer)
+        painter.translate(-self.origin)
+        return painter
+
+    def _paint_both(self, scene: Scene, parts: Iterable[QRect]) -> None:
+        areas = [self._on_canvas(part) for part in parts if not part.isEmpty()]
+        painter = self._painter(self.bright)
+        for area in areas:
+            painter.setClipRect(area)
+            paint_cloths(painter, scene.drawing, area)
+        painter.end()
+        self._paint_rest(scene, areas)
+
+    def paint_rest(self, scene: Scene, areas: Iterable[QRectF]) -> None:
+        """Paint these parts of the pieces at rest anew, over the cloths as they are."""
+        painted = self._on_canvas(self._painted)
+        # On whole device pixels, so that a part painted again meets what is beside it without a seam.
+        on_grid = [self._on_canvas(self._on_picture(area)).intersected(painted) for area in areas]
+        self._paint_rest(scene, [area for area in on_grid if not area.isEmpty()])
+
+    def _on_picture(self, area: QRectF) -> QRect:
+        at, ratio = area.translated(-self.origin), self._ratio
+        return QRectF(at.x() * ratio, at.y() * ratio, at.width() * ratio, at.height() * ratio).toAlignedRect()
+
+    def _paint_rest(self, scene: Scene, areas: Iterable[QRectF]) -> None:
+        painter = self._painter(self.rest)
+        resting = [
+            (lying, scene.area_of(lying.placed))
+            for lying in scene.drawing.bench.lying
+            if lying.piece.id not in scene.lifted
+        ]
+        for area in areas:
+            painter.setClipRect(area)
+            painter.drawPixmap(self.origin, self.bright)
+            paint_veil(painter, scene.drawing, area)
+            paint_captions(painter, scene.drawing)
+            for lying, place in resting:
+                if place.intersects(area):
+                    self._paint_lying(painter, scene, lying)
+        painter.end()
+
+    def _paint_lying(self, painter: QPainter, scene: Scene, lying: Lying) -> None:
+        by = scene.map_of(lying.placed)
+        self._paint_ground(painter, lying, lying.placed, by)
+        look = scene.looks.get(lying.piece.id, PieceLook())
+        paint_lines(painter, lying.piece, by, scene.drawing.theme, look)
+        board, outline = _boxes(lying, by, scene.area_of(lying.placed))
+        paint_name(painter, lying, board, outline, look)
+        paint_breaches(painter, lying, board, outline, look)
+
+    def _paint_ground(self, painter: QPainter, lying: Lying, placed: Placed, by: Affine) -> None:
+        bright = None if placed.cloth == WAITING else self.bright
+        paint_ground(painter, lying.piece, by, bright, self.origin)
+
+    def shift(self, scene: Scene, by_device_px: QPoint) -> None:
+        """Follow a pan by so many device pixels; `scene` has the new view."""
+        self._seen.translate(-by_device_px)
+        whole = self.rest.rect()
+        if not whole.contains(self._seen):
+            self._recentre()
+        while not self._painted.contains(self._seen):
+            strip = self._strip_ahead(whole)
+            if strip.isEmpty():
+                self._painted = QRect(self._seen)
+                strip = self._seen
+            self._paint_both(scene, [strip])
+            self._painted = self._painted.united(strip)
+
+    def _recentre(self) -> None:
+        """Bring what is seen back to the middle of the pictures, with what is painted already."""
+        by = QPoint(_MARGIN_PX, _MARGIN_PX) - self._seen.topLeft()
+        for layer in (self.bright, self.rest):
+            layer.scroll(by.x(), by.y(), layer.rect())
+        self._seen.translate(by)
+        self._painted = self._painted.translated(by).intersected(self.rest.rect())
+
+    def _strip_ahead(self, whole: QRect) -> QRect:
+        """The next strip to paint, along one side of what is painted; empty when the two have nothing in common."""
+        seen, painted = self._seen, self._painted
+        if not painted.intersects(seen):
+            return QRect()
+        left, right = min(painted.left(), seen.left()), max(painted.right(), seen.right())
+        top, bottom = min(painted.top(), seen.top()), max(painted.bottom(), seen.bottom())
+        strip = QRect(painted)
+        if left < painted.left():
+            strip.setLeft(left - _AHEAD_PX)
+            strip.setRight(painted.left() - 1)
+        elif right > painted.right():
+            strip.setLeft(painted.right() + 1)
+            strip.setRight(right + _AHEAD_PX)
+        elif top < painted.top():
+            strip.setTop(top - _AHEAD_PX)
+            strip.setBottom(painted.top() - 1)
+        else:
+            strip.setTop(painted.bottom() + 1)
+            strip.setBottom(bottom + _AHEAD_PX)
+        return strip.intersected(whole)
+
+    def paint_moving(self, painter: QPainter, scene: Scene, lying: Lying, placed: Placed, look: PieceLook) -> None:
+        """Paint a piece on its way: the print bright under it, its lines from a picture made once for this look."""
+        by = scene.map_of(placed)
+        self._paint_ground(painter, lying, placed, by)
+        area = scene.area_of(placed)
+        sprite = self._sprite(scene, lying, by.then(shift(-area.left(), -area.top())), area, look)
+        ratio = self._ratio
+        painter.drawPixmap(QPointF(round(area.left() * ratio) / ratio, round(area.top() * ratio) / ratio), sprite)
+        paint_breaches(painter, lying, *_boxes(lying, by, area), look)
+
+    def _sprite(self, scene: Scene, lying: Lying, by: Affine, area: QRectF, look: PieceLook) -> QPixmap:
+        key = (lying.piece.id, round(by.xx, 9), round(by.xy, 9), by.determinant > 0, look.rules, look.chosen)
+        if key not in self._sprites:
+            sprite = QPixmap(round(area.width() * self._ratio) + 2, round(area.height() * self._ratio) + 2)
+            sprite.setDevicePixelRatio(self._ratio)
+            sprite.fill(QColor(0, 0, 0, 0))
+            painter = QPainter(sprite)
+            paint_lines(painter, lying.piece, by, scene.drawing.theme, look)
+            paint_name(painter, lying, *_boxes(lying, by, QRectF(QPointF(), area.size())), look)
+            painter.end()
+            self._sprites[key] = sprite
+        return self._sprites[key]
+
+
+def _margins() -> QMargins:
+    return QMargins(_MARGIN_PX, _MARGIN_PX, _MARGIN_PX, _MARGIN_PX)
+
+
+def _boxes(lying: Lying, by: Affine, area: QRectF) -> tuple[QRectF, QRectF]:
+    """The boxes of a piece's board and of its outline on the canvas, of which `area` is the part it touches."""
+    outline = area.adjusted(_REACH_PX, _REACH_PX, -_REACH_PX, -_REACH_PX)
+    return (outline if lying.piece.board is None else board_of(lying.piece, by).boundingRect()), outline

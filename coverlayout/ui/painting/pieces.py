@@ -1,0 +1,193 @@
+"""Pieces on the canvas: the print bright on boards and pale on turn-ins, their lines, marks and hatches."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+
+from coverlayout.book.pieces import Mark, Piece
+from coverlayout.errors import sentence
+from coverlayout.geometry.frames import Affine
+from coverlayout.geometry.shapes import is_rectangle
+from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.answer import Rule
+from coverlayout.ui.painting.cloths import CLOTH_WHITE, polygon
+from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
+from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
+
+__all__ = ["board_of", "paint_ground", "paint_lines"]
+
+_WASH = QColor(251, 248, 241, 150)
+# Each kind of breach has a hatch of its own, so that it is told apart without colour.
+_HATCH: dict[Rule, Qt.BrushStyle] = {
+    "overlap": Qt.BrushStyle.DiagCrossPattern,
+    "outside": Qt.BrushStyle.BDiagPattern,
+    "flaw": Qt.BrushStyle.FDiagPattern,
+    "gap": Qt.BrushStyle.VerPattern,
+    "zone": Qt.BrushStyle.HorPattern,
+}
+_LINES: tuple[LineKind, ...] = ("mitre", "liner", "turn-in", "board")
+# Fold and liner lie close to the board: finer, so that the three stay apart.
+_WIDTH_PX: dict[LineKind, float] = {"turn-in": 1.0, "liner": 1.6}
+# Head and spine are named from this size of a board on.
+_LEAST_WORDS_PX = 130.0
+
+
+def board_of(piece: Piece, by: Affine) -> QPolygonF:
+    """The part that shows the print in full: the board's face, or all of a piece without a board."""
+    return polygon(piece.board.ring() if piece.board else piece.outline_mm, by)
+
+
+def _is_upright(by: Affine) -> bool:
+    """True when the map keeps upright lines upright or lays them level: turns by quarters."""
+    return min(abs(by.xx) + abs(by.yy), abs(by.xy) + abs(by.yx)) < EXACT_MM
+
+
+def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | None, origin: QPointF) -> None:
+    """What lies under the lines: the print as `bright` has it, pale in the turn-ins.
+
+    `bright` is the picture of the cloths, its top left at `origin`. None: the piece lies on no print (it waits) and
+    shows as plain cloth.
+    """
+    outline = polygon(piece.outline_mm, by)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    path = QPainterPath()
+    path.addPolygon(outline)
+    if bright is None:
+        painter.fillPath(path, QColor(CLOTH_WHITE))
+        return
+    painter.save()
+    if _is_upright(by) and is_rectangle(piece.outline_mm):
+        painter.setClipRect(outline.boundingRect(), Qt.ClipOperation.IntersectClip)
+    else:
+        painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
+    painter.drawPixmap(origin, bright)
+    painter.restore()
+    if piece.board is not None:
+        path.addPolygon(board_of(piece, by))
+        painter.fillPath(path, _WASH)
+
+
+def paint_lines(painter: QPainter, piece: Piece, by: Affine, theme: Theme, look: PieceLook) -> None:
+    """The hatch of what is wrong, the cut line, folds and marks of a piece, over its ground."""
+    outline = polygon(piece.outline_mm, by)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for rule in sorted(look.rules & _HATCH.keys()):
+        hatch = QColor(BREACH)
+        hatch.setAlpha(120)
+        path = QPainterPath()
+        path.addPolygon(outline)
+        painter.fillPath(path, QBrush(hatch, _HATCH[rule]))
+    _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
+    _paint_outline(painter, outline, theme, look)
+    board = board_of(piece, by).boundingRect()
+    for mark in piece.marks:
+        if mark.kind == "spine edge":
+            _paint_spine(painter, mark, by, board, theme)
+        elif mark.kind == "head":
+            _paint_head(painter, mark, by, board, theme)
+
+
+def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, color: QColor) -> None:
+    for kind in _LINES:
+        marks = [mark for mark in piece.marks if mark.kind == kind]
+        if kind == "board" and not marks and piece.board is not None:
+            marks = [Mark("board", piece.board.ring(), closed=True)]
+        path = QPainterPath()
+        for mark in marks:
+            points = [QPointF(*by.at(point)) for point in mark.points_mm]
+            path.addPolygon(QPolygonF([*points, points[0]] if mark.closed else points))
+        if not path.isEmpty():
+            painter.strokePath(path, halo(kind, theme, _WIDTH_PX.get(kind)))
+            painter.strokePath(path, pen(kind, color, _WIDTH_PX.get(kind)))
+
+
+def _paint_outline(painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook) -> None:
+    """The cut line: dashed; a chosen piece has a solid line around it as well, one that lies wrong short dashes."""
+    path = QPainterPath()
+    path.addPolygon(outline)
+    painter.strokePath(path, halo("cut", theme))
+    if look.breaches:
+        painter.strokePath(path, pen("flaw", BREACH, 2.5))
+    else:
+        painter.strokePath(path, pen("cut", CHOSEN if look.chosen else INK))
+    if look.chosen:
+        frame = outline.boundingRect().adjusted(-4, -4, 4, 4)
+        painter.setPen(QPen(theme.color("halo", 0.8), 4.0))
+        painter.drawPath(_corners(frame))
+        painter.setPen(QPen(CHOSEN, 2.5))
+        painter.drawPath(_corners(frame))
+
+
+def _corners(frame: QRectF) -> QPainterPath:
+    """Four angles around a box: what is chosen stands between them."""
+    arm = min(14.0, frame.width() / 3, frame.height() / 3)
+    path = QPainterPath()
+    for corner, x, y in (
+        (frame.topLeft(), 1, 1),
+        (frame.topRight(), -1, 1),
+        (frame.bottomRight(), -1, -1),
+        (frame.bottomLeft(), 1, -1),
+    ):
+        path.moveTo(corner + QPointF(x * arm, 0))
+        path.lineTo(corner)
+        path.lineTo(corner + QPointF(0, y * arm))
+    return path
+
+
+def _inward(start: QPointF, end: QPointF, board: QRectF) -> tuple[QPointF, QPointF, float]:
+    """Direction along a line, direction from it into the board (both of length 1), and its length."""
+    along = end - start
+    length = math.hypot(along.x(), along.y()) or 1.0
+    along /= length
+    inward = QPointF(-along.y(), along.x())
+    to_middle = board.center() - (start + end) / 2
+    if QPointF.dotProduct(inward, to_middle) < 0:
+        inward = -inward
+    return along, inward, length
+
+
+def _paint_spine(painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme: Theme) -> None:
+    """The spine edge: a heavy line just inside it, with stitches across, named where there is room."""
+    start, end = (QPointF(*by.at(point)) for point in mark.points_mm[:2])
+    along, inward, length = _inward(start, end, board)
+    path = QPainterPath(start + inward * 5)
+    path.lineTo(end + inward * 5)
+    stitches = max(int(length // 28), 2)
+    for k in range(1, stitches):
+        at = start + along * (length * k / stitches)
+        path.moveTo(at + inward * 2)
+        path.lineTo(at + inward * 8)
+    painter.strokePath(path, halo("mitre", theme, 1.5))
+    painter.strokePath(path, pen("mitre", INK, 1.5))
+    if min(board.width(), length) > _LEAST_WORDS_PX:
+        _paint_word(painter, (start + end) / 2 + inward * 14, inward, "canvas-spine")
+
+
+def _paint_head(painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme: Theme) -> None:
+    """The head: a solid wedge at the middle of the edge that points outward, named where there is room."""
+    start, end = (QPointF(*by.at(point)) for point in mark.points_mm[:2])
+    along, inward, length = _inward(start, end, board)
+    size = min(7.0, length / 6)
+    tip = (start + end) / 2 + inward * 3
+    path = QPainterPath(tip)
+    path.lineTo(tip + inward * (1.4 * size) + along * size)
+    path.lineTo(tip + inward * (1.4 * size) - along * size)
+    path.closeSubpath()
+    painter.strokePath(path, halo("mitre", theme, 1.0))
+    painter.fillPath(path, INK)
+    if min(board.width(), board.height()) > _LEAST_WORDS_PX:
+        _paint_word(painter, tip + inward * (1.4 * size + 5), inward, "canvas-head")
+
+
+def _paint_word(painter: QPainter, at: QPointF, inward: QPointF, code: str) -> None:
+    """A small word on a light ground, beginning at `at` and growing inward."""
+    text = sentence(code, {})
+    font = text_font(SIZES_PX.small - 1)
+    metrics = QFontMetricsF(font)
+    width, height = metrics.horizontalAdvance(text) + 6, metrics.height()
+    middle = at + QPointF(inward.x() * width / 2, inward.y() * height / 2)
+    paint_chip(painter, middle, text, QColor(255, 255, 255, 205), INK, bold=False, size_px=SIZES_PX.small - 1)
