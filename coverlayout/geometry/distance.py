@@ -129,7 +129,18 @@ class Shape:
                 and self.top_mm + SAME_LENGTH_MM < other.bottom_mm
                 and self.bottom_mm - SAME_LENGTH_MM > other.top_mm
             )
+        if self._boxes_apart(other):
+            return False
         return bool(other._ready.intersects(self._within))
+
+    def _boxes_apart(self, other: Shape) -> bool:
+        """True when not even the boxes touch: most flaws are far away, and that is seen at once."""
+        return (
+            self.right_mm < other.left_mm
+            or other.right_mm < self.left_mm
+            or self.bottom_mm < other.top_mm
+            or other.bottom_mm < self.top_mm
+        )
 
     @property
     def _width_mm(self) -> float:
