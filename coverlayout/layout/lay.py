@@ -6,6 +6,7 @@ Nothing is answered that the judge has not passed, and no "does not fit" without
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from dataclasses import replace
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
@@ -24,10 +25,10 @@ from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["lay"]
 
-# Shares of the steps: for a first layout by filling, for more room by filling, for choosing a tidy one.
-_FIRST, _WIDER, _TIDIER = 0.4, 0.2, 0.05
-# Random orders tried before the exhaustive search of a small job takes over.
-_FEW_ORDERS = 12
+# Shares of the steps: for a first layout (twice, where the cloth may come out smaller), for room, for a tidy layout.
+_FIRST, _ROOM, _TIDIER = 0.2, 0.5, 0.05
+# Random orders tried before the exhaustive search of a small job takes over, and where there is none.
+_FEW_ORDERS, _MANY_ORDERS = 12, 2000
 # Room is looked for by halving until it is known this well (mm), with this many random orders each time.
 _ROOM_STEP_MM = 0.25
 _ROOM_ORDERS = 9
@@ -69,15 +70,18 @@ class _Laying:
         self.job: RectangularJob | None = None
 
     def run(self) -> None:
-        """All the work; may end at any time with CutShort."""
-        self.search(for_room=True)
-        if self.roomiest is not None and self.question.cloths_if_smaller:
+        """All the work, the most telling first; may end at any time with CutShort."""
+        self.decide()
+        if self.roomiest is None or not self.question.pieces:
+            return
+        if self.question.cloths_if_smaller:
             self._try_smaller()
-        if self.roomiest is not None and self.room_mm() >= self.question.spare_wish_mm - SAME_LENGTH_MM:
+        self._make_room()
+        if self.room_mm() >= self.question.spare_wish_mm - SAME_LENGTH_MM:
             self._tidy_up()
 
-    def search(self, *, for_room: bool) -> None:
-        """Find a layout or a proof that there is none; with `for_room` also the most room."""
+    def decide(self) -> None:
+        """Find a layout, or a proof that there is none."""
         if not self.question.pieces:
             self.offer(())
             return
@@ -85,14 +89,14 @@ class _Laying:
         self.proof = refuted(self.question, self.job)
         if self.proof is not None:
             return
-        if self.job is None:
-            self._search_outlines(for_room)
-            return
-        sheet = only_sheet(self.job)
-        if sheet is None:
-            self._search_by_filling(self.job, for_room)
-        else:
-            self._search_all(self.job, sheet, for_room)
+        with self._part(_FIRST):
+            if self.job is None:
+                self._offer_placed(fill_outlines(self.question, self.effort))
+            else:
+                small = only_sheet(self.job) is not None
+                self._offer_filled(self.job, fill(self.job, self.effort, orders=_FEW_ORDERS if small else _MANY_ORDERS))
+        if self.roomiest is None and self.job is not None:
+            self._search_all(self.job)
 
     def room_mm(self) -> float:
         """The room of the roomiest layout; without pieces there is any room."""
@@ -123,19 +127,18 @@ class _Laying:
             cut_short=cut_short,
         )
 
-    def _part(self, share: float) -> int:
-        return int(self.question.steps * share)
+    def _part(self, share: float) -> AbstractContextManager[Effort]:
+        return self.effort.part(int(self.question.steps * share))
 
-    def _search_all(self, job: RectangularJob, sheet: int, for_room: bool) -> None:
+    def _search_all(self, job: RectangularJob) -> None:
         """A small job: the exhaustive search says all there is to say, if its steps suffice."""
-        with self.effort.part(self._part(_FIRST)):
-            self._offer_filled(job, fill(job, self.effort, orders=_FEW_ORDERS))
-        if self.roomiest is not None and not for_room:
+        sheet = only_sheet(job)
+        if sheet is None:
             return
+        room_mm = 0.0 if self.roomiest is None else self.room_mm() + STEP_MM
         finished = False
-        with self.effort.part(self._part(1.0)):
-            room = 0.0 if self.roomiest is None else self.room_mm() + STEP_MM
-            every_layout(job, sheet, self.effort, room, lambda layout: self._offer_found(job, sheet, layout))
+        with self._part(_ROOM):
+            every_layout(job, sheet, self.effort, room_mm, lambda layout: self._offer_found(job, sheet, layout))
             finished = True
         self.spare_proved = finished and self.roomiest is not None
         if finished and self.roomiest is None:
@@ -145,7 +148,7 @@ class _Laying:
         """No layout was found; a no must also hold when everything is a little looser."""
         loose: list[Found] = []
         finished = False
-        with self.effort.part(self._part(1.0)):
+        with self._part(_ROOM):
             every_layout(job, sheet, self.effort, -NO_LOOSER_MM, loose.append, slack_mm=NO_LOOSER_MM)
             finished = True
         for layout in loose:
@@ -154,19 +157,21 @@ class _Laying:
             self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),))
         self.spare_proved = finished and self.roomiest is not None
 
-    def _search_by_filling(self, job: RectangularJob, for_room: bool) -> None:
-        with self.effort.part(self._part(_FIRST)):
-            self._offer_filled(job, fill(job, self.effort))
-        if self.roomiest is not None and for_room:
-            with self.effort.part(self._part(_WIDER)):
-                self._widen(lambda room_mm: self._offer_filled(job, fill(job, self.effort, room_mm, _ROOM_ORDERS)))
-
-    def _search_outlines(self, for_room: bool) -> None:
-        with self.effort.part(self._part(_FIRST)):
-            self._offer_placed(fill_outlines(self.question, self.effort))
-        if self.roomiest is not None and for_room:
-            with self.effort.part(self._part(_WIDER)):
+    def _make_room(self) -> None:
+        """Look for the most room: exhaustively where that is possible, else by asking the first search for more."""
+        job = self.job
+        if self.spare_proved:
+            return
+        if job is not None and only_sheet(job) is not None:
+            self._search_all(job)
+            return
+        with self._part(_ROOM):
+            if job is None:
                 self._widen(lambda room_mm: self._offer_placed(fill_outlines(self.question, self.effort, room_mm)))
+            else:
+                self._widen(
+                    lambda room_mm: self._offer_filled(job, fill(job, self.effort, room_mm, orders=_ROOM_ORDERS))
+                )
 
     def _widen(self, with_room: Callable[[float], bool]) -> None:
         """Look for more room by halving between what is known and what a single piece leaves."""
@@ -198,7 +203,7 @@ class _Laying:
         """Whether the job also fits when the cloth comes out smaller by its doubt."""
         smaller = replace(self.question, cloths=self.question.cloths_if_smaller, cloths_if_smaller=())
         trial = _Laying(smaller, self.effort, _nobody)
-        trial.search(for_room=False)
+        trial.decide()
         if trial.roomiest is None:
             self.lost_if_smaller = "proved" if trial.proof is not None else "not found"
 
@@ -213,7 +218,7 @@ class _Laying:
         def keep(filled: Filled) -> None:
             tidy.append((untidiness(job, filled), filled))
 
-        with self.effort.part(self._part(_TIDIER)):
+        with self._part(_TIDIER):
             for filled in fillings(job, self.effort, room_mm, _FEW_ORDERS):
                 keep(filled)
             if sheet is not None:

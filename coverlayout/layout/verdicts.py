@@ -8,9 +8,8 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer, Proof, Report, Verdict
 from coverlayout.layout.question import Ground, Placed, Question
 
-__all__ = ["LostIfSmaller", "answer_of"]
+__all__ = ["answer_of"]
 
-LostIfSmaller = str
 _NO_CODES = {
     "area": "lay-no-area",
     "fits nowhere": "lay-no-place",
@@ -101,7 +100,8 @@ def _smaller_note(lost_if_smaller: str | None) -> tuple[Remark, ...]:
 
 def _quarter_turns(question: Question, placed: tuple[Placed, ...]) -> tuple[Remark, ...]:
     """Which pieces lie a quarter turn from the ground's up: across the grain, and with a print the motif sideways."""
-    plain, printed = [], []
+    plain: list[str] = []
+    printed: list[str] = []
     grounds = {cloth.id: cloth.grounds for cloth in question.cloths}
     pieces = {piece.id: piece for piece in question.pieces}
     for one in placed:

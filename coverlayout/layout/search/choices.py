@@ -32,6 +32,7 @@ def every_layout(
     effort: Effort,
     room_mm: float,
     found: Callable[[Found], None],
+    *,
     slack_mm: float = 0.0,
     rising: bool = True,
 ) -> float:

@@ -20,8 +20,6 @@ _Span = tuple[float, float, float, float]  # left, top, right, bottom
 _Score = tuple[float, ...]
 _Rank = Callable[[_Span, Pose], _Score]
 
-# Orders tried at random after the sorted ones; the steps of the search often end it earlier.
-_RANDOM_ORDERS = 2000
 _SEED = 20240229
 
 
@@ -38,7 +36,7 @@ class Seat:
 Filled = tuple[Seat, ...]
 
 
-def fill(job: RectangularJob, effort: Effort, room_mm: float = 0.0, orders: int = _RANDOM_ORDERS) -> Filled | None:
+def fill(job: RectangularJob, effort: Effort, room_mm: float = 0.0, *, orders: int) -> Filled | None:
     """Seats for all items in their order, or None when no order tried leads to a layout.
 
     The same job gives the same layout. Ends after `orders` random orders; OutOfSteps when the effort is spent before.

@@ -181,7 +181,7 @@ class _Filler:
                 yield _lock_anchor(lock, piece, ground, turn_deg)
 
     def _link_points(self, piece: PieceAsked, ground: Ground, turn_deg: float, bench: _Bench) -> Iterator[Point | None]:
-        """For each link to a piece already laid one anchor that holds it; None: not on this ground, not at this turn."""
+        """For each link to a piece already laid one anchor that holds it; None: not on this ground or at this turn."""
         for link in self._links:
             for number, other in enumerate(link.pieces):
                 if piece.id in link.pieces and other != piece.id and other in bench.placed:

@@ -126,7 +126,7 @@ class Relations:
         """A node for the present question, from what it holds; None when that is impossible now."""
         paths = []
         for axis in (0, 1):
-            arcs = self._seats.ground(axis) + ([] if axis else self._seats.left_to_right())
+            arcs = self._seats.ground(axis) + self._seats.without_repeats(axis)
             ground = longest_paths(self._seats.nodes, arcs, self._room_mm)
             if ground is None or not all(
                 add_arc(ground, h.i, h.j, h.least + h.share * self._needs[h.i, h.j]) for h in held if h.axis == axis

@@ -54,12 +54,12 @@ class Seats:
 
     def needs(self, room_mm: float) -> Matrix:
         """How far apart every two nodes must be for this room."""
-        return np.maximum(self.least, self.per_room * room_mm)
+        needs: Matrix = np.maximum(self.least, self.per_room * room_mm)
+        return needs
 
     def ground(self, axis: int) -> list[Arc]:
         """The ground's edges and the fixed places along an axis (0 across, 1 along)."""
-        box = self.sheet.box
-        low, high = (box.left_mm, box.right_mm) if axis == 0 else (box.top_mm, box.bottom_mm)
+        low, high = self._ends(axis)
         arcs = []
         for k in range(1, self.pieces + 1):
             arcs += [Arc(0, k, low, 1.0), Arc(k, 0, -(high - float(self.size[axis, k, 0])), 1.0)]
@@ -68,9 +68,31 @@ class Seats:
             arcs += [Arc(0, b, place), Arc(b, 0, -place)]
         return arcs
 
-    def left_to_right(self) -> list[Arc]:
-        """Equal pieces lie in the order of their numbers from left to right: another order is the same layout."""
-        return [Arc(i, j, 0.0) for i, j in sorted(self.alike)]
+    def without_repeats(self, axis: int) -> list[Arc]:
+        """Arcs that leave one of several layouts that differ only by swapping equal pieces or by mirroring the sheet.
+
+        Equal pieces lie in the order of their numbers from left to right. On a sheet without blocks the first piece
+        lies in the upper half (mirroring up and down keeps that order), and of some equal pieces the middle one, or the
+        one left of the middle, in the left half (mirroring left and right turns the order round).
+        """
+        arcs = [Arc(i, j, 0.0) for i, j in sorted(self.alike)] if axis == 0 else []
+        if self.sheet.blocks:
+            return arcs
+        low, high = self._ends(axis)
+        first = 1 if axis == 1 else self._middle_of_equals()
+        return [*arcs, Arc(first, 0, -(low + high - float(self.size[axis, first, 0])) / 2)]
+
+    def _middle_of_equals(self) -> int:
+        """The piece that is the middle one of its equals, or left of their middle; of an odd number if there is one."""
+        groups: dict[Pose, list[int]] = {}
+        for k, pose in enumerate(self.poses, start=1):
+            groups.setdefault(pose, []).append(k)
+        group = max(groups.values(), key=lambda members: (len(members) % 2, -members[0]))
+        return group[(len(group) - 1) // 2]
+
+    def _ends(self, axis: int) -> tuple[float, float]:
+        box = self.sheet.box
+        return (box.left_mm, box.right_mm) if axis == 0 else (box.top_mm, box.bottom_mm)
 
     def most_room(self) -> float:
         """A room that no layout can have: what every single piece leaves of the ground, and what the areas leave."""

@@ -12,8 +12,10 @@ _Span = tuple[float, float, float, float]
 
 
 def untidiness(job: RectangularJob, filled: Filled) -> tuple[float, ...]:
-    """The less the tidier: cut lines, those that do not run straight through counted twice, then how small the
-    largest offcut (mm2, negative), then how far the pieces reach from the top left (mm).
+    """The less the tidier, by turns: cut lines, how small the largest offcut is, how far the pieces reach.
+
+    Cut lines that do not run straight through count twice; the offcut's area in mm2 is negative; reach is the sum of
+    the distances from the sheet's left and top edges, mm.
     """
     lines = offcut = reach = 0.0
     for number, sheet in enumerate(job.sheets):
