@@ -15,11 +15,14 @@ from coverlayout.book.book import Turns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
+from coverlayout.cloth.cuts import Cut, ladder_in_use
 from coverlayout.cloth.usable import shrunk
 from coverlayout.document.asking.grounds import cloth_asked, prints_for
+from coverlayout.document.asking.purchases import purchases
 from coverlayout.document.asking.wishes import link_asked, lock_asked
 from coverlayout.document.project import Preferences, Project
 from coverlayout.errors import BadInput
+from coverlayout.layout.ladder import CutAsked
 from coverlayout.layout.question import ClothAsked, PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.repeat import turns_for_up
@@ -28,6 +31,7 @@ __all__ = [
     "USUAL_STEPS",
     "asked_piece",
     "judge_for",
+    "ladder_for",
     "placed_now",
     "planned_pieces",
     "question_for",
@@ -115,6 +119,34 @@ def judge_for(project: Project) -> Judge:
 @lru_cache(maxsize=_REMEMBERED)
 def _judge(project: Project) -> Judge:
     return Judge(_question(project, None))
+
+
+def ladder_for(
+    project: Project,
+    cuts: Iterable[Cut] | None = None,
+    *,
+    steps: int = USUAL_STEPS,
+    seconds: float | None = None,
+) -> tuple[CutAsked, ...]:
+    """The same job on each cut in place of the project's cloths; `cuts` None means the ladder in use.
+
+    What a cut takes over from the cloth there is, and where one cut of each print is needed: see asking.purchases. The
+    price is that of all cuts together. Empty when nothing is left to cut. Raises BadInput as `question_for` does, or
+    when the maker's own table cannot be read.
+    """
+    planned = planned_pieces(project)
+    if not planned:
+        return ()
+    return tuple(
+        CutAsked(
+            name=purchase.name,
+            width_mm=purchase.cut.width_mm,
+            length_mm=purchase.cut.length_mm,
+            price=purchase.price,
+            question=question_for(purchase.project, steps=steps, seconds=seconds),
+        )
+        for purchase in purchases(project, planned, ladder_in_use() if cuts is None else cuts)
+    )
 
 
 def _essence(project: Project) -> Project:

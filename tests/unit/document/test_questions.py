@@ -7,6 +7,7 @@ import pytest
 
 from coverlayout.book.book import Book, OwnPiece, Source, Turns, Volume
 from coverlayout.cloth.cloth import Cloth, Zone
+from coverlayout.cloth.cuts import Cut, ladder
 from coverlayout.document.project import (
     CutPiece,
     JobRules,
@@ -20,6 +21,7 @@ from coverlayout.document.project import (
 from coverlayout.document.questions import (
     asked_piece,
     judge_for,
+    ladder_for,
     placed_now,
     planned_pieces,
     question_for,
@@ -202,3 +204,27 @@ def test_the_judge_judges_what_lies_there() -> None:
     report = judge_for(PROJECT).report(placed_now(replace(PROJECT, layouts=(layout,))))
     assert {breach.rule for breach in report.breaches} == {"outside", "overlap"}
     assert set(report.waiting) == {"liner-front-1", "liner-back-1", "pocket-1", "pocket-2"}
+
+
+def test_the_ladder_asks_for_the_same_job_on_each_cut() -> None:
+    cuts = (Cut("fat quarter, 44 in", 558.8, 457.2, "44 in"), Cut("yard, 44 in", 1117.6, 914.4, "44 in", price=11.0))
+    quarter, yard = ladder_for(replace(PROJECT, prices=(Price("fat quarter, 44 in", 3.5),)), cuts, steps=9, seconds=2.0)
+    assert (quarter.name, quarter.width_mm, quarter.length_mm, quarter.price) == (
+        "fat quarter, 44 in",
+        558.8,
+        457.2,
+        3.5,
+    )
+    assert yard.price == 11.0
+    assert (quarter.question.steps, quarter.question.seconds) == (9, 2.0)
+    assert quarter.question.pieces == yard.question.pieces == question_for(PROJECT).pieces
+    assert quarter.question.cloths[0].outline_mm == rectangle(558.8, 457.2)
+    assert quarter.question.cloths_if_smaller[0].outline_mm == rectangle(558.8 * 0.99, 457.2 * 0.99)
+
+
+def test_the_ladder_in_use_is_asked_when_no_cuts_are_given() -> None:
+    assert [cut.name for cut in ladder_for(PROJECT)] == [cut.name for cut in ladder()]
+
+
+def test_with_nothing_left_to_cut_there_is_no_ladder() -> None:
+    assert ladder_for(Project(cloths=(SWATCH,))) == ()
