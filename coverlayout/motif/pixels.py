@@ -12,7 +12,8 @@ from PIL.JpegImagePlugin import JpegImageFile
 from PIL.TiffImagePlugin import TiffImageFile
 
 from coverlayout.motif.picture.colours import Colour, Colours, Rgb
-from coverlayout.motif.picture.decoder import decoding, hushed, open_image, orientation_of
+from coverlayout.motif.picture.decoder import decoding, open_image, orientation_of
+from coverlayout.motif.picture.quiet import hushed
 
 __all__ = ["Rgb", "halved", "pixels"]
 

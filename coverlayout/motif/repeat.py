@@ -6,13 +6,23 @@ import math
 import re
 from typing import Literal
 
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.lattice import Lattice
-from coverlayout.motif.prints import RepeatLayout, Up
+from coverlayout.motif.picture.resolution import Resolution
+from coverlayout.motif.prints import PictureRef, RepeatLayout, Up
 from coverlayout.units import check_length, parse_points
 
-__all__ = ["PrintTurns", "lattice_of", "parse_layout", "parse_up", "parse_vectors", "size_of_tile_mm", "turns_for_up"]
+__all__ = [
+    "PrintTurns",
+    "lattice_of",
+    "parse_layout",
+    "parse_up",
+    "parse_vectors",
+    "size_of_tile_mm",
+    "stretch_note",
+    "turns_for_up",
+]
 
 PrintTurns = Literal["none", "half", "quarter"]
 
@@ -27,6 +37,8 @@ _TURNS: dict[Up, PrintTurns] = {"one-way": "none", "two-way": "half", "any": "qu
 _MOST_DROP_PARTS = 12
 # Smaller than a thirtieth or larger than thirty times the file's own size is a slip: 0.94 typed for 94 %.
 _PERCENT_RANGE = (3.0, 3000.0)
+# A tape read to the millimetre on a repeat of 5 cm is off by as much.
+_STRETCH_PERCENT = 2.0
 
 
 def lattice_of(
@@ -145,3 +157,19 @@ def size_of_tile_mm(
         least, most = _PERCENT_RANGE
         raise BadInput("scale-out-of-range", where=where, found=f"{percent:g}", least=f"{least:g}", most=f"{most:g}")
     return (file_mm[0] * percent / 100, file_mm[1] * percent / 100), "percent"
+
+
+def stretch_note(picture: PictureRef, resolution: Resolution, tile_mm: Point) -> Remark | None:
+    """A remark when the printed size would draw the picture out of shape by more than 2 %: width and height exchanged.
+
+    Pixels count as square unless the file's resolution, across and along, is known to differ. None when all is well.
+    """
+    across, along = tile_mm[0] / picture.width_px, tile_mm[1] / picture.height_px
+    if resolution.known and resolution.x_dpi and resolution.y_dpi:
+        across, along = across * resolution.x_dpi, along * resolution.y_dpi
+    percent = (across / along - 1) * 100
+    if abs(percent) <= _STRETCH_PERCENT:
+        return None
+    code = "picture-drawn-wide" if percent > 0 else "picture-drawn-high"
+    width_mm, height_mm = tile_mm
+    return Remark.of(code, name=picture.name, width_mm=width_mm, height_mm=height_mm, percent=f"{abs(percent):.0f}")

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 import io
-import logging
-import os
 import struct
-import threading
-import warnings
 import zlib
 from collections.abc import Iterator, Mapping
-from contextlib import ExitStack, contextmanager
+from contextlib import contextmanager
 from typing import Any
 
 from PIL import ExifTags, Image
@@ -23,13 +19,13 @@ from PIL.TiffImagePlugin import TiffImageFile
 from PIL.WebPImagePlugin import WebPImageFile
 
 from coverlayout.errors import BadInput
+from coverlayout.motif.picture.quiet import quiet
 
 __all__ = [
     "LONGEST_SIDE_PX",
     "MOST_MEGAPIXELS",
     "decoding",
     "exif_of",
-    "hushed",
     "kind_of",
     "open_image",
     "orientation_of",
@@ -75,61 +71,12 @@ _DAMAGE = (
     zlib.error,
 )
 
-# Pillow also logs damage; without a handler Python would write that to the terminal.
-logging.getLogger("PIL").addHandler(logging.NullHandler())
-
-_hush_lock = threading.Lock()
-_quiet_lock = threading.Lock()
-_quiet_now: list[warnings.catch_warnings[None]] = []
-_quiet_count = 0
-
-
-@contextmanager
-def _quiet() -> Iterator[None]:
-    """Keep Pillow's warnings from the terminal; threads may overlap, the last one out puts the filters back."""
-    global _quiet_count  # noqa: PLW0603 - the filters of the warnings module are one for the whole process
-    with _quiet_lock:
-        if _quiet_count == 0:
-            saved = warnings.catch_warnings()
-            saved.__enter__()
-            warnings.filterwarnings("ignore", module=r"PIL\.")
-            _quiet_now.append(saved)
-        _quiet_count += 1
-    try:
-        yield
-    finally:
-        with _quiet_lock:
-            _quiet_count -= 1
-            if _quiet_count == 0:
-                _quiet_now.pop().__exit__(None, None, None)
-
-
-@contextmanager
-def hushed() -> Iterator[None]:
-    """Keep what a C library writes straight to standard error off the terminal; one at a time.
-
-    The reader of packed TIFF reports damage there besides raising; the maker shall read one sentence. Without a
-    standard error (a program without a terminal) there is nothing to do.
-    """
-    with _hush_lock, ExitStack() as put_back:
-        try:
-            kept = os.dup(2)
-        except OSError:
-            kept = None
-        if kept is not None:
-            put_back.callback(os.close, kept)
-            nowhere = os.open(os.devnull, os.O_WRONLY)
-            put_back.callback(os.close, nowhere)
-            os.dup2(nowhere, 2)
-            put_back.callback(os.dup2, kept, 2)
-        yield
-
 
 @contextmanager
 def decoding(name: str) -> Iterator[None]:
     """Work on picture data inside: Pillow stays quiet, damage becomes one plain sentence naming the picture."""
     try:
-        with _quiet():
+        with quiet():
             yield
     except Image.DecompressionBombError as fault:
         raise BadInput("picture-too-large-kind", name=name) from fault
@@ -173,7 +120,7 @@ def open_image(data: bytes, name: str) -> ImageFile:
 def exif_of(image: ImageFile) -> Mapping[int, Any]:
     """The EXIF tags of an opened picture; none when they are damaged, for the picture itself may be whole."""
     try:
-        with _quiet():
+        with quiet():
             # Tags are read on first use: all now, while warnings are kept in.
             return dict(image.getexif())
     except _DAMAGE:

@@ -7,7 +7,17 @@ import math
 import pytest
 
 from coverlayout.errors import BadInput
-from coverlayout.motif.repeat import lattice_of, parse_layout, parse_up, parse_vectors, size_of_tile_mm, turns_for_up
+from coverlayout.motif.picture.resolution import Resolution
+from coverlayout.motif.prints import PictureRef
+from coverlayout.motif.repeat import (
+    lattice_of,
+    parse_layout,
+    parse_up,
+    parse_vectors,
+    size_of_tile_mm,
+    stretch_note,
+    turns_for_up,
+)
 
 TILE_MM = (64.0, 96.0)
 
@@ -127,3 +137,26 @@ def test_sizes_that_contradict_or_tell_nothing(arguments, code):
         size_of_tile_mm(**arguments)
     assert fault.value.code == code
     assert str(fault.value)
+
+
+@pytest.mark.parametrize(
+    ("tile_mm", "resolution", "said"),
+    [
+        ((64.0, 96.0), Resolution(), None),
+        ((64.0, 97.0), Resolution(), None),
+        # 640 x 960 pixels shown 96 x 64: 0.15 mm across and 0.0667 along, 2.25 times.
+        ((96.0, 64.0), Resolution(), "wave.png: printed 96 mm x 64 mm the picture is drawn 125 % too wide"),
+        ((64.0, 120.0), Resolution(), "wave.png: printed 64 mm x 120 mm the picture is drawn 20 % too narrow"),
+        # Twice as many dots across as along: 640 of them are half as wide.
+        ((32.0, 96.0), Resolution(300.0, 150.0, known=True), None),
+        (
+            (32.0, 96.0),
+            Resolution(300.0, 150.0),
+            "wave.png: printed 32 mm x 96 mm the picture is drawn 50 % too narrow",
+        ),
+    ],
+)
+def test_a_size_that_draws_the_picture_out_of_shape_is_said(tile_mm, resolution, said):
+    note = stretch_note(PictureRef("ab", "png", "wave.png", 640, 960), resolution, tile_mm)
+    assert (note is None) == (said is None)
+    assert note is None or note.text().startswith(said)
