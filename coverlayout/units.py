@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark, sentence
 
 __all__ = [
     "LONGEST_MM",
@@ -53,6 +53,9 @@ _MM_PER: dict[str, float] = {
     "yard": MM_PER_YARD,
     "yards": MM_PER_YARD,
 }
+# Figures of sentences that must not be flattered by rounding: what is there is rounded down, what is needed up.
+_ROOMS = frozenset(("clearance_mm", "ground_height_mm", "ground_width_mm", "have_mm", "room_mm", "spare_mm"))
+_NEEDS = frozenset(("amount_mm", "need_mm"))
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _NUMBER = (
     r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)"
@@ -251,6 +254,20 @@ class LengthStyle:
         if abs(steps - near) > 1e-6 / step_mm:
             near = {"nearest": math.floor(steps + 0.5), "up": math.ceil(steps), "down": math.floor(steps)}[rounding]
         return _tidy(near * step_mm)
+
+    def said(self, remark: Remark) -> str:
+        """A remark's sentence in this style: room that is there is never shown larger, what is needed never smaller.
+
+        >>> LengthStyle().said(Remark.of("lay-no-row", pieces="a, b", need_mm=396.9, have_mm=304.8, way="across"))
+        'a, b must lie side by side and need 397.0 mm, and the cloth has 304.5 mm across'
+        """
+        return sentence(remark.code, {name: self._said_figure(name, value) for name, value in remark.figures})
+
+    def _said_figure(self, name: str, value: str | float) -> str | float:
+        if not name.endswith("_mm") or isinstance(value, str):
+            return value
+        rounding: Rounding = "down" if name in _ROOMS else "up" if name in _NEEDS else "nearest"
+        return self.show(value, rounding)
 
     def number(self, length_mm: float, rounding: Rounding = "nearest") -> str:
         """The figure alone, without its unit: '144.5', '5 11/16'."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark
 from coverlayout.units import (
     LengthStyle,
     parse_angle_deg,
@@ -151,3 +151,11 @@ def test_inches_are_shown_as_decimals_or_fractions() -> None:
     assert LengthStyle("in", inch_parts=32).show(0.8) == "1/32 in"
     assert LengthStyle("in", inch_parts=16).show(-12.7) == "-1/2 in"
     assert LengthStyle("in", inch_parts=16).show(25.4) == "1 in"
+
+
+def test_a_sentence_never_flatters_its_figures() -> None:
+    style = LengthStyle()
+    assert "304.5 mm" in style.said(Remark.of("lay-no-row", pieces="a", need_mm=1.0, have_mm=304.8, way="across"))
+    assert "397.0 mm" in style.said(Remark.of("lay-no-row", pieces="a", need_mm=396.6, have_mm=1.0, way="across"))
+    assert "17.5 mm" in style.said(Remark.of("cloth-swapped", name="a cut", width_mm=17.4, length_mm=1.0))
+    assert style.said(Remark.of("angle-range", where="--turn", found="9", like="2deg")).startswith("--turn 9")

@@ -55,7 +55,7 @@ def _record(job: Opened, answer: Answer) -> dict[str, object]:
     return {
         "verdict": answer.verdict,
         "proved": answer.proved,
-        "reason": answer.reason.text(job.show),
+        "reason": job.said(answer.reason),
         "proof": proof,
         "notes": job.texts(answer.notes),
         "used_percent": answer.used_percent,
@@ -68,7 +68,7 @@ def _record(job: Opened, answer: Answer) -> dict[str, object]:
 
 
 def _lines(job: Opened, answer: Answer) -> list[str]:
-    lines = [f"{answer.verdict}: {answer.reason.text(job.show)}"]
+    lines = [f"{answer.verdict}: {job.said(answer.reason)}"]
     if answer.placed:
         known = "the most room there is" if answer.spare_proved else "the most room we know"
         lines.append(f"used {answer.used_percent:.1f} %; {known}: {job.room(answer.spare_mm)}")

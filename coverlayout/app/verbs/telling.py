@@ -54,13 +54,17 @@ class Opened:
         """A length in the project's unit."""
         return self.project.preferences.length_style.show(length_mm, rounding)
 
+    def said(self, remark: Remark) -> str:
+        """A remark as a sentence in the project's unit."""
+        return self.project.preferences.length_style.said(remark)
+
     def room(self, room_mm: float | None) -> str:
         """A room, never shown larger than it is."""
         return "-" if room_mm is None else self.show(room_mm, "down")
 
     def texts(self, remarks: Iterable[Remark]) -> list[str]:
         """Remarks as sentences in the project's unit, each once."""
-        return list(dict.fromkeys(remark.text(self.show) for remark in remarks))
+        return list(dict.fromkeys(self.said(remark) for remark in remarks))
 
     def where(self, placed: Iterable[Placed]) -> list[Where]:
         """Where pieces lie, in the order of the job."""
@@ -77,7 +81,10 @@ class Opened:
     def where_lines(self, placed: Iterable[Placed]) -> list[str]:
         """A table of where pieces lie, in the project's unit."""
         rows = [
-            (w.piece, *(self.show(mm) for mm in (w.x_mm, w.y_mm, w.width_mm, w.height_mm)), f"{w.turn_deg:g}°")
+            (
+                *(w.piece, self.show(w.x_mm), self.show(w.y_mm)),
+                *(self.show(w.width_mm, "up"), self.show(w.height_mm, "up"), f"{w.turn_deg:g}°"),
+            )
             for w in self.where(placed)
         ]
         return table(("piece", "from left", "from top", "width", "height", "turned"), rows) if rows else []

@@ -1,0 +1,116 @@
+"""`lay`: the verdict with its figures in JSON and in words, what it saves, and when it says no."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from coverlayout.app.command_line import main
+from coverlayout.document.file import load
+from coverlayout.document.questions import placed_now
+
+
+@pytest.fixture
+def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    made("--cloth", "200x100mm", "--piece", "name=pocket size=60x90mm count=2 turns=none")
+    return tmp_path
+
+
+def made(*words: str) -> None:
+    assert main(["new", "a.coverlayout", "--replace", *words]) == 0
+
+
+def laid(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, Any]:
+    capsys.readouterr()
+    code = main(["lay", "a.coverlayout", "--json", *words])
+    out, err = capsys.readouterr()
+    assert err == ""
+    assert out.count("\n") == 1
+    return code, json.loads(out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
+
+
+def test_two_pockets_on_a_strip(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, answer = laid(capsys)
+    assert code == 0
+    # 60 + 60 of 200 across leaves 80 for three gaps, 90 of 100 along leaves 10 for two: 5.
+    assert (answer["verdict"], answer["proved"], answer["spare_proved"]) == ("fits, tight", True, True)
+    assert answer["spare_mm"] == pytest.approx(5.0, abs=0.01)
+    assert answer["used_percent"] == pytest.approx(100 * 2 * 60 * 90 / (200 * 100))
+    assert [piece["piece"] for piece in answer["pieces"]] == ["pocket-1", "pocket-2"]
+    assert set(answer["pieces"][0]) == {"piece", "cloth", "x_mm", "y_mm", "width_mm", "height_mm", "turn_deg"}
+    assert answer["pieces"][0]["y_mm"] == pytest.approx(5.0, abs=0.01)
+    assert answer["changes_that_fit"] == []
+    assert set(answer) == {
+        *("verdict", "proved", "reason", "proof", "notes", "used_percent", "clearance_mm", "spare_mm"),
+        *("spare_proved", "pieces", "changes_that_fit"),
+    }
+
+
+def test_a_no_is_proved_and_exits_3(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made("--cloth", "100x100mm", "--piece", "name=pocket size=120x20mm turns=none")
+    code, answer = laid(capsys, "--save", "b.coverlayout")
+    assert code == 3
+    assert (answer["verdict"], answer["proved"], answer["pieces"]) == ("does not fit", True, [])
+    assert answer["proof"]["name"] == "fits nowhere"
+    assert (answer["spare_mm"], answer["clearance_mm"]) == (None, None)
+    assert any("b.coverlayout" in note for note in answer["notes"])
+    assert not Path("b.coverlayout").exists()
+
+
+def test_the_layout_is_saved_where_asked(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = Path("a.coverlayout").read_bytes()
+    laid(capsys, "--save", "b.coverlayout")
+    assert Path("a.coverlayout").read_bytes() == before
+    assert {placed.piece for placed in placed_now(load(Path("b.coverlayout")).project)} == {"pocket-1", "pocket-2"}
+
+
+def test_people_read_lines_in_the_projects_unit(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout", "--seconds", "20"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].startswith("fits, tight: ")
+    assert "5.0 mm" in lines[1]
+    assert any(line.startswith("pocket-2") and line.endswith("0°") for line in lines)
+
+
+def test_a_no_is_told_in_one_line(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made("--cloth", "100x100mm", "--piece", "name=pocket size=120x20mm turns=none")
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout"]) == 3
+    assert capsys.readouterr().out.startswith("does not fit: pocket-1")
+
+
+@pytest.mark.parametrize("seconds", ["0", "-1", "nan", "inf", "1e9", "soon", "100000000"])
+def test_seconds_are_a_number_above_nothing(seconds: str, bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout", "--seconds", seconds]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith(f"--seconds {seconds}")
+
+
+def test_a_project_without_cloth_has_nothing_to_lay_on(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made("--piece", "name=pocket size=60x90mm")
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout"]) == 2
+    assert "--cloth" in capsys.readouterr().err
+
+
+def test_a_save_that_is_refused_says_so(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout", "--json", "--save", "no/b.coverlayout"]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "folder" in err
+
+
+def test_what_is_no_project_is_told_by_its_name(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("cut.coverlayout").write_bytes(Path("a.coverlayout").read_bytes()[:100])
+    for name in ("none.coverlayout", "cut.coverlayout", "."):
+        capsys.readouterr()
+        assert main(["lay", name]) == 2
+        assert name.removesuffix(".coverlayout") in capsys.readouterr().err
