@@ -81,6 +81,8 @@ def test_what_is_laid_is_checked_and_measured_for_both_sides(tmp_path: Path) -> 
         assert back["top_mm"] == front["top_mm"]
 
 
+# Fifty-eight cuts, each proved: some seven seconds of work; a short ladder is walked in the tests of the verb.
+@pytest.mark.slow
 def test_the_ladder_names_the_least_cut_and_its_neighbours(tmp_path: Path) -> None:
     typed(tmp_path, "new", "a.coverlayout", *BOOK, *SWATCH, "--liner-turns", "quarter")
     code, ladder = answer(tmp_path, "cuts", "a.coverlayout")

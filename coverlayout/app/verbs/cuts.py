@@ -9,7 +9,7 @@ from coverlayout.app.verbs.lay import SECONDS, seconds_of
 from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines, table
 from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.document.questions import ladder_for
-from coverlayout.errors import Remark
+from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.ladder import Ladder, Rung, climb
 
 __all__ = ["VERB"]
@@ -17,11 +17,12 @@ __all__ = ["VERB"]
 
 def _run(given: Given) -> int:
     job = opened(given.operand)
+    asked = ladder_for(job.project, ladder_in_use())
+    if not asked:
+        raise BadInput("nothing-to-cut", file=given.operand)
     seconds = seconds_of(given)
     end_s = None if seconds is None else time.monotonic() + seconds
-    ladder = climb(
-        ladder_for(job.project, ladder_in_use()), lambda _share: end_s is not None and time.monotonic() > end_s
-    )
+    ladder = climb(asked, lambda _share: end_s is not None and time.monotonic() > end_s)
     if given.has("--json"):
         print_json(_record(ladder))
     else:
