@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import importlib.util
 import json
+import math
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -42,7 +43,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         else:
             figures.update(found)
     if wish.json:
-        print(json.dumps({name: {"value": entry["value"], "goal": entry["goal"]} for name, entry in figures.items()}))
+        print(json.dumps({name: _told(entry) for name, entry in figures.items()}, allow_nan=False))
     else:
         print(table(figures))
     for name in broken:
@@ -63,6 +64,11 @@ def is_met(entry: dict[str, Any]) -> bool:
     if entry.get("more_is_better"):
         return bool(entry["value"] >= entry["goal"])
     return bool(entry["value"] <= entry["goal"])
+
+
+def _told(entry: dict[str, Any]) -> dict[str, float | None]:
+    """Value and goal; null for a value that was never reached, as JSON has no infinity."""
+    return {"value": entry["value"] if math.isfinite(entry["value"]) else None, "goal": entry["goal"]}
 
 
 def table(figures: Figures) -> str:

@@ -52,6 +52,14 @@ def test_json_is_one_object_with_value_and_goal(
     }
 
 
+def test_a_value_never_reached_is_null_and_missed(
+    run: ModuleType, bench_folder: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    put(bench_folder, "cut", 'return {"cut_ms": {"value": float("inf"), "goal": 5}}')
+    assert run.main(["--json"]) == 1
+    assert json.loads(capfd.readouterr().out) == {"cut_ms": {"value": None, "goal": 5}}
+
+
 def test_a_missed_goal_is_shown_and_fails(
     run: ModuleType, bench_folder: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
