@@ -134,9 +134,9 @@ def _rings_to(shape: Shape, other: Shape, side: Side) -> Straight | None:
     shared = _shared(shape, other, 1 - axis)
     if shared is None:
         return None
-    own, met = _rings(shape), _rings(other)
+    own, met = shape.rings, other.rings
     first, last = shared[0] + 2 * SNAP_MM, shared[1] - 2 * SNAP_MM
-    lines = {first, last} | {at[1 - axis] for ring in own + met for at in ring if first < at[1 - axis] < last}
+    lines = {first, last} | {at[1 - axis] for ring in (*own, *met) for at in ring if first < at[1 - axis] < last}
     found = [(length, line) for line in lines if (length := _on_line(own, met, line, axis, way)) is not None]
     if not found:
         return None
@@ -148,19 +148,15 @@ def _rings_to(shape: Shape, other: Shape, side: Side) -> Straight | None:
     return _straight(least, _outermost(own, middle, axis, way), middle, side)
 
 
-def _on_line(own: list[Ring], met: list[Ring], line: float, axis: int, way: int) -> float | None:
+def _on_line(own: Sequence[Ring], met: Sequence[Ring], line: float, axis: int, way: int) -> float | None:
     """Distance on one line from the outermost point of the first to the next edge of the second."""
     start = _outermost(own, line, axis, way)
     ahead = [length for at in _crossings(met, line, axis) if (length := (at - start) * way) >= -SAME_LENGTH_MM]
     return min(ahead, default=None)
 
 
-def _outermost(rings: list[Ring], line: float, axis: int, way: int) -> float:
+def _outermost(rings: Sequence[Ring], line: float, axis: int, way: int) -> float:
     return max(_crossings(rings, line, axis), key=lambda at: at * way)
-
-
-def _rings(shape: Shape) -> list[Ring]:
-    return [ring for outer, holes in shape.region.parts() for ring in (outer, *holes)]
 
 
 def _crossings(rings: Iterable[Ring], line: float, axis: int) -> list[float]:

@@ -63,6 +63,13 @@ class Shape:
         return Region.of(rectangle(self._width_mm, self._height_mm, self.left_mm, self.top_mm))
 
     @cached_property
+    def rings(self) -> tuple[Ring, ...]:
+        """Every outline and every hole; none when empty."""
+        if self.upright:
+            return (rectangle(self._width_mm, self._height_mm, self.left_mm, self.top_mm),)
+        return tuple(ring for outer, holes in self.region.parts() for ring in (outer, *holes))
+
+    @cached_property
     def _ready(self) -> BaseGeometry:
         shape = self.region.shape
         shapely.prepare(shape)

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Literal
 
 from coverlayout.geometry.directions import SIDES, Side, Straight, nearest_on_sides, straight_to_edge
@@ -171,8 +172,9 @@ def _shared_mm2(shape: Shape, others: list[Shape]) -> float:
     """The area a shape shares with all others together, counted once."""
     if not others:
         return 0.0
-    if len(others) == 1:
-        return shape.shared_mm2(others[0])
+    upright = shape.upright and all(other.upright for other in others)
+    if len(others) == 1 or (upright and not any(one.overlap_mm(other) for one, other in combinations(others, 2))):
+        return sum(shape.shared_mm2(other) for other in others)
     return shape.shared_mm2(Shape.of_region(Region.union(other.region for other in others)))
 
 
