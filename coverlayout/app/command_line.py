@@ -43,7 +43,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if argv is None else argv)
     try:
-        return _run(words)
+        code = _run(words)
+        sys.stdout.flush()  # a reader that went away is met here, not at the interpreter's end
+        return code
     except CoverlayoutError as fault:
         return _say(str(fault))
     except BrokenPipeError:

@@ -66,7 +66,7 @@ def gates(processes: int | None = None) -> tuple[Gate, ...]:
 
 def run_all(python: Path, root: Path, steps: Sequence[Gate]) -> int:
     """Run every gate, also after one that failed, print the table, return 0 only when all are ok."""
-    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONUNBUFFERED": "1"}
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     outcomes = []
     for gate in steps:
         print(f"\n== {gate.name}", flush=True)
