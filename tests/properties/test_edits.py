@@ -15,13 +15,12 @@ from coverlayout.book.book import Book, OwnPiece, TurnIns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
-from coverlayout.document.checks.whole import checked
+from coverlayout.document.checks.whole import checked, pieces_made
 from coverlayout.document.edits.books import (
     add_book,
     add_own_piece,
     change_book,
     change_own_piece,
-    pieces_made,
     remove_book,
     remove_own_piece,
     set_copies,
@@ -70,8 +69,8 @@ names = st.text(min_size=1, max_size=12)
 # A bench in the middle of its work: a book that can be made, own pieces, everything lying somewhere.
 BUSY = place(
     (
-        Placed("front-1", "cloth-1", 90.0, 120.0),
-        Placed("back-1", "cloth-1", 230.0, 120.0),
+        Placed("front-8", "cloth-1", 90.0, 120.0),
+        Placed("back-8", "cloth-1", 230.0, 120.0),
         Placed("p-b", "cloth-1", 9.0, 9.0),
     )
 ).change(add_book(Book("", "Ledger", page_mm=(114.3, 152.4))).change(replace(FULL, books=(), cut_pieces=())))

@@ -11,6 +11,8 @@ from typing import Protocol, TypeVar
 
 from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.book.checks import check_book, check_own_piece
+from coverlayout.book.pieces import Piece
+from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.checks.figures import check_figures, name_of
 from coverlayout.document.history import Edit
@@ -19,7 +21,7 @@ from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.shapes import checked_ring
 from coverlayout.motif.prints import LaidPrint, Print
 
-__all__ = ["checked", "checked_edit", "known"]
+__all__ = ["checked", "checked_edit", "known", "pieces_made", "planned_ids"]
 
 
 class _Named(Protocol):
@@ -36,6 +38,27 @@ def known(records: Iterable[_Record], record_id: str, kind: str) -> _Record:
         if record.id == record_id:
             return record
     raise BadInput("id-unknown", kind=kind, id=record_id)
+
+
+def pieces_made(book: Book) -> tuple[Piece, ...]:
+    """The pieces of a book that is in the project; none when its structure is kept for a newer program to make."""
+    return pieces(book) if book.structure in BUILT_STRUCTURES else ()
+
+
+def planned_ids(project: Project) -> frozenset[str]:
+    """The ids of every piece that the books and own pieces ask for, cut already or not.
+
+    >>> sorted(planned_ids(Project(books=(Book("b", "Ledger", page_mm=(114.3, 152.4), liners="none"),))))
+    ['back-1', 'front-1']
+    """
+    return frozenset(_planned(project))
+
+
+def _planned(project: Project) -> Iterator[str]:
+    for own in project.own_pieces:
+        yield from own.piece_ids
+    for book in project.books:
+        yield from (piece.id for piece in pieces_made(book))
 
 
 def checked_edit(name: Remark, change: Callable[[Project], Project]) -> Edit:
@@ -134,7 +157,7 @@ def _check_ids(project: Project) -> None:
     _check_once((own.id for own in project.own_pieces), "piece")
     _check_once((layout.id for layout in project.layouts), "layout")
     _check_once((wish.id for wish in project.wishes), "wish")
-    _check_once((piece for own in project.own_pieces for piece in own.piece_ids), "piece")
+    _check_once(_planned(project), "piece")
     _check_once((str(volume.number) for book in project.books for volume in book.volumes), "copy")
     _check_once((fact.piece for fact in project.cut_pieces if fact.state == "cut"), "piece cut")
     for layout in project.layouts:

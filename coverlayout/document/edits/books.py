@@ -8,9 +8,8 @@ from typing import Any
 
 from coverlayout.book.book import Book, OwnPiece, Volume
 from coverlayout.book.checks import MOST_COPIES
-from coverlayout.book.pieces import Piece
-from coverlayout.book.structures import BUILT_STRUCTURES, pieces
-from coverlayout.document.checks.whole import checked_edit, known
+from coverlayout.book.structures import pieces
+from coverlayout.document.checks.whole import checked_edit, known, pieces_made, planned_ids
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, LinkWish, Project
 from coverlayout.errors import BadInput, Remark
@@ -20,7 +19,6 @@ __all__ = [
     "add_own_piece",
     "change_book",
     "change_own_piece",
-    "pieces_made",
     "remove_book",
     "remove_own_piece",
     "set_copies",
@@ -134,11 +132,6 @@ def remove_own_piece(own_id: str) -> Edit:
     return checked_edit(Remark("edit-remove-own-piece"), change)
 
 
-def pieces_made(book: Book) -> tuple[Piece, ...]:
-    """The pieces of a book that is in the project; none when its structure is kept for a newer program to make."""
-    return pieces(book) if book.structure in BUILT_STRUCTURES else ()
-
-
 def _next_volume_number(project: Project) -> int:
     """The next number for a copy: above every one that was ever given, also in a project made elsewhere."""
     given = [volume.number + 1 for book in project.books for volume in book.volumes]
@@ -163,7 +156,7 @@ def _kept_volumes(project: Project, book: Book, copies: int) -> tuple[Volume, ..
 
 def _tidied(old: Project, new: Project) -> Project:
     """`new` without placements of, and wishes on, pieces that came from `old` and come from `new` no more."""
-    gone = _piece_ids(old) - _piece_ids(new)
+    gone = planned_ids(old) - planned_ids(new)
     if not gone:
         return new
     return replace(
@@ -174,15 +167,9 @@ def _tidied(old: Project, new: Project) -> Project:
     )
 
 
-def _lifted(layout: Layout, gone: set[str]) -> Layout:
+def _lifted(layout: Layout, gone: frozenset[str]) -> Layout:
     kept = tuple(placed for placed in layout.placements if placed.piece not in gone)
     return layout if len(kept) == len(layout.placements) else replace(layout, placements=kept)
-
-
-def _piece_ids(project: Project) -> set[str]:
-    """The ids of every piece that the books and own pieces ask for."""
-    own = {piece for one in project.own_pieces for piece in one.piece_ids}
-    return own | {piece.id for book in project.books for piece in pieces_made(book)}
 
 
 def _renamed(project: Project, names: Mapping[str, str]) -> Project:

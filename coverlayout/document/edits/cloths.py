@@ -174,8 +174,6 @@ def _moved_with(project: Project, before: Cloth, after: Cloth) -> Project:
     """The project with everything that lies on the cloth moved as the cloth changed its size."""
     if before.changes == after.changes:
         return project
-    if min(abs(before.change_after(0).xx), abs(before.change_after(0).yy)) == 0:
-        return project
     moves = before.change_after(0).inverse().then(after.change_after(0))
     layouts = tuple(
         replace(layout, placements=tuple(_moved(placed, after.id, moves) for placed in layout.placements))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from coverlayout.book.pieces import Piece
-from coverlayout.document.checks.whole import checked_edit
+from coverlayout.document.checks.whole import checked_edit, planned_ids
 from coverlayout.document.history import Edit
 from coverlayout.document.project import CutPiece, Layout, Project
 from coverlayout.errors import BadInput, Remark
@@ -19,13 +19,14 @@ __all__ = ["accept", "mark_cut", "mark_spoiled", "move_by", "place", "take_off",
 def place(pieces: tuple[Placed, ...], label: str | None = None) -> Edit:
     """Lay these pieces, or move them, in the layout being worked on; the rest stays. A drag of several is one edit.
 
-    `label` is what the Undo menu calls a single piece, its id when left out. BadInput: a piece that was cut already, a
-    cloth that is not there, a place that is no number or beyond LONGEST_MM.
+    `label` is what the Undo menu calls a single piece, its id when left out. BadInput: a piece that is not planned or
+    was cut already, a cloth that is not there, a place that is no number or beyond LONGEST_MM.
 
     >>> place((Placed("front-1", "cloth-1", 90.0, 120.0),), "front cover").name.text()
     'Move front cover'
     """
-    return checked_edit(_named("edit-move", [placed.piece for placed in pieces], label), lambda old: _laid(old, pieces))
+    name = _named("edit-move", "edit-move-several", [placed.piece for placed in pieces], label)
+    return checked_edit(name, lambda old: _laid(old, pieces))
 
 
 def move_by(pieces: tuple[str, ...], across_mm: float, along_mm: float, label: str | None = None) -> Edit:
@@ -35,7 +36,7 @@ def move_by(pieces: tuple[str, ...], across_mm: float, along_mm: float, label: s
         lying = [placed for placed in old.layout.placements if placed.piece in pieces]
         return _laid(old, [replace(one, x_mm=one.x_mm + across_mm, y_mm=one.y_mm + along_mm) for one in lying])
 
-    return checked_edit(_named("edit-move", pieces, label), change)
+    return checked_edit(_named("edit-move", "edit-move-several", pieces, label), change)
 
 
 def turn_piece(piece: str, turn_deg: float, label: str | None = None) -> Edit:
@@ -47,23 +48,27 @@ def turn_piece(piece: str, turn_deg: float, label: str | None = None) -> Edit:
             raise BadInput("piece-not-on-cloth", piece=piece)
         return _laid(old, [replace(lying, turn_deg=turn_deg)])
 
-    return checked_edit(_named("edit-turn", (piece,), label), change)
+    return checked_edit(Remark.of("edit-turn", piece=label or piece), change)
 
 
 def take_off(pieces: tuple[str, ...], label: str | None = None) -> Edit:
     """Take pieces off the cloth in the layout being worked on: they wait beside it again."""
     return checked_edit(
-        _named("edit-take-off", pieces, label),
+        _named("edit-take-off", "edit-take-off-several", pieces, label),
         lambda old: old.with_layout(_without(old.layout, pieces)),
     )
 
 
 def accept(placed: Iterable[Placed]) -> Edit:
-    """Take over where an answer lays its pieces; pieces it does not speak of stay, and so do those that were cut."""
+    """Take over where an answer lays its pieces; pieces it does not speak of stay, and so do those that were cut.
+
+    Pieces that are no longer planned since the question was asked are left out.
+    """
     answer = tuple(placed)
 
     def change(old: Project) -> Project:
-        return _laid(old, [one for one in answer if old.fact_of(one.piece) is None])
+        planned = planned_ids(old)
+        return _laid(old, [one for one in answer if one.piece in planned and old.fact_of(one.piece) is None])
 
     return checked_edit(Remark("edit-accept"), change)
 
@@ -100,24 +105,23 @@ def mark_spoiled(piece: Piece, placed: Placed) -> Edit:
 
 
 def unmark(fact: CutPiece) -> Edit:
-    """Take a fact back that was marked by mistake; a piece said to be cut is planned again and lies where it lay."""
+    """Take a fact back that was marked by mistake; a piece said to be cut lies there again, if it is still planned."""
 
     def change(old: Project) -> Project:
         if fact not in old.cut_pieces:
             raise BadInput("id-unknown", kind="piece cut", id=fact.piece)
         index = old.cut_pieces.index(fact)
         new = replace(old, cut_pieces=old.cut_pieces[:index] + old.cut_pieces[index + 1 :])
-        return _laid(new, [replace(fact.place, piece=fact.piece)]) if fact.state == "cut" else new
+        lies_again = fact.state == "cut" and fact.piece in planned_ids(new)
+        return _laid(new, [replace(fact.place, piece=fact.piece)]) if lies_again else new
 
     return checked_edit(Remark.of("edit-unmark", piece=fact.name or fact.piece), change)
 
 
-def _named(code: str, pieces: Iterable[str], label: str | None) -> Remark:
+def _named(one: str, several: str, pieces: Iterable[str], label: str | None) -> Remark:
     """The name of an edit of one piece, or of several."""
     names = tuple(pieces)
-    if len(names) == 1:
-        return Remark.of(code, piece=label or names[0])
-    return Remark.of(f"{code}-several", count=len(names))
+    return Remark.of(one, piece=label or names[0]) if len(names) == 1 else Remark.of(several, count=len(names))
 
 
 def _laid(project: Project, pieces: Iterable[Placed]) -> Project:
@@ -126,6 +130,10 @@ def _laid(project: Project, pieces: Iterable[Placed]) -> Project:
     before = {placed.piece: placed for placed in layout.placements}
     moved = {one.piece: _tidy(one, before.get(one.piece)) for one in pieces}
     _refuse_cut(project, moved.values())
+    planned = planned_ids(project)
+    for piece in moved:
+        if piece not in planned:
+            raise BadInput("id-unknown", kind="piece", id=piece)
     stays = tuple(moved.pop(placed.piece, placed) for placed in layout.placements)
     return project.with_layout(replace(layout, placements=(*stays, *moved.values())))
 

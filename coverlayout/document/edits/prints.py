@@ -6,8 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.checks.whole import checked_edit, known
-from coverlayout.document.edits.books import pieces_made
+from coverlayout.document.checks.whole import checked_edit, known, pieces_made
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project, TileMark
 from coverlayout.errors import BadInput, Remark

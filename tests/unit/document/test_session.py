@@ -6,7 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.books import add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth, remove_cloth
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.edits.placements import place
@@ -136,7 +138,8 @@ def test_pictures_stay_when_an_edit_is_taken_back() -> None:
 def test_what_came_with_an_edit_is_the_answer() -> None:
     session = Session()
     session.do(add_cloth(Cloth("", "Swatch", 300.0, 300.0)))
-    session.do(place((Placed("front-1", "cloth-1", 90.0, 90.0),)))
+    session.do(add_own_piece(OwnPiece("", "label", 20.0, 30.0)))
+    session.do(place((Placed("label-1", "cloth-1", 90.0, 90.0),)))
     assert session.do(change_cloth("cloth-1", trim_mm=2.0)) == ()
     said = [remark.text() for remark in session.do(remove_cloth("cloth-1"))]
-    assert said == ["These pieces wait beside the cloth again: front-1"]
+    assert said == ["These pieces wait beside the cloth again: label-1"]

@@ -11,7 +11,7 @@ from full_project import CLOTH, FULL, HERONS, LAID, LEDGER, POCKET, SPOILED
 
 from coverlayout.book.book import OwnPiece, Source, Volume
 from coverlayout.cloth.cloth import Flaw, Zone
-from coverlayout.document.checks.whole import checked, checked_edit, known
+from coverlayout.document.checks.whole import checked, checked_edit, known, pieces_made, planned_ids
 from coverlayout.document.project import Layout, Project, TileMark
 from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.shapes import rectangle
@@ -62,6 +62,7 @@ def test_what_can_be_comes_back_as_it_is() -> None:
         (replace(FULL, cut_pieces=(replace(SPOILED, outline_mm=BOW),)), "outline-crosses"),
         (replace(FULL, cut_pieces=(replace(SPOILED, place=replace(SPOILED.place, cloth="c")),)), "id-unknown"),
         (replace(FULL, cut_pieces=(replace(SPOILED, state="cut"),) * 2), "id-twice"),
+        (FULL.with_own_piece(OwnPiece("own-1", "front", 5.0, 5.0)), "id-twice"),
         (replace(FULL, layouts=(), layout_id=""), "id-unknown"),
         (replace(FULL, layout_id="layout-9"), "id-unknown"),
         (FULL.with_layout(Layout("layout-2", "x", (Placed("p-a", "cloth-9", 1.0, 1.0),))), "id-unknown"),
@@ -95,6 +96,12 @@ def test_an_edit_that_leads_to_what_cannot_be_is_refused() -> None:
     edit = checked_edit(Remark("edit-switch-layout"), change)
     with pytest.raises(BadInput, match="there is no layout called none in this project"):
         edit.change(FULL)
+
+
+def test_pieces_of_a_structure_for_a_newer_program_are_not_planned() -> None:
+    assert pieces_made(LEDGER) == ()
+    assert planned_ids(replace(FULL, books=(LEDGER,))) == {"p-a", "p-b"}
+    assert {"front-1", "front-2"} <= planned_ids(FULL)
 
 
 def test_a_record_is_known_or_said_to_be_unknown() -> None:

@@ -11,7 +11,7 @@ from coverlayout.book.book import Book, TurnIns
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.edits.books import change_book
+from coverlayout.document.edits.books import change_book, remove_book
 from coverlayout.document.edits.placements import (
     accept,
     mark_cut,
@@ -78,10 +78,15 @@ def test_an_answer_is_taken_over_but_for_what_is_cut() -> None:
     assert accept(iter(answer)).change(START).layout.placements == answer
 
 
+def test_an_answer_that_comes_late_lays_only_what_is_still_planned() -> None:
+    assert accept((AT, replace(AT, piece="front-2"))).change(START).layout.placements == (AT,)
+
+
 @pytest.mark.parametrize(
     ("wrong", "code"),
     [
         (replace(AT, cloth="cloth-9"), "id-unknown"),
+        (replace(AT, piece="front-9"), "id-unknown"),
         (replace(AT, x_mm=math.nan), "figure-not-finite"),
         (replace(AT, y_mm=1e9), "figure-absurd"),
         (replace(AT, turn_deg=math.nan), "figure-not-finite"),
@@ -143,6 +148,9 @@ def test_a_mark_made_by_mistake_is_taken_back() -> None:
     assert unmark(spoiled.cut_pieces[0]).change(spoiled).layout.placements == (BACK_AT,)
     with pytest.raises(BadInput):
         unmark(cut.cut_pieces[0]).change(LAID)
+    without = remove_book("book-1").change(cut)
+    assert len(without.cut_pieces) == 1
+    assert unmark(cut.cut_pieces[0]).change(without).cut_pieces == ()
 
 
 def test_a_changed_turn_in_moves_no_motif() -> None:

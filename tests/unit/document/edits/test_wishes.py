@@ -36,6 +36,9 @@ def test_a_wish_is_dropped() -> None:
         (change_wish("wish-9", must=True), "id-unknown"),
         (change_wish("wish-1", id="wish-3"), "id-fixed"),
         (remove_wish("wish-9"), "id-unknown"),
+        (add_lock(LockWish("", "p-c", (1.0, 2.0))), "id-unknown"),
+        (add_link(LinkWish("", ("p-a", "front-9"))), "id-unknown"),
+        (change_wish("wish-2", pieces=("p-a", "front-9")), "id-unknown"),
     ],
 )
 def test_what_cannot_be_is_refused(edit: Edit, code: str) -> None:
