@@ -12,6 +12,7 @@ from dataclasses import replace
 from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Proof, Report
 from coverlayout.layout.proofs.bounds import refuted
+from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.question import Placed, Question, Watch, never
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.choices import every_layout, only_sheet
@@ -28,7 +29,7 @@ __all__ = ["lay"]
 # Shares of the steps: for a first layout (twice, where the cloth may come out smaller), for room, for a tidy layout.
 _FIRST, _ROOM, _TIDIER = 0.2, 0.5, 0.05
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
-_FEW_ORDERS, _MANY_ORDERS = 12, 2000
+_FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # Room is looked for by halving until it is known this well (mm), with this many random orders each time.
 _ROOM_STEP_MM = 0.25
 _ROOM_ORDERS = 9
@@ -89,14 +90,24 @@ class _Laying:
         self.proof = refuted(self.question, self.job)
         if self.proof is not None:
             return
-        with self._part(_FIRST):
-            if self.job is None:
+        if self.job is None:
+            with self._part(_FIRST):
                 self._offer_placed(fill_outlines(self.question, self.effort))
-            else:
-                small = only_sheet(self.job) is not None
-                self._offer_filled(self.job, fill(self.job, self.effort, orders=_FEW_ORDERS if small else _MANY_ORDERS))
-        if self.roomiest is None and self.job is not None:
-            self._search_all(self.job)
+        else:
+            self._decide_rectangles(self.job)
+
+    def _decide_rectangles(self, job: RectangularJob) -> None:
+        """A few orders, then the slices, then all relative positions, or where there are too many, a lot of orders."""
+        with self._part(_FIRST):
+            self._offer_filled(job, fill(job, self.effort, orders=_FEW_ORDERS))
+        if self.roomiest is None:
+            with self._part(_FIRST):
+                self.proof = too_long_in_slices(job, self.effort)
+        if self.roomiest is None and self.proof is None:
+            self._search_all(job)
+        if self.roomiest is None and self.proof is None:
+            with self._part(_FIRST):
+                self._offer_filled(job, fill(job, self.effort, orders=_MANY_ORDERS))
 
     def room_mm(self) -> float:
         """The room of the roomiest layout; without pieces there is any room."""
