@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QAction, QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenuBar, QPushButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenuBar, QPushButton, QSizePolicy, QWidget
 
 from coverlayout.document.session import Session
 from coverlayout.ui.fields.entry import set_tip
@@ -80,8 +80,8 @@ class Header(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 0, 12, 0)
         row.setSpacing(8)
-        menus.setSizePolicy(menus.sizePolicy().Policy.Maximum, menus.sizePolicy().Policy.Preferred)
-        row.addWidget(menus)
+        menus.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        row.addWidget(menus, 0, Qt.AlignmentFlag.AlignVCenter)
         row.addSpacing(12)
         row.addWidget(self.name)
         row.addWidget(self.state)
@@ -123,9 +123,10 @@ class Header(QWidget):
         self.name.setText(self.name.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, 260))
         self.name.setToolTip(str(session.path) if session.path else "Not saved to a file yet")
         self.state.setText("not saved" if session.unsaved else "saved" if session.path else "new")
+        self.zoom.setEnabled(bool(session.project.cloths))
         self.print_side.setChecked(session.project.preferences.side == "print")
         self.back.setChecked(session.project.preferences.side == "back")
 
     def show_zoom(self, percent: float) -> None:
         """Percent of true size."""
-        self.zoom.setText(f"{percent:.0f} %")
+        self.zoom.setText(f"{percent:.0f} %" if self.zoom.isEnabled() else "–")

@@ -238,6 +238,35 @@ QMenu::item { padding: 4px 24px 4px 12px; border-radius: ${corner}px; }
 QMenu::item:selected { background: $accent; color: $on_accent; }
 QMenu::item:disabled { color: $muted; }
 QMenu::separator { height: 1px; background: $line; margin: 4px 8px; }
+QPushButton[role="fold"] {
+    background: transparent; border: 1px solid transparent; text-align: left; padding: 4px 2px; font-weight: 600;
+}
+QPushButton[role="fold"]:checked { color: $ink; }
+QPushButton[role="fold"]:hover { color: $accent; }
+QPushButton[role="fold"]:focus { border: 2px solid $accent; padding: 3px 1px; }
+QPushButton[role="more"] { background: transparent; border: 1px solid transparent; color: $accent; padding: 4px 2px;
+    text-align: left; }
+QPushButton[role="more"]:hover { text-decoration: underline; }
+QPushButton[role="more"]:focus { border: 2px solid $accent; padding: 3px 1px; }
+QWidget[role="line"] { background: $canvas; }
+QComboBox::drop-down { border: 0; width: 20px; }
+QComboBox::down-arrow { image: none; }
+QComboBox QAbstractItemView { background: $field; color: $ink; border: 1px solid $line; padding: 4px; outline: 0; }
+QMenuBar { background: transparent; border: 0; }
+QMenuBar::item { background: transparent; padding: 6px 8px; border-radius: ${corner}px; }
+QMenuBar::item:selected { background: $canvas; }
+QListWidget, QTableWidget { background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px; }
+QListWidget:focus, QTableWidget:focus { border: 2px solid $accent; }
+QListWidget::item { padding: 3px 4px; }
+QListWidget::item:selected, QTableWidget::item:selected { background: $accent; color: $on_accent; }
+QTableWidget[role="small"] { font-size: ${small}px; }
+QTableWidget::item { padding: 0 2px; }
+QHeaderView { background: transparent; border: 0; }
+QHeaderView::section {
+    background: transparent; color: $muted; border: 0; padding: 4px 2px; font-size: ${small}px;
+    font-weight: 400;
+}
+QTableCornerButton::section { background: transparent; border: 0; }
 QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: 0; }
 QScrollBar:vertical { width: 12px; background: transparent; margin: 0; }
 QScrollBar:horizontal { height: 12px; background: transparent; margin: 0; }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QInputDialog, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QLineEdit, QVBoxLayout, QWidget
 
 from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.document.edits.job import change_preferences, rename_project
@@ -40,6 +40,7 @@ from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.speaker import Speaker
+from coverlayout.ui.verdict.words import named
 
 __all__ = ["Panels", "Window"]
 
@@ -153,6 +154,7 @@ class Window(QWidget):
 
     def _show_names(self) -> None:
         self.header.show_session(self.session)
+        self.header.show_zoom(self.canvas.percent_of_true_size)
         self.menus.show_session()
         mark = " (not saved)" if self.session.unsaved else ""
         self.setWindowTitle(f"{self.session.project.name}{mark} – Coverlayout")
@@ -179,13 +181,14 @@ class Window(QWidget):
         self.banner.say(sentence, "trouble" if trouble else "remark")
 
     def _nothing_to_lay(self, answer: Answer) -> None:
-        self.say(answer.reason.text(self.session.project.preferences.length_style.show), True)
+        reason = answer.reason.text(self.session.project.preferences.length_style.show)
+        self.say(named(reason, self.speaker.names), True)
 
     def explain(self) -> None:
         """How do you know: what the verdict stands on."""
         said, style = self.bar.spoken.said, self.session.project.preferences.length_style
         lines = how_known(f"{said.word}. {said.sentence}", self.asking.answer, self.asking.answer_old, style)
-        self._open(Reading("How do you know?", lines, self))
+        self._open(Reading("How do you know?", [named(line, self.speaker.names) for line in lines], self))
 
     def show_cautions(self) -> None:
         """What to mind at the knife."""
@@ -295,9 +298,9 @@ _STEP_TIPS = (
 )
 
 
-def _line(*, upright: bool = False) -> QFrame:
-    line = QFrame()
-    line.setFrameShape(QFrame.Shape.VLine if upright else QFrame.Shape.HLine)
+def _line(*, upright: bool = False) -> QWidget:
+    line = QWidget()
+    line.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
     line.setProperty("role", "line")
     if upright:
         line.setFixedWidth(1)

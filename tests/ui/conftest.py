@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+import gc
+import threading
+import time
+from collections.abc import Iterator
+
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer
+from PySide6.QtWidgets import QApplication
+from shiboken6 import isValid
 
 from coverlayout.document.session import Session
 from coverlayout.ui.fields.entry import Choice, Entry
@@ -37,3 +45,34 @@ def hands() -> Hands:
 @pytest.fixture
 def session() -> Session:
     return Session()
+
+
+@pytest.fixture(autouse=True)
+def nothing_left_over() -> Iterator[None]:
+    """After a test no window is open, no timer runs and no thread works that was not there before it."""
+    threads = set(threading.enumerate())
+    windows, timers = _open_windows(), _running_timers()
+    yield
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+    ends = time.monotonic() + 5.0
+    while (late := set(threading.enumerate()) - threads) and time.monotonic() < ends:
+        next(iter(late)).join(0.1)
+    assert not late, f"threads still at work: {[thread.name for thread in late]}"
+    left = [str(window) for window in _open_windows() if window not in windows]
+    assert not left, f"windows still open: {left}"
+    running = [_owner(timer) for timer in _running_timers() if timer not in timers]
+    assert not running, f"timers still running, of: {running}"
+
+
+def _open_windows() -> list[QObject]:
+    return [window for window in QApplication.topLevelWidgets() if window.isVisible()]
+
+
+def _running_timers() -> list[QTimer]:
+    timers = [found for found in gc.get_objects() if isinstance(found, QTimer)]
+    return [timer for timer in timers if isValid(timer) and timer.isActive()]
+
+
+def _owner(timer: QTimer) -> str:
+    return str(timer.parent())

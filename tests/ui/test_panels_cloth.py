@@ -32,7 +32,7 @@ def swatch(panel: ClothPanel, hands) -> ClothPanel:
 def test_a_typed_size_makes_the_cloth(swatch: ClothPanel, session: Session) -> None:
     (cloth,) = session.project.cloths
     assert (cloth.width_mm, cloth.length_mm, cloth.state) == (304.8, 304.8, "measured")
-    assert swatch.summary(session.project) == "Measured in hand, 304.8 × 304.8 mm"
+    assert swatch.summary(session.project) == "In hand, 304.8 × 304.8 mm"
     assert swatch.size_entry.line.text() == "304.8 × 304.8"
 
 
@@ -42,7 +42,7 @@ def test_the_first_print_lies_on_a_new_cloth(panel: ClothPanel, session: Session
     laid = session.project.cloths[0].laid
     assert laid is not None
     assert (laid.print_id, laid.origin_known) == (session.project.prints[0].id, True)
-    hands.choose(panel.state, "still to buy")
+    hands.choose(panel.state, "to buy")
     laid = session.project.cloths[0].laid
     assert laid is not None
     assert not laid.origin_known

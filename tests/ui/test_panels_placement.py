@@ -83,7 +83,7 @@ def test_on_the_back_the_same_numbers_count_from_the_other_edge(front: Placement
     bench.do(change_preferences(side="back"))
     # Seen from the back the piece's left edge is its right edge on the print side: 400 - (20 + 130).
     assert front.left.line.text() == "250"
-    assert "seen from the back" in front.which.text()
+    assert "Seen from the back" in front.seen_from.text()
     hands.type(front.left, "240")
     placed = bench.project.layout.place_of("front-1")
     assert placed is not None
@@ -140,7 +140,7 @@ def cutting(qtbot: QtBot, bench: Session, hands) -> CuttingPanel:
 def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Session, hands) -> None:
     assert not cutting.export_button.isEnabled()
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
-    assert [cutting.table.item(0, column).text() for column in range(1, 5)] == ["130.0 × 170.0", "0°", "20.0", "30.0"]
+    assert [cutting.table.item(0, column).text() for column in range(1, 5)] == ["130.0\u2009×\u2009170.0", "0°", "20.0", "30.0"]
     hands.choose(cutting.side, "the back")
     assert cutting.table.item(0, 3).text() == "250.0"
     assert cutting.summary(bench.project) == "1 piece, marked on the back"

@@ -62,7 +62,7 @@ def how_known(sentence: str, answer: Answer | None, old: bool, style: LengthStyl
         lines.append(
             "The job has changed since the last search; what follows is the answer to the job as it was before."
         )
-    lines.append(f"The job: {answer.verdict}. {answer.reason.text(style.show)}.")
+    lines.append(f"The job: {answer.verdict}: {answer.reason.text(style.show)}.")
     if answer.spare_mm is not None:
         sure = Remark.of("room-is-proved" if answer.spare_proved else "room-is-known", room_mm=answer.spare_mm)
         lines.append(sure.text(lambda length_mm: style.show(length_mm, "down")))

@@ -83,7 +83,7 @@ class ChangeRow(_Row):
         self.name = _text_entry("What happened", lambda name: self._give(name=name), "Washing, bonding, pressing …")
         self.across = self._percent("Across", "across_percent")
         self.along = self._percent("Along", "along_percent")
-        self.remove = button("Remove", self._remove, tip="Take this change back.", role="quiet")
+        self.remove = button("Remove", self._remove, tip="Take this change back.", role="more")
         self.column.addWidget(self.name)
         self.column.addWidget(side_by_side(self.across, self.along, self.remove))
 
@@ -149,7 +149,7 @@ class FlawRow(_Row):
             lambda on: self._attempt(fine_where_hidden=on),
             tip="Only what stays visible on the finished book must keep clear of it; under a liner it does no harm.",
         )
-        self.remove = button("Remove", self._remove, tip="Take this flaw away.", role="quiet")
+        self.remove = button("Remove", self._remove, tip="Take this flaw away.", role="more")
         for part in (side_by_side(self.name, self.width_entry), self.points, side_by_side(self.hidden, self.remove)):
             self.column.addWidget(part)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from coverlayout.book.book import Book
@@ -55,7 +55,7 @@ class EdgeDrawing(Drawing):
     """
 
     def __init__(self) -> None:
-        super().__init__(132, "A cut through the edge of a covered board")
+        super().__init__(138, "A cut through the edge of a covered board")
         self._book = Book("", "")
         self._style = LengthStyle()
         self._pointed = ""
@@ -73,31 +73,25 @@ class EdgeDrawing(Drawing):
             self.update()
 
     def draw(self, painter: QPainter) -> None:
-        """Board in the middle, its edge on the left."""
+        """Measures above and below, each from the board's edge; the edge itself lies at the left."""
         book = self._book
-        thick, turn_in = book.board_thickness_mm, book.turn_ins.fore_edge_mm
-        folded = max(turn_in - thick, 0.0)
-        reach = max(folded, book.liner_inset_mm, book.square_mm) + 9.0
-        left, right = 84.0, self.width() - 12.0
-        scale = min((right - left) / reach, 26.0 / max(thick, 0.5))
-        top = 62.0
+        thick, folded = book.board_thickness_mm, max(book.turn_ins.fore_edge_mm - book.board_thickness_mm, 0.0)
+        left, right, top = 96.0, self.width() - 12.0, 82.0
+        longest = max(folded, book.liner_inset_mm, book.square_mm, 1.0)
+        scale = min((right - left) * 0.55 / longest, 22.0 / max(thick, 0.5))
         edge = QRectF(left, top, right - left, max(thick * scale, 3.0))
         self._pages(painter, left + book.square_mm * scale, right, top)
         painter.setPen(QPen(self.color(QPalette.ColorRole.WindowText), 1.0))
         painter.setBrush(self.color(QPalette.ColorRole.Mid, 0.45))
         painter.drawRect(edge)
-        cloth = QPen(self.color(QPalette.ColorRole.Link), 3.0)
-        painter.setPen(cloth)
-        painter.drawPolyline(
-            QPolygonF(
-                [
-                    QPointF(right, edge.bottom() + 2.5),
-                    QPointF(left - 2.5, edge.bottom() + 2.5),
-                    QPointF(left - 2.5, top - 2.5),
-                    QPointF(left + folded * scale, top - 2.5),
-                ]
-            )
-        )
+        corners = [
+            QPointF(right, edge.bottom() + 2.5),
+            QPointF(left - 2.5, edge.bottom() + 2.5),
+            QPointF(left - 2.5, top - 2.5),
+            QPointF(left + folded * scale, top - 2.5),
+        ]
+        painter.setPen(QPen(self.color(QPalette.ColorRole.Link), 3.0))
+        painter.drawPolyline(QPolygonF(corners))
         if book.liners != "none":
             painter.setPen(QPen(self.color(QPalette.ColorRole.WindowText), 2.0, Qt.PenStyle.DotLine))
             painter.drawLine(QPointF(left + book.liner_inset_mm * scale, top - 7), QPointF(right, top - 7))
@@ -110,15 +104,27 @@ class EdgeDrawing(Drawing):
             painter.drawLine(QPointF(left, y), QPointF(right, y))
 
     def _words(self, painter: QPainter, edge: QRectF, scale: float, folded: float) -> None:
-        book, style = self._book, self._style
-        left = edge.left()
+        book, show, left = self._book, self._style.show, edge.left()
         square, inset = left + book.square_mm * scale, left + book.liner_inset_mm * scale
-        self._measure(painter, "square", (left, square, 18.0), style.show(book.square_mm))
+        self._measure(painter, "square", (left, square, 16.0), show(book.square_mm))
         if book.liners != "none":
-            self._measure(painter, "inset", (left, inset, 34.0), style.show(book.liner_inset_mm))
-        turned = f"{style.show(book.turn_ins.fore_edge_mm)}, board's edge included"
-        self._measure(painter, "turn-in", (left, left + folded * scale, edge.bottom() + 17), turned)
-        self._say(painter, "board", QPointF(8, edge.center().y() + 4), style.show(book.board_thickness_mm))
+            self._measure(painter, "inset", (left, inset, 34.0), show(book.liner_inset_mm))
+        below = edge.bottom() + 22
+        self._say(painter, "turn-in", QPointF(8, below), "turn-in")
+        self._say(painter, "turn-in", QPointF(left - 3, below), f"{show(book.turn_ins.fore_edge_mm)}, round the edge")
+        self._turned_in(painter, edge, folded * scale)
+        self._say(painter, "board", QPointF(8, edge.center().y() + 4), f"board {show(book.board_thickness_mm)}")
+
+    def _turned_in(self, painter: QPainter, edge: QRectF, folded: float) -> None:
+        """The part of the cloth that the turn-in measures: up the board's edge and over it."""
+        pointed = self._pointed == "turn-in"
+        end = QPointF(edge.left() + folded, edge.top() - 2.5)
+        path = [QPointF(edge.left() - 2.5, edge.bottom()), QPointF(edge.left() - 2.5, edge.top() - 2.5), end]
+        painter.setPen(QPen(self.color(QPalette.ColorRole.Link), 5.0 if pointed else 3.0))
+        painter.drawPolyline(QPolygonF(path))
+        painter.setPen(QPen(self.color(QPalette.ColorRole.PlaceholderText), 1.0))
+        painter.drawLine(QPointF(edge.left() - 8, edge.bottom()), QPointF(edge.left() + 3, edge.bottom()))
+        painter.drawLine(end + QPointF(0, -5), end + QPointF(0, 5))
 
     def _measure(self, painter: QPainter, what: str, line: tuple[float, float, float], figure: str) -> None:
         """A measure line (from, to, height) with small ticks, its name on the left, its figure on the right."""
@@ -134,9 +140,8 @@ class EdgeDrawing(Drawing):
         painter.drawText(QPointF(8, y + 4), what)
         painter.drawText(QPointF(max(end, start) + 8, y + 4), figure)
 
-    def _say(self, painter: QPainter, what: str, at: QPointF, figure: str) -> None:
+    def _say(self, painter: QPainter, what: str, at: QPointF, words: str) -> None:
         pointed = what == self._pointed
         painter.setFont(figures_font(SIZES_PX.small, bold=pointed))
         painter.setPen(self.color(QPalette.ColorRole.WindowText if pointed else QPalette.ColorRole.PlaceholderText))
-        painter.drawText(at, what)
-        painter.drawText(at + QPointF(0, QFontMetricsF(painter.font()).lineSpacing()), figure)
+        painter.drawText(at, words)

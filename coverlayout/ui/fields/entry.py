@@ -6,8 +6,8 @@ from collections.abc import Callable
 from textwrap import fill
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QObject, QPointF, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
 
 from coverlayout.errors import CoverlayoutError
@@ -240,13 +240,31 @@ class PointsEntry(_Field):
             self.show_trouble("")
 
 
+class _Words(QComboBox):
+    """A box of words with a plain sign that it opens; the wheel turns the panel, not the choice."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The box, and a small angle at its right end."""
+        super().paintEvent(event)
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            role = QPalette.ColorRole.Text if self.isEnabled() else QPalette.ColorRole.PlaceholderText
+            painter.setPen(QPen(self.palette().color(role), 1.5))
+            x, y = self.width() - 15.0, self.height() / 2
+            painter.drawPolyline(QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)]))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """A choice is never changed by scrolling past it."""
+        event.ignore()
+
+
 class Choice(_Field):
     """One of a few words. `choices` are (value, words); `give` takes the chosen value."""
 
     def __init__(
         self, title: str, choices: tuple[tuple[Any, str], ...], give: Callable[[Any], None], *, tip: str
     ) -> None:
-        self.box = QComboBox()
+        self.box = _Words()
         super().__init__(title, self.box, tip)
         self._give = give
         self._values: list[Any] = []

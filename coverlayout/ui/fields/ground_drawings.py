@@ -36,7 +36,7 @@ class RepeatDrawing(Drawing):
         b = self._print.lattice.b_mm or (-a[1], a[0])
         box = bounds(((0.0, 0.0), a, b))
         tile = self._print.tile_mm or (box.width_mm, box.height_mm)
-        scale = min(self.height() / (2.4 * tile[1]), self.width() / (3.2 * tile[0]))
+        scale = min(self.height() / (1.9 * tile[1]), self.width() / (2.8 * tile[0]))
         painter.setClipRect(self.rect())
         mirrored = self._print.layout == "mirrored"
         middle = QPointF(self.width() / 2, self.height() / 2)

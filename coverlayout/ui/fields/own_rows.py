@@ -77,7 +77,7 @@ class OwnPieceRow(QWidget):
             "Remove",
             lambda: owner.attempt(remove_own_piece(own_id)),
             tip="Take this piece out of the job.",
-            role="quiet",
+            role="more",
         )
         self._owner = owner
         column = QVBoxLayout(self)

@@ -39,14 +39,14 @@ def tick(words: str, give: Callable[[bool], None], *, tip: str) -> QCheckBox:
     return made
 
 
-def side_by_side(*widgets: QWidget) -> QWidget:
-    """Fields in one row, all of the same width, their labels on one line."""
+def side_by_side(*widgets: QWidget, shares: tuple[int, ...] = ()) -> QWidget:
+    """Fields in one row, their labels on one line; all of the same width unless `shares` says otherwise."""
     made = QWidget()
     row = QHBoxLayout(made)
     row.setContentsMargins(0, 0, 0, 0)
     row.setSpacing(12)
-    for widget in widgets:
-        row.addWidget(widget, 1, Qt.AlignmentFlag.AlignTop)
+    for widget, share in zip(widgets, shares or (1,) * len(widgets), strict=True):
+        row.addWidget(widget, share, Qt.AlignmentFlag.AlignTop)
     return made
 
 
@@ -101,7 +101,7 @@ class RowList(QWidget):
         self._column.setSpacing(8)
         self.none = label("none", "muted")
         self._column.addWidget(self.none)
-        self.add_button = button(add_words, add, tip=tip, role="quiet")
+        self.add_button = button(add_words, add, tip=tip, role="more")
         self._column.addWidget(self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def show_values(self, values: dict[Any, Any]) -> None:

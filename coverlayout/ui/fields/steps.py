@@ -22,6 +22,7 @@ class StepHead(QAbstractButton):
         self.summary = ""
         self.setText(name)
         self.setCheckable(True)
+        self._tip = tip
         self.setToolTip(tip)
         self.setAccessibleName(f"Step {number}: {name}")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -36,6 +37,7 @@ class StepHead(QAbstractButton):
         if summary != self.summary:
             self.summary = summary
             self.setAccessibleDescription(summary)
+            self.setToolTip(f"{self._tip}\n{summary}")
             self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -106,7 +108,7 @@ class Steps(QScrollArea):
         head.clicked.connect(lambda _checked=False, at=at: self.open(at if head.isChecked() else -1))
         self._column.insertWidget(self._column.count() - 1, head)
         self._column.insertWidget(self._column.count() - 1, body)
-        body.setContentsMargins(54, 4, 12, 12)
+        body.setContentsMargins(20, 0, 16, 12)
         body.hide()
         self.heads.append(head)
         self._bodies.append(body)

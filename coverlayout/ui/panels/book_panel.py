@@ -39,16 +39,16 @@ class BookPanel(Panel):
         self._sized_by = "page"
         self.chooser = self.choose("Book shown here", (), self._choose_book, tip="Which book these fields are about.")
         self.drawing = EdgeDrawing()
-        self.notes = label(role="hint")
+        self.notes = label(role="muted")
         self._fields_of_size()
         self._fields_of_boards()
         self._fields_of_pieces()
         self.another = button(
-            "Add another book", self._add_another, tip="Books of another size from the same cloth.", role="quiet"
+            "Add another book", self._add_another, tip="Books of another size from the same cloth.", role="more"
         )
         self.add(
             self.chooser,
-            side_by_side(self.sized_by, self.size_entry),
+            side_by_side(self.sized_by, self.size_entry, shares=(4, 5)),
             side_by_side(self.copies, self.thickness),
             self.drawing,
             side_by_side(self.square, self.turn_in),

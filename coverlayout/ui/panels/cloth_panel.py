@@ -25,7 +25,7 @@ from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 
 __all__ = ["ClothPanel", "bought_as"]
 
-_STATES = (("measured", "measured in hand"), ("to-buy", "still to buy"), ("to-order", "print to order"))
+_STATES = (("measured", "in hand"), ("to-buy", "to buy"), ("to-order", "to order"))
 _OWN_SIZE = "own size"
 
 
@@ -44,7 +44,7 @@ class ClothPanel(Panel):
         self._fields_of_edges()
         self._fields_seldom_needed()
         self.another = button(
-            "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="quiet"
+            "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="more"
         )
         self.add(
             self.chooser,
@@ -73,7 +73,7 @@ class ClothPanel(Panel):
             "This cloth is",
             _STATES,
             self._state_edit,
-            tip="Measured in hand: the figures are sure. Still to buy: it may come out 1 % smaller, and nobody knows "
+            tip="In hand: you measured it, the figures are sure. To buy: it may come out 1 % smaller, and nobody knows "
             "where the print falls. To order: printed as you lay it out.",
         )
         self.drawing = ClothDrawing()

@@ -17,7 +17,6 @@ from coverlayout.ui.fields.entry import label, set_tip
 from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import Fold, button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
-from coverlayout.ui.theme import SIZES_PX, figures_font
 
 __all__ = ["CAUTIONS", "CuttingPanel"]
 
@@ -68,7 +67,7 @@ class CuttingPanel(Panel):
         table = QTableWidget(0, 5)
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setFont(figures_font(SIZES_PX.small))
+        table.setProperty("role", "small")
         table.setShowGrid(False)
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
@@ -142,8 +141,8 @@ class CuttingPanel(Panel):
     def _show_row(self, row: int, measure: Measure) -> None:
         number = self.style_of_lengths.number
         cells = (
-            measure.name,
-            f"{number(measure.box.width_mm, 'up')} × {number(measure.box.height_mm, 'up')}",
+            measure.name[:1].upper() + measure.name[1:],
+            f"{number(measure.box.width_mm, 'up')}\u2009×\u2009{number(measure.box.height_mm, 'up')}",
             f"{exact_number(measure.turn_deg, 1)}°",
             number(measure.box.left_mm),
             number(measure.box.top_mm),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QItemSelectionModel, QRectF, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
 
 from coverlayout.book.pieces import Piece
@@ -55,9 +55,17 @@ class PlacementPanel(Panel):
         )
         self.pieces.itemSelectionChanged.connect(self._tell_chosen)
         self.which = label(role="title")
+        self.seen_from = label(role="muted")
         self._fields_of_place()
         self._fields_of_room()
-        self.add(self.pieces, self.which, side_by_side(self.left, self.top), self.turn, self._row_of_buttons())
+        self.add(
+            self.pieces,
+            self.which,
+            self.seen_from,
+            side_by_side(self.left, self.top),
+            self.turn,
+            self._row_of_buttons(),
+        )
         self.add(side_by_side(self.spare, self.gap), self.lay_button)
 
     def _fields_of_place(self) -> None:
@@ -231,9 +239,11 @@ class PlacementPanel(Panel):
         lies = self._measure()
         pieces = planned_or_none(project)
         name = names_of(pieces).get(self._piece, "")
-        seen = "seen from the back" if project.preferences.side == "back" else "seen from the print side"
+        seen = "Seen from the back" if project.preferences.side == "back" else "Seen from the print side"
         waits = f"{name} waits beside the cloth" if name else "Choose a piece to give its place by number"
-        self.which.setText(waits if lies is None else f"{name}, {seen}")
+        self.which.setText(waits if lies is None else name)
+        self.seen_from.setText(seen if lies is not None else "")
+        self.seen_from.setVisible(lies is not None)
         unit = project.preferences.length_style.unit
         for entry, value in (
             (self.left, lies.box.left_mm if lies else None),
@@ -249,13 +259,9 @@ class PlacementPanel(Panel):
     def _icon(self, symbol: Symbol) -> QIcon:
         if symbol not in self._icons:
             state = {"tick": "fits", "cross": "no"}.get(symbol, "muted")
-            picture = QPixmap(QSize(32, 32))
-            picture.fill(Qt.GlobalColor.transparent)
-            with QPainter(picture) as painter:
-                painter.scale(2, 2)
-                draw_symbol(painter, symbol, QRectF(0, 0, 16, 16), self.theme.color(state))
-            picture.setDevicePixelRatio(2)
-            self._icons[symbol] = QIcon(picture)
+            icon = QIcon(_sign(symbol, self.theme.color(state)))
+            icon.addPixmap(_sign(symbol, self.theme.color("on_accent")), QIcon.Mode.Selected)
+            self._icons[symbol] = icon
         return self._icons[symbol]
 
     def dress(self, theme: Theme) -> None:
@@ -263,6 +269,17 @@ class PlacementPanel(Panel):
         self.theme = theme
         self._icons = {}
         self.show_project(self.session.project)
+
+
+def _sign(symbol: Symbol, color: QColor) -> QPixmap:
+    """A verdict's sign, 16 pixels at 1x, drawn for sharp screens."""
+    picture = QPixmap(QSize(32, 32))
+    picture.fill(Qt.GlobalColor.transparent)
+    with QPainter(picture) as painter:
+        painter.scale(2, 2)
+        draw_symbol(painter, symbol, QRectF(0, 0, 16, 16), color)
+    picture.setDevicePixelRatio(2)
+    return picture
 
 
 def planned_or_none(project: Project) -> tuple[Piece, ...]:

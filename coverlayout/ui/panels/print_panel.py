@@ -73,7 +73,7 @@ class PrintPanel(Panel):
         self.chooser = self.choose(
             "Print shown here", (), self._choose_print, tip="Which print these fields are about."
         )
-        self.file_says = label(role="hint")
+        self.file_says = label(role="muted")
         self._fields_of_size()
         self._fields_of_repeat()
         self.place = PrintPlace(session, say)

@@ -7,10 +7,9 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.project import Project
-from coverlayout.document.questions import question_for
+from coverlayout.document.questions import ladder_for, question_for
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.layout.answer import Answer
@@ -114,10 +113,8 @@ class Asking(QObject):
             self.changed.emit()
 
     def _ask_ladder(self) -> None:
-        from coverlayout.document.questions import ladder_for
-
         try:
-            cuts = ladder_for(self._session.project, ladder_in_use())
+            cuts = ladder_for(self._session.project)
         except CoverlayoutError:
             cuts = ()
         if not cuts:

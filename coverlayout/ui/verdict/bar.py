@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from textwrap import fill
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
@@ -15,6 +16,7 @@ from coverlayout.ui.verdict.words import Said
 __all__ = ["FigureView", "Spoken", "VerdictBar"]
 
 _HEIGHT_PX = 60
+_WIDE_PX = 1400
 
 
 class _Painted(QWidget):
@@ -49,6 +51,7 @@ class Spoken(_Painted):
         if said != self.said:
             self.said = said
             self.setAccessibleDescription(f"{said.word}. {said.sentence}")
+            self.setToolTip(fill(f"{said.sentence}. A click shows how this is known.", 64))
             self.update()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -69,16 +72,18 @@ class Spoken(_Painted):
             font = figures_font(SIZES_PX.text)
             needed = QFontMetricsF(font).horizontalAdvance(self.said.sentence)
             if needed <= width:
-                painter.drawText(QRectF(left, 8, width, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
+                painter.drawText(QRectF(left, 4, width, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
                 painter.setFont(font)
                 painter.setPen(self.theme.color("muted"))
-                painter.drawText(QRectF(left, 33, width, 20), Qt.AlignmentFlag.AlignVCenter, self.said.sentence)
+                painter.drawText(QRectF(left, 31, width, 20), Qt.AlignmentFlag.AlignVCenter, self.said.sentence)
                 return
-            painter.drawText(QRectF(left, 4, word + 2, 24), Qt.AlignmentFlag.AlignVCenter, self.said.word)
+            painter.drawText(QRectF(left, 4, word + 2, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
             painter.setFont(figures_font(SIZES_PX.small))
             painter.setPen(self.theme.color("muted"))
             flags = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignTop)
-            painter.drawText(QRectF(left, 27, width, 32), flags, self.said.sentence)
+            # Two lines hold a little less than twice the width, since words do not break.
+            words = painter.fontMetrics().elidedText(self.said.sentence, Qt.TextElideMode.ElideRight, 2 * width - 60)
+            painter.drawText(QRectF(left, 29, width, 31), flags, words)
 
 
 class FigureView(_Painted):
@@ -126,7 +131,6 @@ class VerdictBar(QWidget):
         self.setFixedHeight(_HEIGHT_PX)
         self.theme = theme
         self.spoken = Spoken(theme)
-        self.spoken.setToolTip("How do you know? A click shows what the verdict stands on.")
         self.spoken.asked.connect(explain)
         self.used = FigureView(theme, "of the cloth used", "of the cloth us")
         self.used.setToolTip("The area of all cut outlines over the area of the cloth as it was bought.")
@@ -147,6 +151,7 @@ class VerdictBar(QWidget):
         self._chip_row.setSpacing(4)
         row.addLayout(self._chip_row)
         self._chips: list[ChipButton] = []
+        self._shown = 0
 
     def show_chips(self, chips: Sequence[Chip]) -> None:
         """Show these rungs; a click on one asks for the whole ladder."""
@@ -155,10 +160,22 @@ class VerdictBar(QWidget):
             button.clicked.connect(lambda _checked=False, button=button: self.ladder_asked.emit(button.chip.name))
             self._chips.append(button)
             self._chip_row.addWidget(button)
+        self._shown = len(chips)
+        self._make_room()
         for at, button in enumerate(self._chips):
-            button.setVisible(at < len(chips))
             if at < len(chips) and button.chip != chips[at]:
                 button.show_chip(chips[at])
+
+    def _make_room(self) -> None:
+        """In a narrow window the last rung gives way to the sentence."""
+        most = self._shown if self.width() >= _WIDE_PX else min(self._shown, 2)
+        for at, button in enumerate(self._chips):
+            button.setVisible(at < most)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as many rungs as leave room for the sentence."""
+        super().resizeEvent(event)
+        self._make_room()
 
     def dress(self, theme: Theme) -> None:
         """Another look."""

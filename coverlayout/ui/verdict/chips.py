@@ -63,7 +63,7 @@ class ChipButton(QPushButton):
         super().__init__()
         self.theme = theme
         self.chip = Chip("", "", "muted", "ring", "")
-        self.setFixedSize(QSize(104, 40))
+        self.setFixedSize(QSize(122, 40))
 
     def show_chip(self, chip: Chip) -> None:
         """Show another rung."""
@@ -90,6 +90,6 @@ class ChipButton(QPushButton):
             painter.drawText(QRectF(0, 4, self.width(), 16), Qt.AlignmentFlag.AlignCenter, name)
             painter.setPen(color)
             word = painter.fontMetrics().horizontalAdvance(self.chip.word)
-            left = (self.width() - word - 14) / 2
+            left = (self.width() - word - 16) / 2
             draw_symbol(painter, self.chip.symbol, QRectF(left - 3, 19, 16, 16), color)
-            painter.drawText(QRectF(left + 14, 19, word + 2, 16), Qt.AlignmentFlag.AlignVCenter, self.chip.word)
+            painter.drawText(QRectF(left + 17, 19, word + 2, 16), Qt.AlignmentFlag.AlignVCenter, self.chip.word)

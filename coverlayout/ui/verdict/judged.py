@@ -5,7 +5,9 @@ from __future__ import annotations
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.errors import CoverlayoutError
+from coverlayout.geometry.frames import same_turn
 from coverlayout.layout.answer import Report
+from coverlayout.layout.question import Ground
 
 __all__ = ["Judged"]
 
@@ -28,7 +30,24 @@ class Judged:
                 self._trouble = str(fault)
         return self._report
 
+    def quarters(self, project: Project) -> int:
+        """How many pieces lie turned a quarter against the print's up (the lengthwise thread without a print)."""
+        try:
+            grounds = {cloth.id: cloth.grounds for cloth in judge_for(project).question.cloths}
+            placed = placed_now(project)
+        except CoverlayoutError:
+            return 0
+        return sum(_is_quarter(each.turn_deg - _up_deg(grounds[each.cloth])) for each in placed)
+
     def trouble(self, project: Project) -> str:
         """Why the job cannot be judged, empty when it can."""
         self.report(project)
         return self._trouble
+
+
+def _up_deg(grounds: tuple[Ground, ...]) -> float:
+    return grounds[0].up_deg if grounds else 0.0
+
+
+def _is_quarter(turn_deg: float) -> bool:
+    return same_turn(turn_deg, 90.0, 1.0) or same_turn(turn_deg, 270.0, 1.0)

@@ -30,6 +30,7 @@ class Speaker(QObject):
         self._judged = judged
         self._live: Live | None = None
         self._names: dict[str, str] = {}
+        self._quarters = 0
         asking.changed.connect(self.speak)
 
     def follow(self, live: Live | None) -> None:
@@ -40,6 +41,11 @@ class Speaker(QObject):
         else:
             self._say_check(live)
 
+    @property
+    def names(self) -> dict[str, str]:
+        """What the pieces are called, by id."""
+        return self._names
+
     def look_at(self, project: Project) -> None:
         """The project changed."""
         self._live = None
@@ -47,6 +53,7 @@ class Speaker(QObject):
             self._names = names_of(planned_pieces(project))
         except CoverlayoutError:
             self._names = {}
+        self._quarters = self._judged.quarters(project)
         self.speak()
 
     def speak(self) -> None:
@@ -70,6 +77,13 @@ class Speaker(QObject):
     def _say_check(self, judged: Report | Live) -> None:
         style = self._session.project.preferences.length_style
         answer = None if self._asking.answer_old else self._asking.answer
-        words = said(judged, answer, searching=self._asking.searching, names=self._names, style=style)
+        words = said(
+            judged,
+            answer,
+            searching=self._asking.searching,
+            names=self._names,
+            style=style,
+            quarters=self._quarters,
+        )
         self._bar.spoken.say(words)
         self._bar.used.show_figure(f"{judged.used_percent:.0f} %")

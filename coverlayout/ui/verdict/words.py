@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.project import Project
@@ -13,7 +14,7 @@ from coverlayout.layout.rules import Live
 from coverlayout.ui.verdict.chips import State, Symbol
 from coverlayout.units import LengthStyle
 
-__all__ = ["Said", "breach_words", "first_step", "names_of", "said", "spare_words"]
+__all__ = ["Said", "breach_words", "first_step", "named", "names_of", "said", "spare_words"]
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,18 @@ class Said:
     symbol: Symbol
     state: State
     sentence: str
+
+
+def named(sentence: str, names: Mapping[str, str]) -> str:
+    """A sentence with the pieces called by their names instead of their ids.
+
+    >>> named("front-1, front-12: turned", {"front-1": "Front cover"})
+    'front cover, front-12: turned'
+    """
+    if not names:
+        return sentence
+    ids = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
+    return re.sub(rf"(?<![\w-])({ids})(?![\w-])", lambda found: names[found[0]].lower(), sentence)
 
 
 def first_step(project: Project) -> Said | None:
@@ -49,20 +62,29 @@ def names_of(pieces: Sequence[Piece]) -> dict[str, str]:
 
 
 def said(
-    judged: Report | Live, answer: Answer | None, *, searching: bool, names: Mapping[str, str], style: LengthStyle
+    judged: Report | Live,
+    answer: Answer | None,
+    *,
+    searching: bool,
+    names: Mapping[str, str],
+    style: LengthStyle,
+    quarters: int = 0,
 ) -> Said:
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
+    `quarters` pieces lie turned a quarter, across the grain: that is said as well.
     """
     if judged.breaches:
         return Said("Not valid", "cross", "no", _breaches(judged.breaches, names, style))
     if judged.waiting:
-        return _waiting(judged, answer, searching, len(names), style)
-    room = Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0)
+        waiting = _waiting(judged, answer, searching, len(names), style)
+        return replace(waiting, sentence=_capital(named(waiting.sentence, names)))
+    room = Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0).text(_rounded_down(style))
+    sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
     if judged.verdict == "valid":
-        return Said("Fits", "tick", "fits", room.text(_rounded_down(style)))
-    return Said("Fits, tight", "half ring", "tight", room.text(_rounded_down(style)))
+        return Said("Fits", "tick", "fits", sideways)
+    return Said("Fits, tight", "half ring", "tight", sideways)
 
 
 def _waiting(judged: Report | Live, answer: Answer | None, searching: bool, pieces: int, style: LengthStyle) -> Said:

@@ -1,0 +1,238 @@
+"""Everything by keys: nudge, turn, put aside, lay on, go from piece to piece, zoom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from canvas_samples import job, session_of, with_side
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
+from pytestqt.qtbot import QtBot
+
+from coverlayout.document.project import Project
+from coverlayout.layout.question import Placed
+from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.canvas.gestures import Pan
+from coverlayout.ui.theme import DARK
+
+Open = Callable[[Project], Canvas]
+Key, With = Qt.Key, Qt.KeyboardModifier
+
+
+@pytest.fixture
+def opened(qtbot: QtBot) -> Iterator[Open]:
+    """Opens a canvas that has the keys."""
+
+    def open_one(project: Project) -> Canvas:
+        canvas = Canvas(session_of(project), DARK, px_per_mm=4.0)
+        qtbot.addWidget(canvas)
+        canvas.resize(900, 600)
+        with qtbot.waitExposed(canvas):
+            canvas.show()
+        canvas.setFocus()
+        qtbot.waitUntil(canvas.hasFocus)
+        return canvas
+
+    yield open_one
+
+
+def place(canvas: Canvas, piece_id: str) -> Placed:
+    found = canvas._session.project.layout.place_of(piece_id)
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("key", "modifiers", "x_mm", "y_mm"),
+    [
+        (Key.Key_Left, With.NoModifier, -1.0, 0.0),
+        (Key.Key_Right, With.ShiftModifier, 10.0, 0.0),
+        (Key.Key_Up, With.ControlModifier, 0.0, -0.1),
+        (Key.Key_Down, With.AltModifier, 0.0, 0.1),
+    ],
+)
+def test_arrows_nudge(opened: Open, key: Qt.Key, modifiers: Qt.KeyboardModifier, x_mm: float, y_mm: float) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    QTest.keyClick(canvas, key, modifiers)
+    after = place(canvas, "front-1")
+    assert (after.x_mm, after.y_mm) == (pytest.approx(100.0 + x_mm), pytest.approx(116.0 + y_mm))
+    assert canvas._session.undo_name == "Move front cover"
+
+
+def test_on_the_back_arrows_go_where_they_point(opened: Open) -> None:
+    canvas = opened(with_side(job(), "back"))
+    canvas.choose(("front-1",))
+    before = canvas.bench.outlines["front-1"][1].left_mm
+    QTest.keyClick(canvas, Key.Key_Left)
+    assert canvas.bench.outlines["front-1"][1].left_mm == pytest.approx(before - 1.0)
+    assert place(canvas, "front-1").x_mm == pytest.approx(101.0)
+
+
+def test_each_nudge_is_an_edit_of_its_own(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    for _ in range(3):
+        QTest.keyClick(canvas, Key.Key_Right)
+    canvas._session.undo()
+    assert place(canvas, "front-1").x_mm == pytest.approx(102.0)
+
+
+def test_r_turns_both_ways_as_seen(opened: Open) -> None:
+    canvas = opened(job(up="any"))
+    canvas.choose(("front-1",))
+    QTest.keyClick(canvas, Key.Key_R)
+    assert place(canvas, "front-1") == Placed("front-1", "cloth-1", 100.0, 116.0, 90.0)
+    QTest.keyClick(canvas, Key.Key_R, With.ShiftModifier)
+    assert place(canvas, "front-1").turn_deg == 0.0
+    assert canvas._session.undo_name == "Turn front cover"
+    back = opened(with_side(job(up="any"), "back"))
+    back.choose(("front-1",))
+    QTest.keyClick(back, Key.Key_R)
+    assert place(back, "front-1").turn_deg == 270.0
+
+
+def test_several_are_turned_in_one_edit(opened: Open) -> None:
+    canvas = opened(job(up="any"))
+    canvas.choose(("front-1", "back-1"))
+    QTest.keyClick(canvas, Key.Key_R)
+    assert place(canvas, "front-1").turn_deg == place(canvas, "back-1").turn_deg == 90.0
+    canvas._session.undo()
+    assert canvas._session.project == job(up="any")
+
+
+def test_a_turn_that_the_print_forbids_is_said_not_done(opened: Open) -> None:
+    canvas = opened(job())
+    said: list[str] = []
+    canvas.hint.connect(said.append)
+    canvas.choose(("front-1",))
+    QTest.keyClick(canvas, Key.Key_R)
+    canvas.choose(("liner-back-1",))
+    QTest.keyClick(canvas, Key.Key_R)
+    assert said == [
+        "Front cover: its print allows no other turn.",
+        "Back liner waits beside the cloth; bring it on before you turn or move it by keys.",
+    ]
+    assert canvas._session.project == job()
+
+
+def test_r_turns_what_is_being_dragged(opened: Open) -> None:
+    canvas = opened(job(up="any"))
+    x, y = canvas.view.to_screen.at(canvas.bench.outlines["front-1"][1].middle)
+    start = QPoint(round(x), round(y))
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+    QTest.mouseMove(canvas, start + QPoint(0, 12))
+    QApplication.processEvents()
+    QTest.keyClick(canvas, Key.Key_R)
+    canvas.grab()
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start + QPoint(0, 12))
+    assert place(canvas, "front-1").turn_deg == 90.0
+    canvas._session.undo()
+    assert canvas._session.project == job(up="any")
+
+
+def test_delete_puts_aside_and_return_lays_on(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("back-1",))
+    QTest.keyClick(canvas, Key.Key_Delete)
+    assert canvas._session.project.layout.place_of("back-1") is None
+    assert canvas._session.undo_name == "Take off back cover" or "back cover" in (canvas._session.undo_name or "")
+    QTest.keyClick(canvas, Key.Key_Return)
+    assert place(canvas, "back-1").cloth == "cloth-1"
+    assert canvas.shown.looks["back-1"].breaches == ()
+
+
+def test_return_without_room_says_so(opened: Open) -> None:
+    canvas = opened(job(books=3))
+    said: list[str] = []
+    canvas.hint.connect(said.append)
+    canvas.choose(("front-3",))
+    QTest.keyClick(canvas, Key.Key_Return)
+    assert said == ["Front cover 3: no free place was found for it; make room first, or drag it on."]
+
+
+def test_tab_goes_through_the_pieces_and_then_on(qtbot: QtBot) -> None:
+    page = QWidget()
+    qtbot.addWidget(page)
+    canvas, beside = Canvas(session_of(job()), DARK), QLineEdit()
+    column = QVBoxLayout(page)
+    column.addWidget(canvas)
+    column.addWidget(beside)
+    with qtbot.waitExposed(page):
+        page.show()
+    canvas.setFocus()
+    qtbot.waitUntil(canvas.hasFocus)
+    seen = []
+    for _ in range(4):
+        QTest.keyClick(canvas, Key.Key_Tab)
+        seen.append(canvas.chosen)
+    assert seen == [("front-1",), ("back-1",), ("liner-front-1",), ("liner-back-1",)]
+    QTest.keyClick(canvas, Key.Key_Backtab, With.ShiftModifier)
+    assert canvas.chosen == ("liner-front-1",)
+    QTest.keyClick(canvas, Key.Key_Tab)
+    QTest.keyClick(canvas, Key.Key_Tab)
+    qtbot.waitUntil(beside.hasFocus)
+
+
+def test_escape_chooses_nothing(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1", "no such piece"))
+    assert canvas.chosen == ("front-1",)
+    QTest.keyClick(canvas, Key.Key_Escape)
+    assert canvas.chosen == ()
+
+
+def test_zoom_by_keys_and_true_size(opened: Open) -> None:
+    canvas = opened(job())
+    heard: list[float] = []
+    canvas.zoomed.connect(heard.append)
+    size = canvas.view.px_per_mm
+    QTest.keyClick(canvas, Key.Key_Plus)
+    assert canvas.view.px_per_mm == pytest.approx(size * 1.25)
+    QTest.keyClick(canvas, Key.Key_Minus)
+    assert canvas.view.px_per_mm == pytest.approx(size)
+    canvas.true_size()
+    assert canvas.view.px_per_mm == pytest.approx(4.0)
+    assert heard[-1] == pytest.approx(100.0)
+    canvas.set_px_per_mm(5.0)
+    assert heard[-1] == pytest.approx(80.0)
+    QTest.keyClick(canvas, Key.Key_F)
+    assert canvas.view.px_per_mm == pytest.approx(size)
+    canvas.zoom_in()
+    QTest.keyClick(canvas, Key.Key_0, With.ControlModifier)
+    assert canvas.view.px_per_mm == pytest.approx(size)
+
+
+def test_the_space_bar_takes_hold_of_the_table(opened: Open) -> None:
+    canvas = opened(job())
+    x, y = canvas.view.to_screen.at(canvas.bench.outlines["front-1"][1].middle)
+    start = QPoint(round(x), round(y))
+    QTest.keyPress(canvas, Key.Key_Space)
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+    QTest.mouseMove(canvas, start + QPoint(15, 5))
+    QApplication.processEvents()
+    assert isinstance(canvas.gesture, Pan)
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start + QPoint(15, 5))
+    QTest.keyRelease(canvas, Key.Key_Space)
+    assert not canvas.keys.space_held
+    assert canvas._session.project == job()
+
+
+def test_keys_of_no_use_here_go_on(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    QTest.keyClick(canvas, Key.Key_Q)
+    QTest.keyClick(canvas, Key.Key_R, With.ControlModifier)
+    assert canvas._session.project == job()
+
+
+def test_what_is_chosen_is_said_to_those_who_hear_it(opened: Open) -> None:
+    canvas = opened(job())
+    assert canvas.accessibleName() == "Cloth and pieces"
+    canvas.choose(("front-1",))
+    # The cover is 144.3 x 182.4 mm and its middle lies at (100, 116): 27.85 from the left, 24.8 from the top.
+    assert canvas.accessibleDescription().startswith("Front cover, 28.0 mm from the left and 25.0 mm from the top.")
+    canvas.choose(("liner-back-1",))
+    assert canvas.accessibleDescription().startswith("Back liner waits beside the cloth.")
