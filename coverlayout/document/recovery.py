@@ -71,6 +71,7 @@ class Keeper:
         self._own = self._root / secrets.token_hex(8)
         self._lock: BinaryIO | None = None
         self._kept: tuple[Project, Path | None] | None = None
+        self._told: _About | None = None
 
     def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
         """Write the project as it is now over the copy; nothing is done when the copy says the same already.
@@ -87,7 +88,7 @@ class Keeper:
 
     def discard(self) -> None:
         """Take the copy away: the work was saved, or given up. `keep` starts anew."""
-        self._kept = None
+        self._kept = self._told = None
         if self._lock is not None:
             self._lock.close()
             self._lock = None
@@ -102,7 +103,9 @@ class Keeper:
             if not (self._own / member).exists():
                 write_safely(self._own / member, data)
         about = _About(str(path.resolve()) if path else "", project.name)
-        write_safely(self._own / _ABOUT, msgspec.json.encode(about))
+        if about != self._told:
+            write_safely(self._own / _ABOUT, msgspec.json.encode(about))
+            self._told = about
         write_safely(self._own / _PROJECT, text)
 
     def _take_folder(self) -> None:
