@@ -122,9 +122,16 @@ def exif_of(image: ImageFile) -> Mapping[int, Any]:
     try:
         with quiet():
             # Tags are read on first use: all now, while warnings are kept in.
-            return dict(image.getexif())
+            return dict(Image.Image.getexif(image) if _is_png_without_exif(image) else image.getexif())
     except _DAMAGE:
         return {}
+
+
+def _is_png_without_exif(image: ImageFile) -> bool:
+    """True for a PNG not yet decoded that has no EXIF chunk: Pillow would decode it all to look behind the pixels."""
+    if not isinstance(image, PngImageFile) or "exif" in image.info or not isinstance(image.fp, io.BytesIO):
+        return False
+    return b"eXIf" not in image.fp.getvalue()
 
 
 def orientation_of(image: ImageFile) -> int:

@@ -104,3 +104,16 @@ def test_damaged_tags_count_as_none():
     assert dict(exif_of(image)) == {}
     image = open_image(encoded(corners(), "JPEG", exif=b"Exif\0\0nonsense"), "x")
     assert dict(exif_of(image)) == {}
+
+
+def test_tags_behind_the_pixels_of_a_png_are_found():
+    tag = encoded(corners(), "PNG", exif=exif_with(orientation=6))
+    at, end = tag.index(b"eXIf") - 4, tag.index(b"IDAT") - 4
+    moved = tag[:at] + tag[end:-12] + tag[at:end] + tag[-12:]
+    assert orientation_of(open_image(moved, "x")) == 6
+
+
+def test_tags_of_a_png_without_any_are_read_without_decoding_it():
+    image = open_image(encoded(corners(), "PNG"), "x")
+    assert dict(exif_of(image)) == {}
+    assert image.tile
