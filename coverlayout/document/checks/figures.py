@@ -17,6 +17,7 @@ from coverlayout.units import LONGEST_MM, LengthStyle
 __all__ = ["check_figures", "name_of"]
 
 _LONGEST_NAME = 2000
+_LONGEST_SHOWN = 60
 _LARGEST_FIGURE = 1e9
 
 
@@ -80,11 +81,12 @@ _RANGES: dict[type, dict[str, _Range]] = {
 
 
 def name_of(part: object) -> str:
-    """What to call a record in a sentence."""
+    """What to call a record in a sentence: its name, on one line and not too long."""
     for name in ("name", "id", "piece", "cut_name"):
         found = getattr(part, name, None)
         if found:
-            return str(found)
+            shown = "".join(letter if letter.isprintable() else "?" for letter in str(found))
+            return shown if len(shown) <= _LONGEST_SHOWN else shown[: _LONGEST_SHOWN - 3] + "..."
     return type(part).__name__.lower()
 
 
@@ -113,8 +115,11 @@ def _leaves(value: object) -> Iterator[object]:
 def _check_leaf(value: object, field: str, allowed: _Range, where: str) -> None:
     label = field.replace("_mm", "").replace("_percent", "").replace("_", " ")
     if isinstance(value, str):
+        # Half a letter, as the name of a file from elsewhere may hold it, cannot be written down.
+        if any("\ud800" <= letter <= "\udfff" for letter in value):
+            raise BadInput("text-odd", where=where, what=label)
         if field not in ("unknown", "sentence") and len(value) > _LONGEST_NAME:
-            raise BadInput("text-too-long", where=where[:40], what=label, limit=_LONGEST_NAME)
+            raise BadInput("text-too-long", where=where, what=label, limit=_LONGEST_NAME)
         return
     assert isinstance(value, (int, float)), value
     number = value

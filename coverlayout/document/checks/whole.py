@@ -78,7 +78,7 @@ def checked(project: Project, before: Project | None = None) -> Project:
         if id(part) not in passed:
             check_figures(part, name_of(part))
             _check_shape(part)
-    check_figures(project, project.name, deep=False)
+    check_figures(project, name_of(project), deep=False)
     _check_ids(project)
     _check_references(project)
     return project

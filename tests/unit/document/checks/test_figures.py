@@ -101,6 +101,19 @@ def test_names_may_be_long_but_not_endless() -> None:
     check_figures(replace(CLOTH, unknown=(("note", '"' + "x" * 5000 + '"'),)), "here")
 
 
+def test_half_a_letter_cannot_be_written_down() -> None:
+    """As the name of a file from another system may hold it."""
+    picture = HERONS.picture
+    assert picture is not None
+    assert fault(replace(HERONS, picture=replace(picture, name="heron\udcff.png"))) == "text-odd"
+    check_figures(replace(HERONS, name="Fischreiher, \U0001f9f5 und Faden"), "here")
+
+
+def test_a_name_in_a_sentence_is_on_one_line_and_not_too_long() -> None:
+    assert name_of(replace(CLOTH, name="two\nlines\udcff")) == "two?lines?"
+    assert name_of(replace(CLOTH, name="x" * 100)) == "x" * 57 + "..."
+
+
 def test_a_record_is_called_by_what_the_maker_called_it() -> None:
     assert name_of(CLOTH) == "Crooked leftover"
     assert name_of(FULL.locks[0]) == "wish-1"
