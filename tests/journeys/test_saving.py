@@ -152,8 +152,10 @@ def locked_folder(tmp_path: Path) -> Iterator[Path]:
     save(folder / "herons.coverlayout", FULL, PICTURES)
     if os.geteuid() != 0:
         folder.chmod(0o555)
-        yield folder
-        folder.chmod(0o755)
+        try:
+            yield folder
+        finally:
+            folder.chmod(0o755)
         return
     bound = [["mount", "--bind", str(folder), str(folder)], ["mount", "-o", "remount,ro,bind", str(folder)]]
     if any(subprocess.run(command, capture_output=True, check=False).returncode for command in bound):
