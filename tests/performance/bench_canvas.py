@@ -60,9 +60,7 @@ def scene() -> Session:
     cloth = Cloth("cloth-1", "By the metre", 1800.0, 1100.0, laid=LaidPrint("print-1"), flaws=(crease,))
     book = Book("book-1", "Ledgers", page_mm=(114.3, 152.4), volumes=tuple(Volume(k + 1) for k in range(BOOKS)))
     layout = Layout("layout-1", "Layout 1", tuple(_places()))
-    return Session(
-        Project("Ledgers", prints=(a_print,), cloths=(cloth,), books=(book,), layouts=(layout,)), pictures
-    )
+    return Session(Project("Ledgers", prints=(a_print,), cloths=(cloth,), books=(book,), layouts=(layout,)), pictures)
 
 
 def _places() -> Iterator[Placed]:

@@ -8,12 +8,14 @@ import time
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer, Signal
 from PySide6.QtWidgets import QApplication
 from shiboken6 import isValid
 
 from coverlayout.document.session import Session
 from coverlayout.ui.fields.entry import Choice, Entry
+from coverlayout.ui.port import Heard, HeardState, Kind
+from coverlayout.ui.theme import Look
 
 
 class Hands:
@@ -76,3 +78,39 @@ def _running_timers() -> list[QTimer]:
 
 def _owner(timer: QTimer) -> str:
     return str(timer.parent())
+
+
+class AnsweringPort(QObject):
+    """Stands for the worker: keeps what is asked, and answers when the test says so."""
+
+    heard = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.asked: list[tuple[int, str, object]] = []
+        self.cancelled = 0
+        self.started = False
+
+    def start(self) -> None:
+        self.started = True
+
+    def ask(self, kind: Kind, asked: object) -> int:
+        self.asked.append((len(self.asked) + 1, kind, asked))
+        return len(self.asked)
+
+    def cancel(self) -> None:
+        self.cancelled += 1
+
+    def tell(self, state: HeardState, answer: object = None, *, share: float = 0.5, **more: object) -> None:
+        number, kind, _ = self.asked[-1]
+        self.heard.emit(Heard(number, kind, state, share, answer, **more))  # type: ignore[arg-type]  # kind as asked
+
+
+@pytest.fixture
+def port() -> AnsweringPort:
+    return AnsweringPort()
+
+
+@pytest.fixture(scope="session")
+def look(qapp: QApplication) -> Look:
+    return Look(qapp, "light")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 from canvas_samples import job, leftover, linen, session_of, with_side
@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from coverlayout.document.edits.placements import mark_cut
 from coverlayout.document.project import Project
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.bench import WAITING
@@ -24,7 +25,7 @@ LEFT, MIDDLE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton
 
 
 @pytest.fixture
-def opened(qtbot: QtBot) -> Iterator[Open]:
+def opened(qtbot: QtBot) -> Open:
     """Opens a canvas of 1000 x 700 on a project, the whole table in sight."""
 
     def open_one(project: Project) -> Canvas:
@@ -37,7 +38,7 @@ def opened(qtbot: QtBot) -> Iterator[Open]:
         QApplication.processEvents()
         return canvas
 
-    yield open_one
+    return open_one
 
 
 def at(canvas: Canvas, piece_id: str) -> QPoint:
@@ -245,8 +246,6 @@ def test_the_print_is_dragged_only_when_that_is_asked_for(opened: Open) -> None:
 
 
 def test_a_cut_piece_says_that_it_stays(opened: Open) -> None:
-    from coverlayout.document.edits.placements import mark_cut
-
     canvas = opened(job())
     said: list[str] = []
     canvas.hint.connect(said.append)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 from canvas_samples import job, session_of, with_side
@@ -22,7 +22,7 @@ Key, With = Qt.Key, Qt.KeyboardModifier
 
 
 @pytest.fixture
-def opened(qtbot: QtBot) -> Iterator[Open]:
+def opened(qtbot: QtBot) -> Open:
     """Opens a canvas that has the keys."""
 
     def open_one(project: Project) -> Canvas:
@@ -35,7 +35,7 @@ def opened(qtbot: QtBot) -> Iterator[Open]:
         qtbot.waitUntil(canvas.hasFocus)
         return canvas
 
-    yield open_one
+    return open_one
 
 
 def place(canvas: Canvas, piece_id: str) -> Placed:
@@ -138,7 +138,7 @@ def test_delete_puts_aside_and_return_lays_on(opened: Open) -> None:
     canvas.choose(("back-1",))
     QTest.keyClick(canvas, Key.Key_Delete)
     assert canvas._session.project.layout.place_of("back-1") is None
-    assert canvas._session.undo_name == "Take off back cover" or "back cover" in (canvas._session.undo_name or "")
+    assert "back cover" in (canvas._session.undo_name or "")
     QTest.keyClick(canvas, Key.Key_Return)
     assert place(canvas, "back-1").cloth == "cloth-1"
     assert canvas.shown.looks["back-1"].breaches == ()

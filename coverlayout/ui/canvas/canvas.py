@@ -40,6 +40,7 @@ class Canvas(QWidget):
 
     `live` carries the judgement while a piece is dragged and None when the drag is over; `chosen_changed` tells that
     `chosen` is another; `hint` says in one sentence why something was not done; `zoomed` gives percent of true size.
+    `shown` is the state behind the picture, `hand` and `keys` are what moves things.
     """
 
     live = Signal(object)
@@ -63,9 +64,9 @@ class Canvas(QWidget):
         self._prints.arrived.connect(self._repaint_all)
         self._layers, self._rulers, self._stale = Layers(), Rulers(), True
         self._view, self._fitting = View(), True
-        self._shown = Shown(session.project)
-        self._hand = Hand(self)
-        self._keys = Keys(self, session)
+        self.shown = Shown(session.project)
+        self.hand = Hand(self)
+        self.keys = Keys(self, session)
         self.destroyed.connect(session.listen(self._changed))
 
     # What the window asks for
@@ -73,17 +74,12 @@ class Canvas(QWidget):
     @property
     def chosen(self) -> tuple[str, ...]:
         """The ids of the chosen pieces."""
-        return self._shown.chosen
+        return self.shown.chosen
 
     @property
     def bench(self) -> Bench:
         """What lies on the table now."""
-        return self._shown.bench
-
-    @property
-    def shown(self) -> Shown:
-        """What is shown, with its judge."""
-        return self._shown
+        return self.shown.bench
 
     @property
     def view(self) -> View:
@@ -93,12 +89,7 @@ class Canvas(QWidget):
     @property
     def gesture(self) -> Gesture | None:
         """What the hand is doing, None while it rests."""
-        return self._hand.gesture
-
-    @property
-    def hand(self) -> Hand:
-        """The hand that moves things here."""
-        return self._hand
+        return self.hand.gesture
 
     @property
     def percent_of_true_size(self) -> float:
@@ -117,10 +108,10 @@ class Canvas(QWidget):
 
     def choose(self, piece_ids: tuple[str, ...]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
-        before = self._shown.chosen
-        self.showing(partial(self._shown.choose, piece_ids))
-        if self._shown.chosen != before:
-            self._keys.describe()
+        before = self.shown.chosen
+        self.showing(partial(self.shown.choose, piece_ids))
+        if self.shown.chosen != before:
+            self.keys.describe()
             self.chosen_changed.emit()
 
     def fit(self) -> None:
@@ -144,7 +135,7 @@ class Canvas(QWidget):
         """While on, a drag on a cloth moves its print instead of pieces."""
         self.leave_gesture()
         self.moving_print = on
-        self._hand.show_pointer()
+        self.hand.show_pointer()
 
     def do(self, edit: Edit | None) -> None:
         """Make an edit; what it refuses is told as a hint."""
@@ -190,33 +181,33 @@ class Canvas(QWidget):
         """What is to be painted now."""
         pictures = self._session.pictures
         drawing = Drawing(
-            self._shown.project,
+            self.shown.project,
             self.bench,
             self._view.to_screen,
             self._theme,
             self.devicePixelRatio(),
             lambda a_print: self._prints.tile(a_print, pictures),
         )
-        return Scene(drawing, self._shown.looks, self._shown.lifted)
+        return Scene(drawing, self.shown.looks, self.shown.lifted)
 
     def _changed(self, old: Project, new: Project) -> None:
         self.leave_gesture()
         chosen = self.chosen
-        self.showing(partial(self._shown.show, new))
-        if self._fitting and (old.cloths, old.preferences.side) != (new.cloths, new.preferences.side):
+        self.showing(partial(self.shown.show, new))
+        if self._fitting and _laid_on_table(old) != _laid_on_table(new):
             self.fit()
-        self._keys.describe()
+        self.keys.describe()
         if self.chosen != chosen:
             self.chosen_changed.emit()
 
     def showing(self, change: Callable[[], None]) -> None:
         """Change what is shown and paint no more than what looks different."""
-        ground, before = self._shown.ground(), self._shown.appearances()
+        ground, before = self.shown.ground(), self.shown.appearances()
         change()
-        if self._shown.ground() != ground:
+        if self.shown.ground() != ground:
             self._repaint_all()
             return
-        after = self._shown.appearances()
+        after = self.shown.appearances()
         different = [each for each in {*before, *after} if before.get(each) != after.get(each)]
         seen = [state[each] for each in different for state in (before, after) if each in state]
         areas = [self.scene().area_on_table(box) for box, _, _ in seen]
@@ -250,13 +241,13 @@ class Canvas(QWidget):
         painter.end()
 
     def _paint_under_way(self, painter: QPainter, scene: Scene) -> None:
-        gesture = self._hand.gesture
+        gesture = self.hand.gesture
         if isinstance(gesture, DragPiece):
             for placed in gesture.shown:
                 lying = self.bench.find(placed.piece)
                 if lying is not None:
-                    self._layers.paint_moving(painter, scene, lying, placed, self._hand.looks[placed.piece])
-            paint_chips(painter, self._hand.chips)
+                    self._layers.paint_moving(painter, scene, lying, placed, self.hand.looks[placed.piece])
+            paint_chips(painter, self.hand.chips)
         elif isinstance(gesture, Choose):
             painter.setPen(QPen(self._theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
             painter.setBrush(self._theme.color("accent", 0.12))
@@ -264,7 +255,7 @@ class Canvas(QWidget):
 
     def _paint_rulers(self, painter: QPainter, area: QRect) -> None:
         """Rulers count from the top left, as seen, of the cloth the chosen piece lies on, else of the first cloth."""
-        box = self._shown.measured_sheet().box
+        box = self.shown.measured_sheet().box
         self._rulers.paint(
             painter,
             self._theme,
@@ -272,7 +263,7 @@ class Canvas(QWidget):
             self.size(),
             zero_px=self._view.to_screen.at((box.left_mm, box.top_mm)),
             px_per_mm=self._view.px_per_mm,
-            unit=self._shown.project.preferences.length_style.unit,
+            unit=self.shown.project.preferences.length_style.unit,
             pixel_ratio=self.devicePixelRatio(),
         )
 
@@ -280,19 +271,19 @@ class Canvas(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of what lies there."""
-        self._hand.press(event, space_held=self._keys.space_held)
+        self.hand.press(event, space_held=self.keys.space_held)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Only the newest place counts."""
-        self._hand.move(event)
+        self.hand.move(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
-        self._hand.release(event)
+        self.hand.release(event)
 
     def leave_gesture(self) -> None:
         """Give up whatever is under way: Escape, a lost focus, a change from elsewhere and a new press come here."""
-        self._hand.leave()
+        self.hand.leave()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom on the pointer."""
@@ -302,17 +293,17 @@ class Canvas(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Everything the mouse does, by keys."""
-        if not self._keys.pressed(event):
+        if not self.keys.pressed(event):
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """The space bar lets go of the table."""
-        self._keys.released(event)
-        self._hand.show_pointer()
+        self.keys.released(event)
+        self.hand.show_pointer()
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes from piece to piece; after the last one it leaves the canvas."""
-        return self._keys.next_piece(forward=forward) or super().focusNextPrevChild(forward)
+        return self.keys.next_piece(forward=forward) or super().focusNextPrevChild(forward)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show that the keys work here."""
@@ -321,7 +312,7 @@ class Canvas(QWidget):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """What is under way is given up."""
-        self._keys.let_go()
+        self.keys.let_go()
         self.leave_gesture()
         self.update()
         super().focusOutEvent(event)
@@ -331,3 +322,8 @@ class Canvas(QWidget):
         if event.type() == QEvent.Type.DevicePixelRatioChange:
             self._repaint_all()
         return super().event(event)
+
+
+def _laid_on_table(project: Project) -> tuple[object, ...]:
+    """What decides how much room the table takes: cloths, the pieces there are, and the side shown."""
+    return project.cloths, project.books, project.own_pieces, project.preferences.side

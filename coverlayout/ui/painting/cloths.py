@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF, QTransform
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, outline_region, usable
@@ -19,7 +19,7 @@ from coverlayout.ui.canvas.bench import Bench, Sheet
 from coverlayout.ui.painting.tiles import Tile
 from coverlayout.ui.theme import Theme, halo, pen
 
-__all__ = ["CLOTH_WHITE", "Drawing", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
+__all__ = ["CLOTH_WHITE", "Drawing", "hatch", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
 
 # Cloth without a print, and pieces not yet on any cloth: the same undyed white in both looks.
 CLOTH_WHITE = "#FBF8F1"
@@ -28,6 +28,13 @@ CLOTH_WHITE = "#FBF8F1"
 def rect_of(box: Box) -> QRectF:
     """The same box for Qt."""
     return QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm)
+
+
+def hatch(color: QColor, style: Qt.BrushStyle, at: QPointF) -> QBrush:
+    """A hatch that lies still on the table: its lines count from `at`, which moves with what is hatched."""
+    brush = QBrush(color, style)
+    brush.setTransform(QTransform.fromTranslate(at.x(), at.y()))
+    return brush
 
 
 def polygon(ring: Ring, by: Affine) -> QPolygonF:
@@ -146,12 +153,14 @@ def _paint_strips(painter: QPainter, drawing: Drawing, region: Region, by: Affin
     """Trim, selvedge and unbacked strip: a fine slanted hatch, since no piece may use them."""
     if not region.is_empty:
         painter.fillPath(path_of(region, by), drawing.theme.color("canvas", 0.5))
-        painter.fillPath(path_of(region, by), QBrush(drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern))
+        lines = hatch(drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern, QPointF(*by.at((0.0, 0.0))))
+        painter.fillPath(path_of(region, by), lines)
 
 
 def _paint_flaw(painter: QPainter, theme: Theme, path: QPainterPath) -> None:
     painter.fillPath(path, QColor(166, 48, 29, 50))
-    painter.fillPath(path, QBrush(QColor(166, 48, 29, 150), Qt.BrushStyle.FDiagPattern))
+    at = path.boundingRect().topLeft()
+    painter.fillPath(path, hatch(QColor(166, 48, 29, 150), Qt.BrushStyle.FDiagPattern, at))
     painter.strokePath(path, halo("flaw", theme))
     painter.strokePath(path, pen("flaw", "#A6301D"))
 
@@ -161,7 +170,7 @@ def _paint_hole(painter: QPainter, theme: Theme, outline: QPolygonF) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(theme.color("canvas"))
     painter.drawPolygon(outline)
-    painter.setBrush(QBrush(theme.color("no", 0.5), Qt.BrushStyle.DiagCrossPattern))
+    painter.setBrush(hatch(theme.color("no", 0.5), Qt.BrushStyle.DiagCrossPattern, outline.boundingRect().topLeft()))
     painter.drawPolygon(outline)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(pen("flaw", theme.color("no")))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
 
 from coverlayout.book.pieces import Mark, Piece
 from coverlayout.errors import sentence
@@ -13,7 +13,7 @@ from coverlayout.geometry.frames import Affine
 from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.answer import Rule
-from coverlayout.ui.painting.cloths import CLOTH_WHITE, polygon
+from coverlayout.ui.painting.cloths import CLOTH_WHITE, hatch, polygon
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
 from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
 
@@ -76,11 +76,11 @@ def paint_lines(painter: QPainter, piece: Piece, by: Affine, theme: Theme, look:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for rule in sorted(look.rules & _HATCH.keys()):
-        hatch = QColor(BREACH)
-        hatch.setAlpha(120)
+        color = QColor(BREACH)
+        color.setAlpha(120)
         path = QPainterPath()
         path.addPolygon(outline)
-        painter.fillPath(path, QBrush(hatch, _HATCH[rule]))
+        painter.fillPath(path, hatch(color, _HATCH[rule], outline.boundingRect().topLeft()))
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
     _paint_outline(painter, outline, theme, look)
     board = board_of(piece, by).boundingRect()
