@@ -30,7 +30,7 @@ class Keeping(QObject):
     kept = Signal()
 
     def __init__(self, session: Session, banner: Banner, window: QWidget, keeper: Keeper | None = None) -> None:
-        super().__init__()
+        super().__init__(window)
         self._session = session
         self._banner = banner
         self._window = window

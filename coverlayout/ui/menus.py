@@ -50,7 +50,8 @@ class Menus(QMenuBar):
         action = QAction(words, self._window)
         found: list[QKeySequence] = []
         for key in keys:
-            found += QKeySequence.keyBindings(key) if isinstance(key, _Key) else [QKeySequence(key)]
+            keys_of = QKeySequence.keyBindings(key) if isinstance(key, _Key) else [QKeySequence(key)]
+            found += [each for each in keys_of if each not in found]
         action.setShortcuts(found)
         action.setToolTip(tip or words)
         action.triggered.connect(lambda _checked=False: act())

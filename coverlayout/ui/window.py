@@ -77,7 +77,7 @@ class Window(QWidget):
         self.banner = Banner(look.theme)
         self.keeping = Keeping(session, self.banner, self, keeper)
         self.canvas = Canvas(session, look.theme)
-        self.asking = Asking(session, port, self.say)
+        self.asking = Asking(session, port, self.say, self)
         self.judged = Judged()
         self.bar = VerdictBar(look.theme, self.explain)
         self.speaker = Speaker(session, self.asking, self.bar, self.judged)
@@ -278,6 +278,7 @@ class Window(QWidget):
             event.ignore()
             return
         self.keeping.leave()
+        self.asking.end()
         self._stop_listening()
         event.accept()
 

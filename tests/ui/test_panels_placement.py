@@ -140,7 +140,8 @@ def cutting(qtbot: QtBot, bench: Session, hands) -> CuttingPanel:
 def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Session, hands) -> None:
     assert not cutting.export_button.isEnabled()
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
-    assert [cutting.table.item(0, column).text() for column in range(1, 5)] == ["130.0\u2009×\u2009170.0", "0°", "20.0", "30.0"]
+    cells = [cutting.table.item(0, column).text() for column in range(1, 5)]
+    assert cells == ["130.0\u2009×\u2009170.0", "0°", "20.0", "30.0"]
     hands.choose(cutting.side, "the back")
     assert cutting.table.item(0, 3).text() == "250.0"
     assert cutting.summary(bench.project) == "1 piece, marked on the back"

@@ -34,8 +34,8 @@ class Asking(QObject):
     changed = Signal()
     nothing_to_lay = Signal(object)
 
-    def __init__(self, session: Session, port: Port, say: Callable[[str, bool], None]) -> None:
-        super().__init__()
+    def __init__(self, session: Session, port: Port, say: Callable[[str, bool], None], parent: QObject) -> None:
+        super().__init__(parent)
         self._session = session
         self._port = port
         self._say = say
@@ -57,6 +57,15 @@ class Asking(QObject):
         self._begun = True
         self._port.start()
         self.look_at(self._session.project)
+
+    def end(self) -> None:
+        """The window closes: nothing more is asked or heard."""
+        self._begun = False
+        self._soon.cancel()
+        self._number = 0
+        self._port.heard.disconnect(self._heard)
+        if self.searching:
+            self._port.cancel()
 
     def look_at(self, project: Project) -> None:
         """The project is this one now; asks soon when that makes it another job."""

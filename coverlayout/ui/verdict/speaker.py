@@ -23,7 +23,7 @@ class Speaker(QObject):
     """Tells the bar what to show after an edit, during a drag, and when an answer comes."""
 
     def __init__(self, session: Session, asking: Asking, bar: VerdictBar, judged: Judged) -> None:
-        super().__init__()
+        super().__init__(bar)
         self._session = session
         self._asking = asking
         self._bar = bar

@@ -1,0 +1,257 @@
+"""Files of the window: saved, opened, asked about once, recovered; trouble is one sentence and changes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+from pytestqt.qtbot import QtBot
+
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.cloths import add_cloth, change_cloth
+from coverlayout.document.edits.job import rename_project
+from coverlayout.document.file import load, save
+from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper, left_behind, recovery_folder
+from coverlayout.document.session import Pictures, Session
+from coverlayout.ui import keeping as keeping_module
+from coverlayout.ui.dialogs import unsaved
+from coverlayout.ui.dialogs.unsaved import Decision, ask_unsaved
+from coverlayout.ui.keeping import Keeping
+from coverlayout.ui.theme import Look
+from coverlayout.ui.window import Window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, session: Session, port, look: Look, tmp_path: Path) -> Iterator[Window]:
+    window = Window(session, port, look)
+    qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
+    window.show()
+    yield window
+    window.keeping.leave()
+
+
+@pytest.fixture
+def keeping(window: Window) -> Keeping:
+    return window.keeping
+
+
+@pytest.fixture
+def decide(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Answers the question about unsaved work with the first word of the list, and notes that it was asked."""
+    answers: list[str] = []
+
+    def answer(parent: object, name: str) -> Decision:
+        assert answers, f"asked about {name} though nothing would be lost"
+        return answers.pop(0)  # type: ignore[return-value]  # the tests write decisions
+
+    monkeypatch.setattr(keeping_module, "ask_unsaved", answer)
+    return answers
+
+
+def change(session: Session) -> None:
+    session.do(add_cloth(Cloth("", "Cloth", 300.0, 200.0)))
+
+
+def test_saving_asks_where_the_first_time_only(
+    keeping: Keeping, session: Session, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    change(session)
+    session.do(rename_project("Six: ledgers/?"))
+    offered = []
+
+    def where(parent: object, title: str, start: str, kinds: str) -> tuple[str, str]:
+        offered.append(Path(start).name)
+        return str(tmp_path / "ledgers"), kinds
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", where)
+    assert keeping.save()
+    assert offered == ["Six ledgers.coverlayout"]
+    assert session.path == tmp_path / "ledgers.coverlayout"
+    assert not session.unsaved
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
+    assert keeping.save()
+    assert len(offered) == 1
+    assert load(tmp_path / "ledgers.coverlayout").project == session.project
+
+
+def test_giving_up_the_choice_of_a_file_saves_nothing(
+    keeping: Keeping, session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    change(session)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *words: ("", ""))
+    assert not keeping.save()
+    assert session.unsaved
+
+
+def test_a_folder_that_is_not_there_is_one_sentence(keeping: Keeping, window: Window, session: Session) -> None:
+    change(session)
+    assert not keeping.save_to(Path("/nowhere/at all/ledgers.coverlayout"))
+    assert window.banner.tone == "trouble"
+    assert window.banner.sentence.text()
+    assert "\n" not in window.banner.sentence.text()
+    assert session.unsaved
+
+
+def test_a_project_opens_with_its_name(keeping: Keeping, window: Window, session: Session, tmp_path: Path) -> None:
+    save(tmp_path / "a.coverlayout", Project(name="Salt works"), Pictures())
+    keeping.open_path(tmp_path / "a.coverlayout")
+    assert window.header.name.text() == "Salt works"
+    assert (window.header.state.text(), session.path) == ("saved", tmp_path / "a.coverlayout")
+    assert session.undo_name is None
+
+
+def test_a_damaged_file_changes_nothing(keeping: Keeping, window: Window, session: Session, tmp_path: Path) -> None:
+    (tmp_path / "torn.coverlayout").write_bytes(b"PK\x03\x04 torn")
+    before = session.project
+    window.open_path(tmp_path / "torn.coverlayout")
+    assert session.project is before
+    assert window.banner.tone == "trouble"
+    assert "torn.coverlayout" in window.banner.sentence.text()
+
+
+def test_unsaved_work_is_asked_about_once(
+    keeping: Keeping, session: Session, tmp_path: Path, decide: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    keeping.new()
+    change(session)
+    mine = session.project
+    decide.append("stay")
+    keeping.new()
+    assert session.project is mine
+    decide.append("drop")
+    keeping.new()
+    assert session.project == Project()
+    change(session)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *words: (str(tmp_path / "b.coverlayout"), ""))
+    decide.append("save")
+    keeping.new()
+    assert load(tmp_path / "b.coverlayout").project.cloths
+    assert session.project == Project()
+
+
+def test_a_window_with_unsaved_work_stays_when_told(window: Window, session: Session, decide: list[str]) -> None:
+    change(session)
+    decide.append("stay")
+    assert not window.close()
+    assert window.isVisible()
+    decide.append("drop")
+    assert window.close()
+
+
+def test_the_file_dialogs_lead_to_the_same_doors(
+    keeping: Keeping, window: Window, session: Session, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    save(tmp_path / "a.coverlayout", Project(name="Salt works"), Pictures())
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *words: (str(tmp_path / "a.coverlayout"), ""))
+    keeping.ask_to_open()
+    assert session.project.name == "Salt works"
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *words: (str(tmp_path / "gone.png"), ""))
+    window.panels.prints.ask_for_picture()
+    assert "gone.png cannot be read" in window.banner.sentence.text()
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *words: "")
+    window.panels.cutting.ask_for_folder()
+
+
+def test_an_edit_is_kept_at_once_and_gone_when_saved(
+    qtbot: QtBot, keeping: Keeping, session: Session, tmp_path: Path
+) -> None:
+    change(session)
+    (copy,) = list(recovery_folder().iterdir())
+    assert (copy / "project.json").is_file()
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
+    # The second edit comes too soon for a copy of its own; it follows within 2 s.
+    assert b'"trim_mm":3.0' not in (copy / "project.json").read_bytes().replace(b" ", b"")
+    qtbot.waitUntil(lambda: b'"trim_mm":3.0' in (copy / "project.json").read_bytes().replace(b" ", b""), timeout=2000)
+    assert keeping.save_to(tmp_path / "a.coverlayout")
+    assert not copy.exists()
+
+
+def test_undoing_back_to_the_saved_state_needs_no_copy(keeping: Keeping, session: Session) -> None:
+    change(session)
+    session.undo()
+    assert not any(recovery_folder().iterdir())
+
+
+def left_by_a_killed_program(path: Path | None = None) -> Project:
+    """A copy as a killed program leaves it: its lock is free, its folder is there."""
+    project = Project(name="Tide tables", cloths=(Cloth("cloth-1", "Cloth", 300.0, 200.0),))
+    keeper = Keeper()
+    keeper.keep(project, Pictures(), path)
+    assert keeper._lock is not None
+    keeper._lock.close()
+    return project
+
+
+def press(window: Window, words: str) -> None:
+    next(made for made in window.banner._buttons if made.text() == words).click()
+
+
+def test_work_left_behind_is_offered_and_opened(keeping: Keeping, window: Window, session: Session) -> None:
+    project = left_by_a_killed_program()
+    keeping.offer_left_behind()
+    assert "“Tide tables” was not saved" in window.banner.sentence.text()
+    press(window, "Open it")
+    assert session.project == project
+    assert session.unsaved
+    assert len(left_behind()) == 0
+    assert len(list(recovery_folder().iterdir())) == 1, "it is unsaved still, so its copy is kept"
+
+
+def test_work_left_behind_can_wait_or_go(keeping: Keeping, window: Window) -> None:
+    left_by_a_killed_program()
+    keeping.offer_left_behind()
+    press(window, "Later")
+    assert len(left_behind()) == 1
+    keeping.offer_left_behind()
+    press(window, "Throw it away")
+    assert left_behind() == ()
+
+
+def test_a_damaged_copy_is_told_before_it_goes(keeping: Keeping, window: Window) -> None:
+    left_by_a_killed_program()
+    (copy,) = left_behind()
+    (copy.folder / "project.json").write_text("{")
+    keeping.offer_left_behind()
+    assert "damaged" in window.banner.sentence.text()
+    press(window, "Keep it")
+    keeping.offer_left_behind()
+    press(window, "Remove it")
+    assert left_behind() == ()
+
+
+def test_opening_a_file_offers_its_own_copy(keeping: Keeping, window: Window, session: Session, tmp_path: Path) -> None:
+    path = tmp_path / "tides.coverlayout"
+    save(path, Project(name="Tide tables"), Pictures())
+    project = left_by_a_killed_program(path)
+    keeping.open_path(path)
+    press(window, "Open it")
+    assert (session.project, session.path) == (project, path)
+
+
+@pytest.mark.parametrize(("words", "decision"), [("Save", "save"), ("Don't save", "drop"), ("Cancel", "stay")])
+def test_the_question_has_three_plain_answers(
+    qtbot: QtBot, window: Window, monkeypatch: pytest.MonkeyPatch, words: str, decision: str
+) -> None:
+    def answer(box: QMessageBox) -> int:
+        assert "Salt works" in box.text()
+        next(made for made in box.buttons() if made.text() == words).click()
+        return 0
+
+    monkeypatch.setattr(unsaved.QMessageBox, "exec", answer)
+    assert ask_unsaved(window, "Salt works") == decision
+
+
+def test_a_copy_that_cannot_be_written_is_told_once(
+    qtbot: QtBot, window: Window, keeping: Keeping, session: Session, tmp_path: Path
+) -> None:
+    (tmp_path / "taken").write_text("a file where a folder should be")
+    keeping._keeper = Keeper(tmp_path / "taken")
+    change(session)
+    assert window.banner.tone == "trouble"
+    window.banner.clear()
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
+    keeping._soon.flush()
+    assert window.banner.isHidden()

@@ -1,0 +1,223 @@
+"""What the verdict bar says: words for every judgement and answer, chips, figures marked as of before."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter
+from pytestqt.qtbot import QtBot
+
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.project import Project
+from coverlayout.errors import Remark
+from coverlayout.layout.answer import Answer, Breach, Report, Verdict
+from coverlayout.layout.ladder import Ladder, Rung
+from coverlayout.motif.lattice import Lattice
+from coverlayout.motif.prints import Print
+from coverlayout.ui.theme import DARK, LIGHT
+from coverlayout.ui.verdict.bar import VerdictBar
+from coverlayout.ui.verdict.chips import Symbol, draw_symbol
+from coverlayout.ui.verdict.rungs import chips_of, least_words, rung_words
+from coverlayout.ui.verdict.words import Said, breach_words, first_step, named, said, spare_words
+from coverlayout.units import LengthStyle
+
+NAMES = {"front-1": "Front cover", "back-1": "Back cover"}
+MM = LengthStyle()
+
+
+def report(**fields: object) -> Report:
+    figures: dict[str, object] = {
+        "verdict": "valid",
+        "breaches": (),
+        "waiting": (),
+        "used_percent": 56.0,
+        "clearance_mm": 7.6,
+    }
+    return Report(**(figures | fields))  # type: ignore[arg-type]  # the fields above and those a test gives
+
+
+def answer(verdict: Verdict = "fits", reason: str = "nothing-placed", **fields: object) -> Answer:
+    return Answer(verdict, True, Remark.of(reason, reason="everything fits"), **fields)  # type: ignore[arg-type]
+
+
+def spoken(judged: Report, known: Answer | None = None, *, searching: bool = False, quarters: int = 0) -> Said:
+    return said(judged, known, searching=searching, names=NAMES, style=MM, quarters=quarters)
+
+
+def test_all_well_placed_fits_and_the_room_is_never_rounded_up() -> None:
+    assert spoken(report()) == Said("Fits", "tick", "fits", "7.5 mm at the tightest place")
+
+
+def test_little_room_is_tight() -> None:
+    told = spoken(report(verdict="valid, tight", clearance_mm=4.7), quarters=2)
+    assert (told.word, told.symbol) == ("Fits, tight", "half ring")
+    assert told.sentence == "4.5 mm at the tightest place; 2 turned a quarter, across the grain"
+
+
+def test_a_broken_rule_comes_before_everything() -> None:
+    breach = Breach("overlap", ("back-1", "front-1"), 7.2)
+    told = spoken(report(verdict="not valid", breaches=(breach,), waiting=("front-1",)), answer())
+    assert told == Said("Not valid", "cross", "no", "Back cover lies 7.5 mm over front cover")
+    two = report(verdict="not valid", breaches=(breach, breach))
+    assert spoken(two).sentence == "Back cover lies 7.5 mm over front cover, and 1 more"
+
+
+def test_while_pieces_wait_a_proved_no_is_told() -> None:
+    told = spoken(report(verdict="incomplete", waiting=("front-1",)), answer("does not fit"))
+    assert (told.word, told.symbol, told.state) == ("Does not fit", "cross", "no")
+
+
+def test_with_nothing_placed_the_answer_to_the_job_is_told() -> None:
+    nothing = report(verdict="incomplete", waiting=("front-1", "back-1"))
+    assert spoken(nothing, answer("fits")).word == "Fits"
+    assert spoken(nothing, answer("fits, tight")).symbol == "half ring"
+    assert spoken(nothing, answer("not found")).word == "Not found"
+    assert spoken(nothing, searching=True).word == "Searching"
+    assert "2 of 2 pieces wait" in spoken(nothing).sentence
+    assert spoken(nothing, answer("fits")).sentence.startswith("Everything fits")
+
+
+def test_half_way_it_is_incomplete_whatever_the_job_could_be() -> None:
+    told = spoken(report(verdict="incomplete", waiting=("front-1",)), answer("fits"))
+    assert told.word == "Incomplete"
+    assert "1 of 2 pieces waits" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("breach", "words"),
+    [
+        (Breach("outside", ("front-1",), 3.2), "Front cover reaches 3.5 mm past the usable cloth"),
+        (Breach("outside", ("front-1",), 0.0), "Front cover lies where none of the cloth may be used for it"),
+        (Breach("gap", ("front-1", "back-1"), 1.0), "Front cover is 1.0 mm too near to back cover"),
+        (Breach("flaw", ("front-1",), 2.0, against="brine stain"), "Front cover lies 2.0 mm over brine stain"),
+        (Breach("turn", ("front-1",), 90.0), "Front cover is turned in a way the print or the grain does not allow"),
+        (Breach("lock", ("front-1",), 2.0), "Front cover is 2.0 mm off its place in the repeat"),
+        (Breach("link", ("front-1", "back-1"), 2.0), "Front cover and back cover are 2.0 mm off the same place"),
+        (Breach("zone", ("front-1",), 2.0), "Front cover reaches 2.0 mm past the part of the cloth"),
+        (Breach("unknown piece", ("gone-1",), 0.0), "gone-1 does not belong to this job any more"),
+        (Breach("placed twice", ("front-1",), 0.0), "Front cover lies on the cloth twice"),
+        (Breach("not a number", ("front-1",), 0.0), "Front cover lies nowhere that can be measured"),
+    ],
+)
+def test_every_rule_has_its_sentence(breach: Breach, words: str) -> None:
+    assert breach_words(breach, NAMES, MM).startswith(words)
+
+
+def test_ids_in_sentences_become_names() -> None:
+    assert named("front-1, front-12: turned; x-front-1", NAMES) == "front cover, front-12: turned; x-front-1"
+    assert named("front-1", {}) == "front-1"
+
+
+def test_a_newcomer_is_told_the_next_step() -> None:
+    a_print = Print("print-1", "Quince", Lattice((64.0, 0.0), (0.0, 96.0)))
+    cloth = Cloth("cloth-1", "Cloth", 300.0, 200.0)
+    steps = [first_step(each) for each in (Project(), Project(prints=(a_print,)), Project(cloths=(cloth,)))]
+    assert [step.sentence.split(":")[0] for step in steps if step] == ["Begin with step 1", "Now step 2", "Now step 3"]
+
+
+def test_room_to_spare_says_whether_it_is_proved() -> None:
+    assert spare_words(None, MM) == ("–", "room to spare")
+    assert spare_words(answer(spare_mm=4.7, spare_proved=True), MM) == ("4.5 mm", "the most room there is")
+    assert spare_words(answer(spare_mm=4.7), MM) == ("4.5 mm", "the most room we know")
+
+
+def rung(name: str, verdict: Verdict, spare_mm: float | None = None, price: float | None = None) -> Rung:
+    return Rung(name, 300.0, 200.0, price, verdict, True, spare_mm, answer(verdict))
+
+
+LADDER = Ladder(
+    (
+        rung("swatch", "does not fit"),
+        rung("eighth", "not found"),
+        rung("quarter", "fits, tight", 2.3, 6.5),
+        rung("half yard", "fits", 20.0),
+        rung("yard", "fits", 40.0),
+    ),
+    "quarter",
+    "half yard",
+)
+
+
+def test_the_least_cut_and_its_neighbours() -> None:
+    assert least_words(None)[0] == "–"
+    assert least_words(LADDER) == ("quarter", "with room: half yard")
+    assert least_words(Ladder(LADDER.rungs[:2], None, None)) == ("no cut", "of the ladder holds it")
+    chips = chips_of(LADDER, MM)
+    assert [(chip.name, chip.least) for chip in chips] == [("eighth", False), ("quarter", True), ("half yard", False)]
+    assert chips[1].tip == "quarter: 300.0 × 200.0 mm\n2.0 mm to spare\nprice 6.50\nA click shows all cuts."
+    assert chips_of(LADDER, MM, old=True) == ()
+    assert [chip.name for chip in chips_of(Ladder(LADDER.rungs[:2], None, None), MM)] == ["swatch", "eighth"]
+
+
+def test_every_verdict_of_a_cut_has_a_sign_of_its_own() -> None:
+    assert len({rung_words(each)[2] for each in LADDER.rungs}) == 4
+
+
+def drawn(symbol: Symbol) -> QImage:
+    image = QImage(30, 30, QImage.Format.Format_Grayscale8)
+    image.fill(Qt.GlobalColor.white)
+    with QPainter(image) as painter:
+        draw_symbol(painter, symbol, QRectF(0, 0, 30, 30), QColor("black"))
+    return image
+
+
+def test_signs_differ_without_colour(qapp: object) -> None:
+    signs: tuple[Symbol, ...] = ("tick", "half ring", "cross", "dots", "ring")
+    images = [drawn(symbol) for symbol in signs]
+    assert all(images[a] != images[b] for a in range(5) for b in range(a))
+
+
+@pytest.fixture
+def bar(qtbot: QtBot) -> VerdictBar:
+    explained: list[int] = []
+    bar = VerdictBar(LIGHT, lambda: explained.append(1))
+    qtbot.addWidget(bar)
+    bar.resize(1440, 60)
+    bar.show()
+    return bar
+
+
+def test_new_words_move_nothing_in_the_bar(bar: VerdictBar) -> None:
+    bar.show_chips(chips_of(LADDER, MM))
+    places = [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)]
+    for words in ("Fits", "Does not fit"):
+        bar.spoken.say(Said(words, "tick", "fits", "7.6 mm at the tightest place, between the liners " * 5))
+        bar.used.show_figure("100 %")
+        bar.room.show_figure("1234.5 mm", "the most room we know")
+        bar.least.show_figure("2 x half yard of 140 cm cloth")
+        assert [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)] == places
+        assert not bar.grab().isNull()
+
+
+def test_figures_of_before_are_marked(bar: VerdictBar) -> None:
+    bar.room.show_figure("4.5 mm", "the most room there is", old=True)
+    assert bar.room.note == "as of before"
+    assert bar.room.accessibleDescription() == "4.5 mm, as of before"
+    bar.room.show_figure("4.5 mm", "the most room there is")
+    assert bar.room.note == "the most room there is"
+
+
+def test_a_narrow_window_shows_fewer_rungs(qtbot: QtBot, bar: VerdictBar) -> None:
+    bar.show_chips(chips_of(LADDER, MM))
+    assert [chip.isHidden() for chip in bar._chips] == [False, False, False]
+    bar.resize(1280, 60)
+    assert [chip.isHidden() for chip in bar._chips] == [False, False, True]
+    bar.show_chips(())
+    assert all(chip.isHidden() for chip in bar._chips)
+
+
+def test_a_rung_asks_for_the_ladder_and_the_verdict_for_its_reasons(qtbot: QtBot, bar: VerdictBar) -> None:
+    bar.show_chips(chips_of(LADDER, MM))
+    with qtbot.waitSignal(bar.ladder_asked) as heard:
+        bar._chips[1].click()
+    assert heard.args == ["quarter"]
+    with qtbot.waitSignal(bar.spoken.asked):
+        qtbot.mouseClick(bar.spoken, Qt.MouseButton.LeftButton)
+
+
+def test_both_looks_paint(bar: VerdictBar) -> None:
+    bar.show_chips(chips_of(LADDER, MM))
+    bar.spoken.say(spoken(report()))
+    light = bar.grab().toImage()
+    bar.dress(DARK)
+    assert bar.grab().toImage() != light

@@ -1,0 +1,321 @@
+"""The window as a whole: it follows the session, asks the port, lays out as one step, and says what it means."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QDialog, QInputDialog
+from pytestqt.qtbot import QtBot
+
+from coverlayout.book.book import Book
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.cuts import ladder
+from coverlayout.document.edits.books import add_book
+from coverlayout.document.edits.cloths import add_cloth
+from coverlayout.document.edits.placements import place
+from coverlayout.document.recovery import Keeper
+from coverlayout.document.session import Session
+from coverlayout.errors import Remark
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.ladder import Ladder, Rung
+from coverlayout.layout.lay import lay
+from coverlayout.layout.question import Placed, Question
+from coverlayout.ui.dialogs.card import CardDialog
+from coverlayout.ui.dialogs.ladder import LadderDialog
+from coverlayout.ui.dialogs.reading import Reading
+from coverlayout.ui.theme import Look
+from coverlayout.ui.window import Window
+
+Open = Callable[[], Window]
+
+
+@pytest.fixture
+def window(qtbot: QtBot, session: Session, port, look: Look, tmp_path: Path) -> Iterator[Window]:
+    window = Window(session, port, look, Keeper(tmp_path / "kept"))
+    qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
+    window.resize(1280, 800)
+    window.show()
+    qtbot.waitUntil(lambda: window._painted)
+    window.asking.begin()
+    yield window
+    look.choose("light")
+
+
+@pytest.fixture
+def job(window: Window, session: Session) -> Session:
+    """One small book on plenty of cloth."""
+    session.do(add_cloth(Cloth("", "Cloth", 500.0, 400.0)))
+    session.do(add_book(Book("", "Ledger", board_mm=(100.0, 140.0))))
+    return session
+
+
+def asked_for(qtbot: QtBot, port, kind: str) -> Question:
+    qtbot.waitUntil(lambda: bool(port.asked) and port.asked[-1][1] == kind)
+    return port.asked[-1][2]
+
+
+def ladder_of(name: str) -> Ladder:
+    answer = Answer("fits", True, Remark.of("searching"))
+    return Ladder((Rung(name, 558.8, 457.2, None, "fits", True, 20.0, answer),), name, name)
+
+
+def dialog(window: Window, kind: type[QDialog]) -> QDialog:
+    (found,) = [each for each in window.findChildren(kind) if each.isVisible()]
+    return found
+
+
+def test_an_empty_window_says_what_comes_first(window: Window, port) -> None:
+    assert window.bar.spoken.said.word == "Nothing to judge yet"
+    assert window.steps.open_step == 0
+    assert not window.lay_button.isEnabled()
+    assert port.started
+    assert port.asked == []
+    assert window.header.state.text() == "new"
+
+
+def test_a_job_is_asked_about_once_it_is_quiet(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    assert window.bar.spoken.said.word == "Searching"
+    question = asked_for(qtbot, port, "lay")
+    assert len(port.asked) == 1
+    assert [piece.id for piece in question.pieces] == ["front-1", "back-1", "liner-front-1", "liner-back-1"]
+    answer = lay(question)
+    port.tell("done", answer)
+    assert window.bar.spoken.said.word == "Fits"
+    assert window.bar.room.note == "the most room there is"
+    asked_for(qtbot, port, "ladder")
+    port.tell("done", ladder_of("fat quarter, 44 in"))
+    assert window.bar.least.figure == "fat quarter, 44 in"
+    assert not window.asking.searching
+    # Moving a piece is no other job: nothing is asked, and the answer stays.
+    job.do(place((Placed("front-1", job.project.cloths[0].id, 100.0, 100.0),)))
+    assert not window.asking.answer_old
+    assert len(port.asked) == 2
+
+
+def test_another_job_makes_the_answer_one_of_before(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    port_question = asked_for(qtbot, port, "lay")
+    port.tell("done", lay(port_question))
+    job.do(add_book(Book("", "Second", board_mm=(100.0, 140.0))))
+    assert window.bar.room.note == "as of before"
+    assert port.cancelled == 1
+    qtbot.waitUntil(lambda: len(port.asked) == 3)
+    assert len(port.asked[-1][2].pieces) == 8
+
+
+def test_lay_out_is_one_step_that_undo_takes_back(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    window.lay_button.click()
+    assert window.lay_button.text() == "Cancel"
+    assert len(port.asked) == 1
+    port.tell("progress", share=0.25)
+    answer = lay(asked_for(qtbot, port, "lay"))
+    port.tell("found", answer)
+    assert job.project.layout.placements == ()
+    port.tell("done", answer)
+    assert len(job.project.layout.placements) == 4
+    assert window.lay_button.text() == "Lay out for me"
+    assert window.bar.spoken.said.word == "Fits"
+    window.menus.undo.trigger()
+    assert job.project.layout.placements == ()
+    window.lay_button.click()
+    assert len(job.project.layout.placements) == 4, "the answer is known: it is laid at once"
+
+
+def test_a_search_can_be_cancelled(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    window.lay_button.click()
+    number = port.asked[-1][0]
+    window.lay_button.click()
+    assert (port.cancelled, window.lay_button.text()) == (1, "Lay out for me")
+    port.tell("done", lay(port.asked[number - 1][2]))
+    assert job.project.layout.placements == ()
+
+
+def test_an_answer_without_places_is_told(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    window.lay_button.click()
+    port.tell("done", Answer("does not fit", True, Remark.of("piece-waits", pieces=4)))
+    assert "waits beside the cloth" in window.banner.sentence.text()
+    assert window.bar.spoken.said.word == "Does not fit"
+
+
+def test_trouble_of_the_search_is_one_sentence(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    asked_for(qtbot, port, "lay")
+    port.tell("trouble", trouble=Remark("search-crashed"))
+    assert window.banner.sentence.text().startswith("The search stopped by itself")
+    assert window.banner.tone == "trouble"
+    qtbot.keyClick(window.banner, Qt.Key.Key_Escape)
+    assert window.banner.isHidden()
+
+
+def test_the_bar_follows_a_drag_and_keeps_the_last_answer(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    cloth = job.project.cloths[0].id
+    job.do(place((Placed("front-1", cloth, 100.0, 120.0), Placed("back-1", cloth, 300.0, 120.0))))
+    port.tell("done", lay(asked_for(qtbot, port, "lay")))
+    room = window.bar.room.figure
+    canvas = window.canvas
+    start = canvas.view.to_screen.at((300.0, 120.0))
+    qtbot.mousePress(canvas, Qt.MouseButton.LeftButton, pos=QPoint(*map(int, start)))
+    said = set()
+    for across in range(0, 160, 8):
+        at = canvas.view.to_screen.at((300.0 - across, 120.0))
+        qtbot.mouseMove(canvas, QPoint(*map(int, at)))
+        qtbot.wait(5)
+        said.add(window.bar.spoken.said.word)
+    assert said == {"Incomplete", "Not valid"}
+    assert window.bar.room.figure == room
+    before = job.project
+    qtbot.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=QPoint(*map(int, at)))
+    assert job.project != before
+    assert "not as they may lie" in window.panels.placement.summary(job.project)
+    job.undo()
+    assert job.project.layout.place_of("back-1") == Placed("back-1", cloth, 300.0, 120.0)
+
+
+def test_a_piece_is_chosen_in_the_list_and_on_the_cloth(window: Window, job: Session) -> None:
+    job.do(place((Placed("front-1", job.project.cloths[0].id, 100.0, 120.0),)))
+    window.steps.open(3)
+    window.panels.placement.pieces.item(0).setSelected(True)
+    assert window.canvas.chosen == ("front-1",)
+    window.canvas.choose(("back-1",))
+    assert window.panels.placement.chosen_ids == ("back-1",)
+
+
+def test_undo_and_redo_say_what_they_would_do(window: Window, job: Session) -> None:
+    name = job.undo_name
+    assert window.menus.undo.text() == f"Undo: {name}"
+    assert f"Undo: {name}" in window.header.undo.toolTip()
+    window.header.undo.click()
+    assert window.menus.redo.isEnabled()
+    window.header.redo.click()
+    assert len(job.project.books) == 1
+    assert not window.header.redo.isEnabled()
+    assert len(window.menus.redo.shortcuts()) >= 1
+
+
+def test_the_other_side_is_one_click(window: Window, job: Session) -> None:
+    window.header.back.click()
+    assert job.project.preferences.side == "back"
+    assert window.header.back.isChecked()
+    window.turn_over()
+    assert job.project.preferences.side == "print"
+    assert window.header.print_side.isChecked()
+
+
+def test_units_are_chosen_in_the_menu(window: Window, job: Session) -> None:
+    window.menus.units[4].trigger()
+    assert (job.project.preferences.length_style.unit, job.project.preferences.length_style.inch_parts) == ("in", 16)
+    assert window.panels.book.turn_in.line._unit.text() == "in"
+    assert window.panels.cloth.size_entry.line.text() == "19.685 × 15.748"
+
+
+def test_both_looks_are_complete(window: Window, job: Session) -> None:
+    light = window.grab().toImage()
+    window.choose_look(2)
+    assert window.bar.theme.name == "dark"
+    assert window.grab().toImage() != light
+    window.choose_look(1)
+    assert window.bar.theme.name == "light"
+
+
+def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    port.tell("done", lay(asked_for(qtbot, port, "lay")))
+    qtbot.mouseClick(window.bar.spoken, Qt.MouseButton.LeftButton)
+    reading = dialog(window, Reading)
+    words = " ".join(paragraph.text() for paragraph in reading.paragraphs)
+    assert "rules that share nothing with the search" in words
+    assert "the most room there is" in words
+    assert "front-1" not in words
+    reading.reject()
+    window.show_cautions()
+    dialog(window, Reading).reject()
+    window.show_keys()
+    assert dialog(window, Reading).windowTitle() == "Keys on the cloth"
+
+
+def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    window.show_ladder()
+    assert "still being looked at" in window.banner.sentence.text()
+    port.tell("done", lay(asked_for(qtbot, port, "lay")))
+    port.tell("done", ladder_of("fat quarter, 44 in"))
+    window.bar._chips[0].click()
+    shown = dialog(window, LadderDialog)
+    assert isinstance(shown, LadderDialog)
+    assert shown.table.item(0, 2).text() == "✓ fits"
+    shown.take.click()
+    assert job.project.cloths[0].cut_name == "fat quarter, 44 in"
+    assert job.project.cloths[0].width_mm == next(c.width_mm for c in ladder() if c.name == "fat quarter, 44 in")
+
+
+def test_true_size_is_matched_with_a_card(window: Window, job: Session) -> None:
+    window.ask_for_card()
+    card = dialog(window, CardDialog)
+    assert isinstance(card, CardDialog)
+    card.slider.setValue(127 * 4)
+    assert card.px_per_mm == pytest.approx(5.0)
+    card.card.grab()
+    card._match()
+    window.canvas.true_size()
+    assert window.canvas.view.px_per_mm == pytest.approx(5.0)
+    assert window.header.zoom.text() == "100 %"
+
+
+def test_the_project_is_renamed(window: Window, job: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QInputDialog, "getText", lambda *words: ("Six ledgers", True))
+    window.ask_for_name()
+    assert window.header.name.text() == "Six ledgers"
+    assert window.windowTitle() == "Six ledgers (not saved) – Coverlayout"
+    monkeypatch.setattr(QInputDialog, "getText", lambda *words: ("  ", True))
+    window.ask_for_name()
+    assert window.banner.tone == "trouble"
+    assert job.project.name == "Six ledgers"
+
+
+def drop(window: Window, path: Path) -> bool:
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    enter = QDragEnterEvent(QPoint(600, 400), Qt.DropAction.CopyAction, data, buttons, keys)
+    enter.ignore()
+    QApplication.sendEvent(window, enter)
+    if enter.isAccepted():
+        QApplication.sendEvent(window, QDropEvent(QPointF(600, 400), Qt.DropAction.CopyAction, data, buttons, keys))
+    return enter.isAccepted()
+
+
+def test_a_picture_dropped_on_the_window_opens(qtbot: QtBot, window: Window, job: Session, tmp_path: Path) -> None:
+    Image.new("RGB", (40, 60), (90, 120, 60)).save(tmp_path / "moss.png")
+    assert drop(window, tmp_path / "moss.png")
+    qtbot.waitUntil(lambda: len(job.project.prints) == 1)
+    assert job.project.prints[0].name == "moss"
+    assert window.steps.open_step == 0
+    assert not drop(window, tmp_path / "letter.txt")
+
+
+def test_dragging_the_print_is_switched_on_for_the_cloth(window: Window, job: Session, tmp_path: Path) -> None:
+    Image.new("RGB", (40, 60), (90, 120, 60)).save(tmp_path / "moss.png")
+    window.open_path(tmp_path / "moss.png")
+    window.panels.prints.place.drag.click()
+    assert window.canvas.cursor().shape() == Qt.CursorShape.SizeAllCursor
+
+
+def test_every_action_has_words_and_the_keys_are_told_apart(window: Window) -> None:
+    keys = [key.toString() for action in window.actions() for key in action.shortcuts()]
+    assert len(keys) == len(set(keys))
+    assert all(action.text() for action in window.actions())
+    for wanted in ("Ctrl+S", "Ctrl+O", "Ctrl+N", "Ctrl+Z", "Ctrl+0", "Ctrl+B", "Alt+1", "Alt+5"):
+        assert wanted in keys
+
+
+def test_nothing_is_cut_off_in_a_small_window(window: Window, job: Session) -> None:
+    window.resize(1280, 800)
+    for step in range(5):
+        window.steps.open(step)
+        QApplication.processEvents()
+        inside = window.steps.widget()
+        assert inside.width() <= window.steps.viewport().width()
+        assert inside.minimumSizeHint().width() <= window.steps.viewport().width()
+    assert window.minimumSizeHint().width() <= 1280
+    assert window.minimumSizeHint().height() <= 800
