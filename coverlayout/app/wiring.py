@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtWidgets import QApplication
 
-from coverlayout.app.worker import Worker
 from coverlayout.document.session import Session
 from coverlayout.ui.port import Heard, Kind
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
+
+if TYPE_CHECKING:
+    from coverlayout.app.worker import Worker
 
 __all__ = ["Desktop", "WorkerPort"]
 
@@ -22,11 +25,20 @@ class WorkerPort(QObject):
     heard = Signal(object)
     _arrived = Signal(object)
 
-    def __init__(self, worker: Worker | None = None) -> None:
+    def __init__(self) -> None:
         super().__init__()
         self._newest = 0
+        self._worker: Worker | None = None
         self._arrived.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
-        self.worker = worker or Worker(self.take)
+
+    @property
+    def worker(self) -> Worker:
+        """The worker, made when it is first needed: the window is painted before its parts are even loaded."""
+        if self._worker is None:
+            from coverlayout.app.worker import Worker  # noqa: PLC0415  see above
+
+            self._worker = Worker(self.take)
+        return self._worker
 
     def take(self, heard: Heard) -> None:
         """Take a message in on whatever thread it comes."""
@@ -44,7 +56,8 @@ class WorkerPort(QObject):
     def cancel(self) -> None:
         """Drop the question."""
         self._newest = 0
-        self.worker.cancel()
+        if self._worker is not None:
+            self._worker.cancel()
 
     @Slot(object)
     def _deliver(self, heard: Heard) -> None:
@@ -54,7 +67,8 @@ class WorkerPort(QObject):
     def close(self) -> None:
         """End the worker; nothing more is heard."""
         self._newest = 0
-        self.worker.close()
+        if self._worker is not None:
+            self._worker.close()
 
 
 class Desktop(QObject):
@@ -66,7 +80,7 @@ class Desktop(QObject):
         self.port = WorkerPort()
         self.look = Look(application)
         self.window = Window(self.session, self.port, self.look)
-        self.window.painted.connect(self._begin)
+        self._path: Path | None = None
 
     def show(self, path: Path | None) -> None:
         """Show the window with the project (or picture) at `path`, empty without one."""
@@ -76,7 +90,7 @@ class Desktop(QObject):
         self.window.resize(1440, 900)
         self.window.show()
 
-    def _begin(self) -> None:
+    def begin(self) -> None:
         """What can wait until the window has been painted."""
         self.window.asking.begin()
         if self._path is None:
