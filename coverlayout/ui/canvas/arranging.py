@@ -18,6 +18,8 @@ __all__ = ["laid_out"]
 # Between cloths, and between pieces that wait: a finger's breadth; never less than this share of the cloths' size.
 _GAP_MM = 20.0
 _GAP_SHARE = 0.06
+# Width over height of a usual canvas.
+_USUAL_ASPECT = 1.5
 
 
 def laid_out(
@@ -35,7 +37,7 @@ def laid_out(
     row = bounds([corner for sheet in sheets for corner in sheet.box.ring()]) if sheets else Box(0, 0, 0, 0)
     places = {each.piece: each for each in placed if any(sheet.id == each.cloth for sheet in sheets)}
     waiting = [piece for piece in pieces if piece.id not in places]
-    ground, spots = _waiting_ground(row, waiting, back)
+    ground, spots = _waiting_ground(row, pieces, waiting, back)
     places.update(spots)
     labels = _labels([*pieces, *(piece for piece, _ in cut)])
     lying = [Lying(piece, place, labels[piece.id], (), "cut") for piece, place in cut]
@@ -69,21 +71,42 @@ def _row(cloths: Sequence[Cloth], back: bool, grounds: Mapping[str, tuple[Ground
     return tuple(sheets)
 
 
-def _waiting_ground(row: Box, pieces: Sequence[Piece], back: bool) -> tuple[Sheet, dict[str, Placed]]:
+def _waiting_ground(
+    row: Box, pieces: Sequence[Piece], waiting: Sequence[Piece], back: bool
+) -> tuple[Sheet, dict[str, Placed]]:
     """The ground beside (or below) the row and where each piece lies on it, head up, in columns (or lines)."""
     gap = max(_GAP_MM, _GAP_SHARE * max(row.width_mm, row.height_mm))
-    below = row.width_mm > 1.6 * row.height_mm
-    sizes = [(bounds(piece.outline_mm).width_mm, bounds(piece.outline_mm).height_mm) for piece in pieces]
-    spots, size = _flow([(h, w) for w, h in sizes], row.width_mm) if below else _flow(sizes, row.height_mm)
-    if below:
-        spots, size = [(y, x) for x, y in spots], (size[1], size[0])
-    at = (0.0, row.bottom_mm + gap) if below else (row.right_mm + gap, 0.0)
+    below = _is_better_below(row, [_size(piece) for piece in pieces], gap)
+    sizes = [_size(piece) for piece in waiting]
+    spots, size = _beside(row, sizes, below)
+    at = (row.left_mm, row.bottom_mm + gap) if below else (row.right_mm + gap, row.top_mm)
     flip = cloth_to_back(size[0]) if back else IDENTITY
     sheet = Sheet(WAITING, "", size, flip.then(shift(*at)))
     return sheet, {
-        piece.id: _at_corner(piece, spot if not back else (size[0] - spot[0] - width, spot[1]))
-        for piece, spot, (width, _) in zip(pieces, spots, sizes, strict=True)
+        piece.id: _at_corner(piece, (size[0] - spot[0] - width, spot[1]) if back else spot)
+        for piece, spot, (width, _) in zip(waiting, spots, sizes, strict=True)
     }
+
+
+def _size(piece: Piece) -> Point:
+    box = bounds(piece.outline_mm)
+    return box.width_mm, box.height_mm
+
+
+def _beside(row: Box, sizes: Sequence[Point], below: bool) -> tuple[list[Point], Point]:
+    """Corners of the boxes and the size of all: in columns as long as the row is, or in lines as wide as it is."""
+    if not below:
+        return _flow(sizes, row.height_mm)
+    spots, size = _flow([(height, width) for width, height in sizes], row.width_mm)
+    return [(x, y) for y, x in spots], (size[1], size[0])
+
+
+def _is_better_below(row: Box, sizes: Sequence[Point], gap: float) -> bool:
+    """Which side lets the table be seen larger, were all pieces waiting: so it does not change while they are laid."""
+    right, below = _beside(row, sizes, below=False)[1], _beside(row, sizes, below=True)[1]
+    at_right = max((row.width_mm + gap + right[0]) / _USUAL_ASPECT, row.height_mm, right[1])
+    at_bottom = max(max(row.width_mm, below[0]) / _USUAL_ASPECT, row.height_mm + gap + below[1])
+    return at_bottom < at_right
 
 
 def _at_corner(piece: Piece, spot: Point) -> Placed:

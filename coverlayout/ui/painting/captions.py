@@ -34,7 +34,7 @@ def paint_captions(painter: QPainter, drawing: Drawing) -> None:
                 _paint_tag(painter, by.ring(region.parts()[0][0]), flaw.name)
         for cloth_id, name, ring in drawing.spoiled:
             if cloth_id == sheet.id:
-                _paint_tag(painter, by.ring(ring), sentence("canvas-spoiled", {"piece": name}))
+                _paint_tag(painter, by.ring(ring), sentence("canvas-spoiled", {"piece": name[:1].upper() + name[1:]}))
     if any(lying.placed.cloth == WAITING for lying in drawing.bench.lying):
         _paint_caption(painter, drawing, drawing.bench.waiting.box, sentence("canvas-waiting", {}))
 

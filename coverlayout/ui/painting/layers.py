@@ -143,7 +143,7 @@ class Layers:
         by = scene.map_of(lying.placed)
         self._paint_ground(painter, lying, lying.placed, by)
         look = scene.looks.get(lying.piece.id, PieceLook())
-        paint_lines(painter, lying.piece, by, scene.drawing.theme, look)
+        paint_lines(painter, lying, by, scene.drawing.theme, look)
         board, outline = _boxes(lying, by, scene.area_of(lying.placed))
         paint_name(painter, lying, board, outline, look)
         paint_breaches(painter, lying, board, outline, look)
@@ -213,7 +213,7 @@ class Layers:
             sprite.setDevicePixelRatio(self._ratio)
             sprite.fill(QColor(0, 0, 0, 0))
             painter = QPainter(sprite)
-            paint_lines(painter, lying.piece, by, scene.drawing.theme, look)
+            paint_lines(painter, lying, by, scene.drawing.theme, look)
             paint_name(painter, lying, *_boxes(lying, by, QRectF(QPointF(), area.size())), look)
             painter.end()
             self._sprites[key] = sprite

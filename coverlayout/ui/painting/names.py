@@ -24,7 +24,6 @@ _ON_INK = QColor("#FFFFFF")
 _WORDED = ("overlap", "outside", "flaw", "gap", "zone", "turn", "lock", "link")
 # Nothing is written on a board smaller than this.
 _LEAST_NAME_PX = 44.0
-_MOST_BREACHES = 3
 
 
 @dataclass(frozen=True)
@@ -90,44 +89,44 @@ def paint_name(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, 
     """The name at the top left of the board, with a tick when it is cut."""
     if _has_room(board):
         metrics = QFontMetricsF(_name_font())
+        corner = _corner(lying, board, metrics)
         color = CHOSEN if look.chosen else FITS if lying.state == "cut" else INK
-        _paint_lines(painter, [_name_of(lying)], color, _corner(lying, board, metrics), outline)
+        _paint_block(painter, corner, _name_of(lying), color, outline)
 
 
 def paint_breaches(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, look: PieceLook) -> None:
-    """What is wrong, below the name, in as many lines as it needs."""
-    if look.breaches and _has_room(board):
-        metrics = QFontMetricsF(_name_font())
-        corner = _corner(lying, board, metrics)
-        room = max(outline.right() - corner.x() - 20, 40.0)
-        lines = [line for _, words in look.breaches[:_MOST_BREACHES] for line in _wrapped(words, metrics, room)]
-        below = corner + QPointF(0, metrics.height() + 6)
-        _paint_lines(painter, lines, BREACH, below, outline)
-
-
-def _paint_lines(painter: QPainter, lines: list[str], ground: QColor, corner: QPointF, outline: QRectF) -> None:
+    """What is wrong, below the name, each in a block of its own as far as there is room."""
+    if not look.breaches or not _has_room(board):
+        return
     metrics = QFontMetricsF(_name_font())
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    left, top = corner.x(), corner.y()
-    for text in lines:
-        shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, max(outline.right() - left - 16, 20.0))
-        width, height = metrics.horizontalAdvance(shown) + 12, metrics.height() + 4
-        if top + height > outline.bottom():
+    corner = _corner(lying, board, metrics) + QPointF(0, metrics.height() + 7)
+    for _, words in look.breaches:
+        lower_px = _paint_block(painter, corner, words, BREACH, outline)
+        if lower_px > outline.bottom():
             return
-        paint_chip(painter, QPointF(left + width / 2, top + height / 2), shown, ground, _ON_INK)
-        top += height + 2
+        corner.setY(lower_px + 3)
 
 
-def _wrapped(words: str, metrics: QFontMetricsF, room: float) -> list[str]:
-    """The words in lines no wider than the room, broken between words."""
-    lines: list[str] = []
-    for word in words.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and metrics.horizontalAdvance(longer) <= room:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
+def _paint_block(painter: QPainter, corner: QPointF, words: str, ground: QColor, outline: QRectF) -> float:
+    """Words on a rounded ground in lines that stay within the outline's right side; returns where it ends below.
+
+    Nothing is painted when that is outside the outline.
+    """
+    font = _name_font()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    wrap = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
+    room = QRectF(0, 0, max(outline.right() - corner.x() - 16, 40.0), 1000)
+    text = QFontMetricsF(font).boundingRect(room, wrap, words)
+    box = QRectF(corner.x(), corner.y(), text.width() + 13, text.height() + 4)
+    if box.bottom() <= outline.bottom():
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ground)
+        painter.drawRoundedRect(box, CORNER_PX, CORNER_PX)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setFont(font)
+        painter.setPen(_ON_INK)
+        painter.drawText(box.adjusted(6, 2, -6, -2), wrap, words)
+    return box.bottom()
 
 
 def paint_chip(

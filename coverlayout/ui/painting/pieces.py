@@ -13,6 +13,7 @@ from coverlayout.geometry.frames import Affine
 from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.answer import Rule
+from coverlayout.ui.canvas.bench import Lying
 from coverlayout.ui.painting.cloths import CLOTH_WHITE, hatch, polygon
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
 from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
@@ -70,8 +71,9 @@ def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | 
         painter.fillPath(path, _WASH)
 
 
-def paint_lines(painter: QPainter, piece: Piece, by: Affine, theme: Theme, look: PieceLook) -> None:
+def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look: PieceLook) -> None:
     """The hatch of what is wrong, the cut line, folds and marks of a piece, over its ground."""
+    piece = lying.piece
     outline = polygon(piece.outline_mm, by)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -82,7 +84,7 @@ def paint_lines(painter: QPainter, piece: Piece, by: Affine, theme: Theme, look:
         path.addPolygon(outline)
         painter.fillPath(path, hatch(color, _HATCH[rule], outline.boundingRect().topLeft()))
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
-    _paint_outline(painter, outline, theme, look)
+    _paint_outline(painter, outline, theme, look, cut=lying.state == "cut")
     board = board_of(piece, by).boundingRect()
     for mark in piece.marks:
         if mark.kind == "spine edge":
@@ -105,15 +107,15 @@ def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, colo
             painter.strokePath(path, pen(kind, color, _WIDTH_PX.get(kind)))
 
 
-def _paint_outline(painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook) -> None:
-    """The cut line: dashed; a chosen piece has a solid line around it as well, one that lies wrong short dashes."""
+def _paint_outline(painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook, *, cut: bool) -> None:
+    """The cut line: dashed while planned, solid once cut, short heavy dashes where wrong; chosen between angles."""
     path = QPainterPath()
     path.addPolygon(outline)
     painter.strokePath(path, halo("cut", theme))
     if look.breaches:
         painter.strokePath(path, pen("flaw", BREACH, 2.5))
     else:
-        painter.strokePath(path, pen("cut", CHOSEN if look.chosen else INK))
+        painter.strokePath(path, pen("board" if cut else "cut", CHOSEN if look.chosen else INK))
     if look.chosen:
         frame = outline.boundingRect().adjusted(-4, -4, 4, 4)
         painter.setPen(QPen(theme.color("halo", 0.8), 4.0))

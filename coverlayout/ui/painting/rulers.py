@@ -145,7 +145,7 @@ class Rulers:
                 wanted = _Drawn(theme, px_per_mm, unit, length_px, pixel_ratio, zero_px[upright])
                 at = self._ready(wanted, upright=upright)
                 painter.drawPixmap(QPointF(0, at) if upright else QPointF(at, 0), self._kept[upright][1])
-        painter.fillRect(QRectF(0, 0, RULER_PX, RULER_PX), theme.color("panel"))
+        painter.fillRect(QRectF(0, 0, RULER_PX + 0.6, RULER_PX + 0.6), theme.color("panel"))
 
     def _ready(self, wanted: _Drawn, *, upright: bool) -> float:
         """Where on the canvas the picture of a ruler begins; made anew when the one kept does not serve."""
