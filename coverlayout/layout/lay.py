@@ -30,6 +30,8 @@ __all__ = ["lay"]
 _FIRST, _ROOM, _TIDIER = 0.2, 0.5, 0.05
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
+# The same for outlines of any shape, which take longer.
+_CROOKED_ORDERS = 200
 # Room is looked for by halving until it is known this well (mm), with this many random orders each time.
 _ROOM_STEP_MM = 0.25
 _ROOM_ORDERS = 9
@@ -92,7 +94,7 @@ class _Laying:
             return
         if self.job is None:
             with self._part(_FIRST):
-                self._offer_placed(fill_outlines(self.question, self.effort))
+                self._offer_placed(fill_outlines(self.question, self.effort, orders=_CROOKED_ORDERS))
         else:
             self._decide_rectangles(self.job)
 
@@ -178,28 +180,27 @@ class _Laying:
             return
         with self._part(_ROOM):
             if job is None:
-                self._widen(lambda room_mm: self._offer_placed(fill_outlines(self.question, self.effort, room_mm)))
+                self._widen(lambda room_mm: self._offer_placed(self._outlines_with(room_mm)))
             else:
                 self._widen(
                     lambda room_mm: self._offer_filled(job, fill(job, self.effort, room_mm, orders=_ROOM_ORDERS))
                 )
 
+    def _outlines_with(self, room_mm: float) -> tuple[Placed, ...] | None:
+        return fill_outlines(self.question, self.effort, room_mm, orders=_ROOM_ORDERS)
+
     def _widen(self, with_room: Callable[[float], bool]) -> None:
-        """Look for more room by halving between what is known and what a single piece leaves."""
-        low, high = self.room_mm(), self._most_room()
+        """Look for more room in growing steps, then by halving; what is too much takes longest to try."""
+        step, low = 4 * _ROOM_STEP_MM, self.room_mm()
+        while with_room(low + step):
+            low, step = max(low + step, self.room_mm()), 2 * step
+        high = low + step
         while high - low > _ROOM_STEP_MM:
             middle = (low + high) / 2
             if with_room(middle):
                 low = max(middle, self.room_mm())
             else:
                 high = middle
-
-    def _most_room(self) -> float:
-        widest = max(
-            (min(g.usable.bounds.width_mm, g.usable.bounds.height_mm) for c in self.question.cloths for g in c.grounds),
-            default=0.0,
-        )
-        return widest / 2
 
     def _offer_filled(self, job: RectangularJob, filled: Filled | None) -> bool:
         return filled is not None and self.offer(_placed(job, filled))

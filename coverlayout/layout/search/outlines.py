@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from coverlayout.geometry.frames import Point, Ring, shift, turn
-from coverlayout.geometry.shapes import Region, area_mm2, bounds
+from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds
 from coverlayout.geometry.sweep import places_clear_of, places_within
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.placing import outline_on_cloth
@@ -28,7 +28,8 @@ _ANY_TURN_DEG = tuple(float(deg) for deg in range(0, 360, 15))
 _PLACE_STEPS = 40
 # Outlines shrink by this before their room is worked out, so that one exactly as wide as the ground finds its place.
 _SHRINK_MM = SAME_LENGTH_MM / 4
-_RANDOM_ORDERS = 40
+# In a random order each piece lies in one of so many best places.
+_BEST_FEW = 4
 _SEED = 20240229
 # A piece locked to a very fine repeat is tried at no more than this many places.
 _MOST_LATTICE_POINTS = 4000
@@ -46,45 +47,86 @@ class _Bench:
 
 @dataclass(frozen=True)
 class _Try:
-    """One place for a piece: the lower the score the better."""
+    """One place for a piece, with the box it fills there."""
 
-    score: tuple[float, float]
+    box: Box
     cloth: ClothAsked
     ground: Ground
     anchor_mm: Point
     turn_deg: float
 
 
-def fill_outlines(question: Question, effort: Effort, room_mm: float = 0.0) -> tuple[Placed, ...] | None:
+_Rank = Callable[[_Try], tuple[float, ...]]
+_Choose = Callable[[Iterator[_Try]], _Try | None]
+
+
+def fill_outlines(
+    question: Question, effort: Effort, room_mm: float = 0.0, *, orders: int
+) -> tuple[Placed, ...] | None:
     """Places for all pieces, `room_mm` apart and from the edges, or None when no order tried leads to a layout.
 
-    The same question gives the same layout. OutOfSteps when the effort is spent before.
+    `orders`: how many random ones after the sorted ones. The same question gives the same layout. OutOfSteps when the
+    effort is spent before.
     """
     filler = _Filler(question, effort, room_mm)
-    for order in _orders(question):
-        placed = filler.fill(order)
+    ranks = (_topmost, _leftmost, _nearest_to_corner, _nearest_to_edges)
+    for order in _sorted_orders(question):
+        for rank in ranks:
+            placed = filler.fill(order, lambda tries, rank=rank: min(tries, key=rank, default=None))  # type: ignore[misc]
+            if placed is not None:
+                return placed
+    rng = random.Random(_SEED)
+    for number in range(orders if len(question.pieces) > 1 else 0):
+        rank = ranks[number % len(ranks)]
+        placed = filler.fill(_shaken(question, rng), lambda tries, rank=rank: _one_of_the_best(tries, rank, rng))  # type: ignore[misc]
         if placed is not None:
             return placed
     return None
 
 
-def _orders(question: Question) -> Iterator[list[PieceAsked]]:
-    """Locked pieces first, linked ones together, large ones early; then shaken orders."""
+def _topmost(one: _Try) -> tuple[float, ...]:
+    return one.box.bottom_mm, one.box.left_mm
+
+
+def _leftmost(one: _Try) -> tuple[float, ...]:
+    return one.box.right_mm, one.box.top_mm
+
+
+def _nearest_to_corner(one: _Try) -> tuple[float, ...]:
+    return one.box.right_mm + one.box.bottom_mm, one.box.left_mm
+
+
+def _nearest_to_edges(one: _Try) -> tuple[float, ...]:
+    """Close to two edges of the ground, whichever they are."""
+    ground = one.ground.usable.bounds
+    across = min(one.box.left_mm - ground.left_mm, ground.right_mm - one.box.right_mm)
+    along = min(one.box.top_mm - ground.top_mm, ground.bottom_mm - one.box.bottom_mm)
+    return across + along, one.box.top_mm, one.box.left_mm
+
+
+def _one_of_the_best(tries: Iterable[_Try], rank: _Rank, rng: random.Random) -> _Try | None:
+    best = sorted(tries, key=rank)[:_BEST_FEW]
+    return rng.choice(best) if best else None
+
+
+def _sorted_orders(question: Question) -> Iterator[list[PieceAsked]]:
+    """Locked pieces first, linked ones together, large ones early."""
     locked = {lock.piece for lock in question.locks if lock.must}
     group = {piece: number for number, link in enumerate(question.links, 1) if link.must for piece in link.pieces}
 
     def rank(piece: PieceAsked, size: float) -> tuple[bool, int, float, str]:
         return piece.id not in locked, -group.get(piece.id, 0), -size, piece.id
 
-    by_area = sorted(question.pieces, key=lambda piece: rank(piece, area_mm2(piece.outline_mm)))
-    yield by_area
+    yield sorted(question.pieces, key=lambda piece: rank(piece, area_mm2(piece.outline_mm)))
     yield sorted(question.pieces, key=lambda piece: rank(piece, bounds(piece.outline_mm).height_mm))
     yield sorted(question.pieces, key=lambda piece: rank(piece, bounds(piece.outline_mm).width_mm))
-    rng = random.Random(_SEED)
-    for _ in range(_RANDOM_ORDERS if len(by_area) > 1 else 0):
-        shaken = list(by_area)
-        shaken.insert(rng.randrange(len(shaken)), shaken.pop(rng.randrange(len(shaken))))
-        yield shaken
+
+
+def _shaken(question: Question, rng: random.Random) -> list[PieceAsked]:
+    """The order by size with one piece moved."""
+    shaken = next(_sorted_orders(question))
+    shaken.insert(rng.randrange(len(shaken)), shaken.pop(rng.randrange(len(shaken))))
+    return shaken
 
 
 class _Filler:
@@ -97,11 +139,11 @@ class _Filler:
         self._links = [link for link in question.links if link.must]
         self._rooms: dict[tuple[object, ...], Region] = {}
 
-    def fill(self, order: list[PieceAsked]) -> tuple[Placed, ...] | None:
-        """All pieces placed in this order, or None."""
+    def fill(self, order: list[PieceAsked], choose: _Choose) -> tuple[Placed, ...] | None:
+        """All pieces placed in this order, each where `choose` likes it best, or None."""
         bench = _Bench(self._room_mm)
         for piece in order:
-            best = min(self._tries(piece, bench), key=lambda one: one.score, default=None)
+            best = choose(self._tries(piece, bench))
             if best is None:
                 return None
             placed = Placed(piece.id, best.cloth.id, *best.anchor_mm, best.turn_deg)
@@ -136,8 +178,8 @@ class _Filler:
                 continue
             box = bounds(outline)
             for anchor in self._anchors(piece, ground, whole_deg, room, bench):
-                lowest = anchor[1] + box.bottom_mm, anchor[0] + box.left_mm
-                yield _Try(lowest, cloth, ground, anchor, whole_deg)
+                there = Box(anchor[0] + box.left_mm, anchor[1] + box.top_mm, box.width_mm, box.height_mm)
+                yield _Try(there, cloth, ground, anchor, whole_deg)
 
     def _room(self, piece: PieceAsked, cloth: ClothAsked, ground: Ground, turn_deg: float, outline: Ring) -> Region:
         """Room for the anchor as if no other piece were laid yet."""

@@ -22,8 +22,8 @@ _Corner = tuple[_Order, _Order]
 class Seats:
     """The poses of all pieces on one sheet, as matrices over the nodes: 0 the origin, then pieces, then blocks.
 
-    Two nodes must be `max(least, per_room * room)` apart. `slack_mm`: every demand is this much looser, for a no that
-    must survive the tolerances.
+    Two nodes must be `least` apart, and where `per_room` is 1 as far as the room. `slack_mm`: every demand is this much
+    looser, for a no that must survive the tolerances.
     """
 
     def __init__(self, sheet: Sheet, poses: Sequence[Pose], gap_mm: float, slack_mm: float = 0.0) -> None:
@@ -54,7 +54,7 @@ class Seats:
 
     def needs(self, room_mm: float) -> Matrix:
         """How far apart every two nodes must be for this room."""
-        needs: Matrix = np.maximum(self.least, self.per_room * room_mm)
+        needs: Matrix = np.maximum(self.least, np.where(self.per_room > 0.0, room_mm, -np.inf))
         return needs
 
     def ground(self, axis: int) -> list[Arc]:
@@ -125,10 +125,17 @@ class Seats:
                 self._best_angle(relations, corners, angles, pair)
         arcs = self._arcs(relations, corners, angles)
         room = min(self._rooms(arcs))
-        paths = [longest_paths(self.nodes, axis_arcs, room - EXACT_MM) for axis_arcs in arcs]
-        assert paths[0] is not None, "a room that is allowed has places"
-        assert paths[1] is not None, "a room that is allowed has places"
-        return room, paths[0][0], paths[1][0]
+        wide_x, wide_y = (self._earliest(axis_arcs, room) for axis_arcs in arcs)
+        return room, wide_x, wide_y
+
+    def _earliest(self, arcs: list[Arc], room_mm: float) -> Matrix:
+        """The earliest places with a room that the arcs allow, up to float dust."""
+        paths = longest_paths(self.nodes, arcs, room_mm)
+        if paths is None:
+            paths = longest_paths(self.nodes, arcs, room_mm - EXACT_MM)
+        assert paths is not None, "a room that is allowed has places"
+        earliest: Matrix = paths[0]
+        return earliest
 
     def _relations(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[list[tuple[int, _Order]], dict[int, _Corner]]:
         straight: list[tuple[int, _Order]] = []

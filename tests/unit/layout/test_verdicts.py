@@ -1,0 +1,114 @@
+"""The words of an answer: verdict and reason by room, wish, proof and doubt; every code has its sentence."""
+
+from __future__ import annotations
+
+import pytest
+from laying import cloth, piece
+
+from coverlayout.layout.answer import Answer, Proof, Report
+from coverlayout.layout.question import Lock, Placed, Question
+from coverlayout.layout.verdicts import answer_of
+
+QUESTION = Question((piece("a", 40, 20, (0.0, 90.0)), piece("b", 40, 20)), (cloth(100, 100),), number=5)
+PLACED = (Placed("a", "c", 30.0, 40.0, 90.0), Placed("b", "c", 70.0, 40.0))
+REPORT = Report("valid", (), (), 16.0, 9.5)
+
+
+def answer(
+    spare_mm: float | None, *, proved: bool = True, lost: str | None = None, question: Question = QUESTION
+) -> Answer:
+    return answer_of(
+        question, shown=(PLACED, REPORT), spare_mm=spare_mm, spare_proved=proved, proof=None, lost_if_smaller=lost
+    )
+
+
+def test_room_at_or_above_the_wish_fits() -> None:
+    told = answer(10.0)
+    assert (told.verdict, told.proved, told.spare_mm, told.spare_proved) == ("fits", True, 10.0, True)
+    assert told.reason.text() == "everything fits; at the tightest place 9.5 mm are free"
+    assert (told.used_percent, told.clearance_mm, told.placed, told.question_number) == (16.0, 9.5, PLACED, 5)
+    assert answer(6.0).verdict == answer(5.9901).verdict == "fits"
+    assert told.proof == Proof("exhaustive")
+    assert answer(10.0, proved=False).proof is None
+
+
+def test_room_below_the_wish_is_tight_and_says_whether_it_is_proved() -> None:
+    assert answer(4.0).verdict == "fits, tight"
+    assert "4 mm to spare at most" in answer(4.0).reason.text()
+    known = answer(4.0, proved=False)
+    assert known.verdict == "fits, tight"
+    assert "the most room we know is 4 mm" in known.reason.text()
+
+
+def test_a_job_lost_on_a_smaller_cloth_is_tight_with_a_note() -> None:
+    proved, open_still = answer(10.0, lost="proved"), answer(10.0, lost="not found")
+    assert proved.verdict == open_still.verdict == "fits, tight"
+    assert proved.notes[0].text() == "on the cloth smaller by its doubt the pieces do not fit"
+    assert open_still.notes[0].code == "lay-smaller-not-found"
+    # Room below the wish is the plainer reason.
+    assert answer(4.0, lost="proved").reason.code == "lay-tight"
+
+
+def test_quarter_turns_are_told_from_the_up_of_the_ground() -> None:
+    assert answer(10.0).notes[0].text() == "a: turned a quarter, so they lie across the grain"
+    turned = Question(QUESTION.pieces, (cloth(100, 100, up_deg=90.0, print_id="p"),))
+    note = answer(10.0, question=turned).notes[0]
+    assert note.code == "lay-quarter-turn-print"
+    assert dict(note.figures)["pieces"] == "b"
+    other_print = Question(tuple(piece(name, 40, 20, print_id="q") for name in "ab"), (cloth(100, 100, print_id="p"),))
+    assert answer(10.0, question=other_print).notes == ()
+
+
+@pytest.mark.parametrize(
+    ("proof", "words"),
+    [
+        (
+            Proof("area", (("pieces", "a, b"), ("need_mm2", 10500.0), ("have_mm2", 10000.0))),
+            "a, b need 105.0 cm² of cloth",
+        ),
+        (
+            Proof(
+                "fits nowhere",
+                (
+                    ("piece", "a"),
+                    ("width_mm", 120.0),
+                    ("height_mm", 20.0),
+                    ("ground_width_mm", 100.0),
+                    ("ground_height_mm", 90.0),
+                ),
+            ),
+            "a fits nowhere: it measures 120 mm x 20 mm",
+        ),
+        (
+            Proof(
+                "side by side",
+                (("pieces", "a, b"), ("count", 2.0), ("need_mm", 433.0), ("have_mm", 419.0), ("way", "across")),
+            ),
+            "a, b must lie side by side and need 433 mm, and the cloth has 419 mm across",
+        ),
+        (
+            Proof("slice bound", (("need_mm", 463.0), ("have_mm", 457.2), ("way", "across"), ("splits", 49.0))),
+            "so they need at least 463 mm, and there are 457.2 mm",
+        ),
+        (Proof("exhaustive", (("pieces", 4.0),)), "the 4 pieces can lie"),
+    ],
+)
+def test_every_no_is_a_sentence_with_its_figures(proof: Proof, words: str) -> None:
+    told = answer_of(QUESTION, shown=None, spare_mm=None, spare_proved=False, proof=proof)
+    assert (told.verdict, told.proved, told.proof) == ("does not fit", True, proof)
+    assert words in told.reason.text()
+    assert (told.spare_mm, told.clearance_mm, told.placed) == (None, None, ())
+
+
+def test_not_found_says_whether_the_search_was_ended() -> None:
+    whole = answer_of(QUESTION, shown=None, spare_mm=None, spare_proved=False, proof=None)
+    assert (whole.verdict, whole.proved, whole.cut_short) == ("not found", False, False)
+    assert "none was ruled out" in whole.reason.text()
+    cut = answer_of(QUESTION, shown=None, spare_mm=None, spare_proved=False, proof=None, cut_short=True)
+    assert cut.cut_short
+    assert cut.reason.code == "lay-not-found-yet"
+
+
+def test_a_lock_to_a_print_of_unknown_origin_is_told_only_when_it_must_hold() -> None:
+    known = Question(QUESTION.pieces, QUESTION.cloths, locks=(Lock("a", (0.0, 0.0), (0.0, 0.0)),))
+    assert answer_of(known, shown=None, spare_mm=None, spare_proved=False, proof=None).notes == ()
