@@ -52,8 +52,10 @@ def opened(qtbot: QtBot) -> Open:
 
 
 def picture(canvas: Canvas) -> Levels:
-    """What is on the screen now: height x width x 3."""
-    image = canvas.grab().toImage().convertToFormat(QImage.Format.Format_RGB888)
+    """What is on the screen now, nothing painted anew for it: height x width x 3."""
+    for _ in range(3):  # the move, what it asks for, the painting
+        QApplication.processEvents()
+    image = canvas.screen().grabWindow(canvas.winId()).toImage().convertToFormat(QImage.Format.Format_RGB888)
     rows = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), image.bytesPerLine())
     return rows[:, : 3 * image.width()].reshape(image.height(), image.width(), 3).astype(np.int16)
 
@@ -183,6 +185,33 @@ def test_a_drag_leaves_no_trace(opened: Open) -> None:
     assert same(picture(canvas), anew(canvas))
     canvas._session.undo()
     assert same(picture(canvas), anew(canvas))
+
+
+def test_a_piece_lifted_from_beside_the_cloth_leaves_no_trace(opened: Open) -> None:
+    canvas = opened(job())
+    x, y = canvas.view.to_screen.at(canvas.bench.outlines["liner-back-1"][1].middle)
+    start = QPoint(round(x), round(y))
+    QTest.mousePress(canvas, LEFT, pos=start)
+    for k in range(1, 9):
+        QTest.mouseMove(canvas, start + QPoint(-40 * k, 5 * k))
+        QApplication.processEvents()
+    assert same(picture(canvas), anew(canvas))
+    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    assert same(picture(canvas), anew(canvas))
+    QTest.mouseRelease(canvas, LEFT, pos=start)
+
+
+def test_a_print_moved_and_given_up_leaves_no_trace(opened: Open) -> None:
+    canvas = opened(job())
+    before = picture(canvas)
+    canvas.set_moving_print(True)
+    start = QPoint(400, 300)
+    QTest.mousePress(canvas, LEFT, pos=start)
+    QTest.mouseMove(canvas, start + QPoint(9, 9))
+    QTest.mouseMove(canvas, start + QPoint(30, 11))
+    assert not same(picture(canvas), before)
+    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    assert same(picture(canvas), before)
 
 
 def test_choosing_repaints_both_pieces(opened: Open) -> None:

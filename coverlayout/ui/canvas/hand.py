@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QObject, QRectF, Qt, QTimer
 from PySide6.QtGui import QMouseEvent, QRegion
 
 from coverlayout.document.history import Edit
@@ -98,7 +98,8 @@ class Hand(QObject):
         if isinstance(gesture, DragPiece):
             self._canvas.showing(partial(self._canvas.shown.lift, [each.piece for each in gesture.start]))
             self.looks = self._canvas.shown.looks
-            self._touched = QRegion()
+            # Until the first move is worked out the pieces are painted where they were.
+            self._touched = _region(self._canvas.scene().area_of(each) for each in gesture.start)
         self.show_pointer()
 
     def _advance(self) -> None:
@@ -126,9 +127,7 @@ class Hand(QObject):
         scene = canvas.scene()
         areas = [scene.area_of(each) for each in gesture.shown]
         areas += [area for chip in self.chips for area in chip.areas()]
-        before, self._touched = self._touched, QRegion()
-        for area in areas:
-            self._touched += area.toAlignedRect()
+        before, self._touched = self._touched, _region(areas)
         canvas.update(self._touched.united(before))
         if live is not None:
             canvas.live.emit(live)
@@ -192,6 +191,14 @@ class Hand(QObject):
             shape = Qt.CursorShape.OpenHandCursor
         if canvas.cursor().shape() != shape:
             canvas.setCursor(shape)
+
+
+def _region(areas: Iterable[QRectF]) -> QRegion:
+    """The whole pixels that areas touch."""
+    region = QRegion()
+    for area in areas:
+        region += area.toAlignedRect()
+    return region
 
 
 def _place(event: QMouseEvent) -> Point:
