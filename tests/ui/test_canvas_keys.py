@@ -184,6 +184,25 @@ def test_escape_chooses_nothing(opened: Open) -> None:
     assert canvas.chosen == ()
 
 
+def test_all_pieces_are_chosen_at_once_and_a_mixed_choice_is_nudged_where_it_can_be(opened: Open) -> None:
+    canvas = opened(job())
+    said: list[str] = []
+    canvas.hint.connect(said.append)
+    QTest.keyClick(canvas, Key.Key_A, With.ControlModifier)
+    assert canvas.chosen == ("front-1", "back-1", "liner-front-1", "liner-back-1")
+    QTest.keyClick(canvas, Key.Key_Down)
+    assert said == ["Back liner waits beside the cloth; bring it on before you turn or move it by keys."]
+    assert place(canvas, "front-1").y_mm == place(canvas, "back-1").y_mm == 117.0
+    assert canvas._session.project.layout.place_of("liner-back-1") is None
+
+
+def test_with_nothing_chosen_keys_do_nothing(opened: Open) -> None:
+    canvas = opened(job())
+    for key in (Key.Key_Left, Key.Key_R, Key.Key_Delete, Key.Key_Return, Key.Key_Escape):
+        QTest.keyClick(canvas, key)
+    assert canvas._session.project == job()
+
+
 def test_zoom_by_keys_and_true_size(opened: Open) -> None:
     canvas = opened(job())
     heard: list[float] = []

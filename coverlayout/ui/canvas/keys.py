@@ -49,6 +49,8 @@ class Keys:
             self._canvas.zoom_in()
         elif event.matches(QKeySequence.StandardKey.ZoomOut) or key == Qt.Key.Key_Minus:
             self._canvas.zoom_out()
+        elif event.matches(QKeySequence.StandardKey.SelectAll):
+            self._canvas.choose(tuple(lying.piece.id for lying in self._canvas.bench.lying))
         elif key == Qt.Key.Key_0 and modifiers & Qt.KeyboardModifier.ControlModifier:
             self._canvas.fit()
         elif modifiers & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier):

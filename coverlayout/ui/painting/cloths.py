@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -19,7 +20,7 @@ from coverlayout.ui.canvas.bench import Bench, Sheet
 from coverlayout.ui.painting.tiles import Tile
 from coverlayout.ui.theme import Theme, halo, pen
 
-__all__ = ["CLOTH_WHITE", "Drawing", "hatch", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
+__all__ = ["CLOTH_WHITE", "Drawing", "fill_hatched", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
 
 # Cloth without a print, and pieces not yet on any cloth: the same undyed white in both looks.
 CLOTH_WHITE = "#FBF8F1"
@@ -30,11 +31,18 @@ def rect_of(box: Box) -> QRectF:
     return QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm)
 
 
-def hatch(color: QColor, style: Qt.BrushStyle, at: QPointF) -> QBrush:
-    """A hatch that lies still on the table: its lines count from `at`, which moves with what is hatched."""
+def fill_hatched(painter: QPainter, path: QPainterPath, color: QColor, style: Qt.BrushStyle) -> None:
+    """Hatch a path. The lines count from its top left, on whole device pixels, so that they move with it.
+
+    Qt draws patterns in device pixels but adds the painter's shift in logical ones; that is made good here.
+    """
+    at = painter.combinedTransform().map(path.boundingRect().topLeft())
+    shifted = painter.worldTransform()
     brush = QBrush(color, style)
-    brush.setTransform(QTransform.fromTranslate(at.x(), at.y()))
-    return brush
+    brush.setTransform(
+        QTransform.fromTranslate(math.floor(at.x() + 0.25) - shifted.dx(), math.floor(at.y() + 0.25) - shifted.dy())
+    )
+    painter.fillPath(path, brush)
 
 
 def polygon(ring: Ring, by: Affine) -> QPolygonF:
@@ -153,25 +161,20 @@ def _paint_strips(painter: QPainter, drawing: Drawing, region: Region, by: Affin
     """Trim, selvedge and unbacked strip: a fine slanted hatch, since no piece may use them."""
     if not region.is_empty:
         painter.fillPath(path_of(region, by), drawing.theme.color("canvas", 0.5))
-        lines = hatch(drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern, QPointF(*by.at((0.0, 0.0))))
-        painter.fillPath(path_of(region, by), lines)
+        fill_hatched(painter, path_of(region, by), drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern)
 
 
 def _paint_flaw(painter: QPainter, theme: Theme, path: QPainterPath) -> None:
     painter.fillPath(path, QColor(166, 48, 29, 50))
-    at = path.boundingRect().topLeft()
-    painter.fillPath(path, hatch(QColor(166, 48, 29, 150), Qt.BrushStyle.FDiagPattern, at))
+    fill_hatched(painter, path, QColor(166, 48, 29, 150), Qt.BrushStyle.FDiagPattern)
     painter.strokePath(path, halo("flaw", theme))
     painter.strokePath(path, pen("flaw", "#A6301D"))
 
 
 def _paint_hole(painter: QPainter, theme: Theme, outline: QPolygonF) -> None:
     """A spoiled piece left a hole: the table shows through, crossed out."""
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(theme.color("canvas"))
-    painter.drawPolygon(outline)
-    painter.setBrush(hatch(theme.color("no", 0.5), Qt.BrushStyle.DiagCrossPattern, outline.boundingRect().topLeft()))
-    painter.drawPolygon(outline)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(pen("flaw", theme.color("no")))
-    painter.drawPolygon(outline)
+    path = QPainterPath()
+    path.addPolygon(outline)
+    painter.fillPath(path, theme.color("canvas"))
+    fill_hatched(painter, path, theme.color("no", 0.5), Qt.BrushStyle.DiagCrossPattern)
+    painter.strokePath(path, pen("flaw", theme.color("no")))

@@ -14,7 +14,7 @@ from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.answer import Rule
 from coverlayout.ui.canvas.bench import Lying
-from coverlayout.ui.painting.cloths import CLOTH_WHITE, hatch, polygon
+from coverlayout.ui.painting.cloths import CLOTH_WHITE, fill_hatched, polygon
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
 from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
 
@@ -82,7 +82,7 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
         color.setAlpha(120)
         path = QPainterPath()
         path.addPolygon(outline)
-        painter.fillPath(path, hatch(color, _HATCH[rule], outline.boundingRect().topLeft()))
+        fill_hatched(painter, path, color, _HATCH[rule])
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
     _paint_outline(painter, outline, theme, look, cut=lying.state == "cut")
     board = board_of(piece, by).boundingRect()
