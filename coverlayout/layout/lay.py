@@ -6,7 +6,7 @@ Nothing is answered that the judge has not passed, and no "does not fit" without
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, suppress
 from dataclasses import replace
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
@@ -26,8 +26,9 @@ from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["lay"]
 
-# Shares of the steps: for a first layout (twice, where the cloth may come out smaller), for room, for a tidy layout.
-_FIRST, _ROOM, _TIDIER = 0.2, 0.5, 0.05
+# Shares of the steps: for a first layout, for the proof that there is none, for room, for a tidy layout. Together they
+# are more than there is: a job without a layout needs no room, and the other way round.
+_FIRST, _PROOF, _ROOM, _TIDIER = 0.2, 0.6, 0.5, 0.05
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # The same for outlines of any shape, which take longer.
@@ -57,6 +58,10 @@ def lay(question: Question, watch: Watch = never, found: Callable[[Answer], None
 
 def _nobody(answer: Answer) -> None:
     del answer
+
+
+class _FoundOne(Exception):
+    """One layout is enough."""
 
 
 class _Laying:
@@ -148,27 +153,30 @@ class _Laying:
         sheet = only_sheet(job)
         if sheet is None:
             return
+        nearly: list[Found] = []
+        if self.roomiest is None and not self._may_fit(job, sheet, nearly):
+            return
         room_mm = 0.0 if self.roomiest is None else self.room_mm() + STEP_MM
-        finished = False
         with self._part(_ROOM):
             every_layout(job, sheet, self.effort, room_mm, lambda layout: self._offer_found(job, sheet, layout))
-            finished = True
-        self.spare_proved = finished and self.roomiest is not None
-        if finished and self.roomiest is None:
-            self._prove_none(job, sheet)
+            if self.roomiest is None:
+                self._offer_found(job, sheet, nearly[0])
+            self.spare_proved = self.roomiest is not None
 
-    def _prove_none(self, job: RectangularJob, sheet: int) -> None:
-        """No layout was found; a no must also hold when everything is a little looser."""
-        loose: list[Found] = []
-        finished = False
-        with self._part(_ROOM):
-            every_layout(job, sheet, self.effort, -NO_LOOSER_MM, loose.append, slack_mm=NO_LOOSER_MM)
-            finished = True
-        for layout in loose:
-            self._offer_found(job, sheet, layout)
-        if finished and not loose:
+    def _may_fit(self, job: RectangularJob, sheet: int, nearly: list[Found]) -> bool:
+        """Whether there is a layout when everything is a little looser, as a no must be proved; it is put in `nearly`.
+
+        False also when the steps end before that is known.
+        """
+
+        def enough(layout: Found) -> None:
+            nearly.append(layout)
+            raise _FoundOne
+
+        with self._part(_PROOF), suppress(_FoundOne):
+            every_layout(job, sheet, self.effort, -NO_LOOSER_MM, enough, slack_mm=NO_LOOSER_MM)
             self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),))
-        self.spare_proved = finished and self.roomiest is not None
+        return bool(nearly)
 
     def _make_room(self) -> None:
         """Look for the most room: exhaustively where that is possible, else by asking the first search for more."""
