@@ -18,7 +18,7 @@ from pytestqt.qtbot import QtBot
 from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.edits.cloths import change_cloth
-from coverlayout.document.edits.placements import mark_cut, mark_spoiled
+from coverlayout.document.edits.placements import accept, mark_cut, mark_spoiled
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.geometry.shapes import rectangle
@@ -276,6 +276,18 @@ def test_the_table_stays_whole_in_sight_until_the_maker_zooms(opened: Open) -> N
     size = canvas.view.px_per_mm
     canvas.resize(700, 500)
     assert canvas.view.px_per_mm == size
+
+
+def test_a_whole_layout_takes_the_room_that_the_waiting_pieces_leave(opened: Open) -> None:
+    waiting = job()
+    bare = replace(waiting, layouts=(replace(waiting.layout, placements=()),))
+    canvas = opened(bare)
+    far = canvas.view.px_per_mm
+    there = (*waiting.layout.placements, Placed("liner-back-1", "cloth-1", 395.0, 250.0))
+    canvas._session.do(accept(there[:1]))
+    assert canvas.view.px_per_mm == far  # one piece by itself moves nothing else
+    canvas._session.do(accept(there))
+    assert canvas.view.px_per_mm > far
 
 
 def test_both_looks_both_units_and_an_empty_table(opened: Open) -> None:

@@ -15,7 +15,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
-from coverlayout.ui.canvas.bench import Bench
+from coverlayout.ui.canvas.bench import WAITING, Bench
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture
 from coverlayout.ui.canvas.hand import Hand
 from coverlayout.ui.canvas.keys import Keys
@@ -192,9 +192,11 @@ class Canvas(QWidget):
 
     def _changed(self, old: Project, new: Project) -> None:
         self.leave_gesture()
-        chosen = self.chosen
+        chosen, waited = self.chosen, len(self.bench.on(WAITING))
         self.showing(partial(self.shown.show, new))
-        if self._fitting and _laid_on_table(old) != _laid_on_table(new):
+        # One piece laid by hand moves nothing else; a whole layout taken over leaves the waiting ground bare.
+        many = abs(len(self.bench.on(WAITING)) - waited) > 1
+        if self._fitting and (many or _laid_on_table(old) != _laid_on_table(new)):
             self.fit()
         self.keys.describe()
         if self.chosen != chosen:

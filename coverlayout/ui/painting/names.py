@@ -24,6 +24,7 @@ _ON_INK = QColor("#FFFFFF")
 _WORDED = ("overlap", "outside", "flaw", "gap", "zone", "turn", "lock", "link")
 # Nothing is written on a board smaller than this.
 _LEAST_NAME_PX = 44.0
+_SMALL_BOARD_PX = 120.0
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,10 @@ def _words(breach: Breach, piece_id: str, bench: Bench, style: LengthStyle) -> s
     return sentence(code, figures, lambda length_mm: style.show(length_mm, "up"))
 
 
-def _name_font() -> QFont:
+def _name_font(board: QRectF) -> QFont:
+    """On a small board the name is written small and plain, so that it hides less of the print."""
+    if board.width() < _SMALL_BOARD_PX:
+        return text_font(SIZES_PX.small - 1)
     return text_font(SIZES_PX.small, bold=True)
 
 
@@ -76,6 +80,8 @@ def _name_of(lying: Lying) -> str:
 
 def _corner(lying: Lying, board: QRectF, metrics: QFontMetricsF) -> QPointF:
     """Where the words begin: the top left of the board, below the head's wedge and word when they would reach them."""
+    if board.width() < _SMALL_BOARD_PX:
+        return board.topLeft() + QPointF(6, 18)
     left, top = board.left() + 12, board.top() + 12
     reaches = left + metrics.horizontalAdvance(_name_of(lying)) + 12 > board.center().x() - 18
     return QPointF(left, top + 22 if reaches else top)
@@ -88,34 +94,35 @@ def _has_room(board: QRectF) -> bool:
 def paint_name(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, look: PieceLook) -> None:
     """The name at the top left of the board, with a tick when it is cut."""
     if _has_room(board):
-        metrics = QFontMetricsF(_name_font())
+        metrics = QFontMetricsF(_name_font(board))
         corner = _corner(lying, board, metrics)
         color = CHOSEN if look.chosen else FITS if lying.state == "cut" else INK
-        _paint_block(painter, corner, _name_of(lying), color, outline)
+        _paint_block(painter, corner, _name_of(lying), color, outline, font=_name_font(board))
 
 
 def paint_breaches(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, look: PieceLook) -> None:
     """What is wrong, below the name, each in a block of its own as far as there is room."""
     if not look.breaches or not _has_room(board):
         return
-    metrics = QFontMetricsF(_name_font())
+    metrics = QFontMetricsF(_name_font(board))
     corner = _corner(lying, board, metrics) + QPointF(0, metrics.height() + 7)
     for _, words in look.breaches:
-        lower_px = _paint_block(painter, corner, words, BREACH, outline)
+        lower_px = _paint_block(painter, corner, words, BREACH, outline, font=_name_font(board))
         if lower_px > outline.bottom():
             return
         corner.setY(lower_px + 3)
 
 
-def _paint_block(painter: QPainter, corner: QPointF, words: str, ground: QColor, outline: QRectF) -> float:
+def _paint_block(
+    painter: QPainter, corner: QPointF, words: str, ground: QColor, outline: QRectF, *, font: QFont
+) -> float:
     """Words on a rounded ground in lines that stay within the outline's right side; returns where it ends below.
 
     Nothing is painted when that is outside the outline.
     """
-    font = _name_font()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     wrap = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
-    room = QRectF(0, 0, max(outline.right() - corner.x() - 16, 40.0), 1000)
+    room = QRectF(0, 0, max(outline.right() - corner.x() - 14, 40.0), 1000)
     text = QFontMetricsF(font).boundingRect(room, wrap, words)
     box = QRectF(corner.x(), corner.y(), text.width() + 13, text.height() + 4)
     if box.bottom() <= outline.bottom():

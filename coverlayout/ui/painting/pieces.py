@@ -32,6 +32,8 @@ _HATCH: dict[Rule, Qt.BrushStyle] = {
 _LINES: tuple[LineKind, ...] = ("mitre", "liner", "turn-in", "board")
 # Fold and liner lie close to the board: finer, so that the three stay apart.
 _WIDTH_PX: dict[LineKind, float] = {"turn-in": 1.0, "liner": 1.6}
+# Seen smaller than this, folds and mitres would run together with the board: only board and cut line are drawn.
+_FINE_PX_PER_MM = 0.9
 # Head and spine are named from this size of a board on.
 _LEAST_WORDS_PX = 130.0
 
@@ -44,6 +46,11 @@ def board_of(piece: Piece, by: Affine) -> QPolygonF:
 def _is_upright(by: Affine) -> bool:
     """True when the map keeps upright lines upright or lays them level: turns by quarters."""
     return min(abs(by.xx) + abs(by.yy), abs(by.xy) + abs(by.yx)) < EXACT_MM
+
+
+def _size(by: Affine) -> float:
+    """Pixels a millimetre under a map."""
+    return math.sqrt(abs(by.determinant))
 
 
 def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | None, origin: QPointF) -> None:
@@ -84,7 +91,7 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
         path.addPolygon(outline)
         fill_hatched(painter, path, color, _HATCH[rule])
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
-    _paint_outline(painter, outline, theme, look, cut=lying.state == "cut")
+    _paint_outline(painter, outline, theme, look, cut=lying.state == "cut", near=_size(by) >= _FINE_PX_PER_MM)
     board = board_of(piece, by).boundingRect()
     for mark in piece.marks:
         if mark.kind == "spine edge":
@@ -94,7 +101,8 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
 
 
 def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, color: QColor) -> None:
-    for kind in _LINES:
+    near = _size(by) >= _FINE_PX_PER_MM
+    for kind in _LINES if near else ("board",):
         marks = [mark for mark in piece.marks if mark.kind == kind]
         if kind == "board" and not marks and piece.board is not None:
             marks = [Mark("board", piece.board.ring(), closed=True)]
@@ -103,15 +111,17 @@ def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, colo
             points = [QPointF(*by.at(point)) for point in mark.points_mm]
             path.addPolygon(QPolygonF([*points, points[0]] if mark.closed else points))
         if not path.isEmpty():
-            painter.strokePath(path, halo(kind, theme, _WIDTH_PX.get(kind)))
+            painter.strokePath(path, halo(kind, theme, _WIDTH_PX.get(kind, 2.0 if near else 0.5)))
             painter.strokePath(path, pen(kind, color, _WIDTH_PX.get(kind)))
 
 
-def _paint_outline(painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook, *, cut: bool) -> None:
+def _paint_outline(
+    painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook, *, cut: bool, near: bool
+) -> None:
     """The cut line: dashed while planned, solid once cut, short heavy dashes where wrong; chosen between angles."""
     path = QPainterPath()
     path.addPolygon(outline)
-    painter.strokePath(path, halo("cut", theme))
+    painter.strokePath(path, halo("cut", theme, 1.5 if near else 0.5))
     if look.breaches:
         painter.strokePath(path, pen("flaw", BREACH, 2.5))
     else:
