@@ -74,10 +74,11 @@ def cloth_to_side(cloth: Cloth, side: Side) -> Affine:
     return cloth_to_back(outline_region(cloth).bounds.right_mm) if side == "back" else IDENTITY
 
 
-def measures(project: Project, cloth_id: str, side: Side) -> tuple[Measure, ...]:
+def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = None) -> tuple[Measure, ...]:
     """Every piece that lies on the cloth, planned, cut or spoiled, in the order of the project's pieces.
 
-    Empty when nothing lies there. KeyError for a cloth that is not in the project.
+    `only` the piece of that id, where one is enough. Empty when nothing lies there. KeyError for a cloth that is not in
+    the project.
     """
     cloth = project.cloth(cloth_id)
     lying = _lying(project, cloth_id)
@@ -88,6 +89,8 @@ def measures(project: Project, cloth_id: str, side: Side) -> tuple[Measure, ...]
     edge = ground.bounds
     found = []
     for one in lying:
+        if only is not None and one.piece != only:
+            continue
         region = seen[one.piece + one.state]
         others = [(other.piece, seen[other.piece + other.state]) for other in lying if other is not one]
         box = region.bounds
@@ -150,7 +153,8 @@ def _nearest(box: Box, others: list[tuple[str, Region]], ground: Region, *, to_l
     if min(corridor.width_mm, corridor.height_mm) <= 0:
         return Neighbour("edge", 0.0)
     way = Region.of(corridor.ring())
-    nearest = [("edge", way.minus(ground)), *((name, way.meet(region)) for name, region in others)]
+    in_the_way = ((name, way.meet(region)) for name, region in others if _touch(corridor, region.bounds))
+    nearest = [("edge", way.minus(ground)), *in_the_way]
     here = box.left_mm if to_left else box.top_mm
     return min(
         (
@@ -161,6 +165,12 @@ def _nearest(box: Box, others: list[tuple[str, Region]], ground: Region, *, to_l
         key=lambda neighbour: neighbour.distance_mm,
         default=Neighbour("edge", here - (edge.left_mm if to_left else edge.top_mm)),
     )
+
+
+def _touch(one: Box, other: Box) -> bool:
+    """False when two boxes lie apart: most pieces are out of the way, and cutting shapes is dear."""
+    across = one.left_mm <= other.right_mm and other.left_mm <= one.right_mm
+    return across and one.top_mm <= other.bottom_mm and other.top_mm <= one.bottom_mm
 
 
 def _place_in_repeat(asked: ClothAsked | None, at_mm: Point) -> Point | None:

@@ -98,3 +98,9 @@ def test_marks_lie_with_the_piece(project):
     spine = next(mark for mark in front.marks if mark.kind == "spine edge")
     # A book that opens left has its spine at the left of the front board: at the right as seen from behind.
     assert {round(x, 6) for x, _ in spine.points_mm} == {round(500.0 - (100.0 - 57.15), 6)}
+
+
+def test_one_piece_alone_is_measured_the_same(project):
+    for piece, measure in by_piece(project, "back").items():
+        assert measures(project, "c", "back", only=piece) == (measure,)
+    assert measures(project, "c", "back", only="nobody") == ()
