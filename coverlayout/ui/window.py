@@ -138,6 +138,7 @@ class Window(QWidget):
         self.bar.ladder_asked.connect(self.show_ladder)
         self.keeping.kept.connect(self._show_names)
         self.look.changed.connect(self._dress)
+        self.steps.opened.connect(self._show_open_step)
         self._stop_listening = self.session.listen(self._changed)
 
     # Following the session
@@ -145,12 +146,20 @@ class Window(QWidget):
     def _changed(self, old: Project, new: Project) -> None:
         del old
         for panel, head in zip(self.panels, self.steps.heads, strict=True):
-            panel.show_project(new)
             head.set_summary(panel.summary(new))
+        self._show_open_step(self.steps.open_step)
         self.asking.look_at(new)
         self.speaker.look_at(new)
         self.keeping.look_at()
-        self.lay_button.setEnabled(self.panels.placement.lay_button.isEnabled())
+        self.lay_button.setEnabled(self.panels.placement.can_lay(new))
+
+    def _show_open_step(self, step: int) -> None:
+        """Only the open step shows the project; a closed one catches up when it is opened."""
+        for at, panel in enumerate(self.panels):
+            if at == step:
+                panel.show_project(self.session.project)
+        if step != 0:
+            self.panels.prints.place.drag.setChecked(False)
 
     def _show_names(self) -> None:
         self.header.show_session(self.session)

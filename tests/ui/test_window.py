@@ -207,7 +207,9 @@ def test_the_other_side_is_one_click(window: Window, job: Session) -> None:
 def test_units_are_chosen_in_the_menu(window: Window, job: Session) -> None:
     window.menus.units[4].trigger()
     assert (job.project.preferences.length_style.unit, job.project.preferences.length_style.inch_parts) == ("in", 16)
+    window.steps.open(2)
     assert window.panels.book.turn_in.line._unit.text() == "in"
+    window.steps.open(1)
     assert window.panels.cloth.size_entry.line.text() == "19.685 × 15.748"
 
 

@@ -119,7 +119,8 @@ class Steps(QScrollArea):
         return next((at for at, head in enumerate(self.heads) if head.isChecked()), -1)
 
     def open(self, step: int) -> None:
-        """Open this step and close the others; -1 closes all."""
+        """Open this step and close the others; -1 closes all. `opened` tells before anything is shown."""
+        self.opened.emit(step)
         for at, (head, body) in enumerate(zip(self.heads, self._bodies, strict=True)):
             head.setChecked(at == step)
             body.setVisible(at == step)
@@ -128,4 +129,3 @@ class Steps(QScrollArea):
             body = self._bodies[step]
             self.ensureVisible(0, body.geometry().bottom(), 0, 0)
             self.ensureVisible(0, self.heads[step].geometry().top(), 0, 0)
-        self.opened.emit(step)

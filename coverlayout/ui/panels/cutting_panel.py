@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFileDialog, QHeaderView, QTabl
 
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
+from coverlayout.document.questions import placed_now
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.exporting.measures import Measure, Side, measures
@@ -114,7 +115,7 @@ class CuttingPanel(Panel):
 
     def summary(self, project: Project) -> str:
         """What there is to mark, and on which side."""
-        count = len(self._measures(project))
+        count = _count(project)
         if not count:
             return "Measurements, once pieces lie on the cloth"
         side = "the back" if project.preferences.side == "back" else "the print side"
@@ -152,3 +153,11 @@ class CuttingPanel(Panel):
             if column:
                 item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self.table.setItem(row, column, item)
+
+
+def _count(project: Project) -> int:
+    """How many pieces lie on any cloth."""
+    try:
+        return len(placed_now(project)) + sum(fact.state == "cut" for fact in project.cut_pieces)
+    except CoverlayoutError:
+        return 0

@@ -145,8 +145,8 @@ class PlacementPanel(Panel):
         placed = next((each for each in placed_now(project) if each.piece == self._piece), None)
         if placed is None:
             return None
-        found = measures(project, placed.cloth, project.preferences.side)
-        return next((each for each in found if each.piece == self._piece and each.state == "planned"), None)
+        found = measures(project, placed.cloth, project.preferences.side, only=self._piece)
+        return next((each for each in found if each.state == "planned"), None)
 
     # From the maker to the project
 
@@ -198,6 +198,10 @@ class PlacementPanel(Panel):
         words = f"{len(placed_now(project))} of {len(pieces)} placed"
         return f"{words}, {len(broken)} not as they may lie" if broken else words
 
+    def can_lay(self, project: Project) -> bool:
+        """True when there is something to lay and something to lay it on."""
+        return bool(project.cloths) and bool(planned_or_none(project))
+
     def _broken(self, project: Project) -> set[str]:
         report = self._judged.report(project)
         return {piece for breach in report.breaches for piece in breach.pieces} if report else set()
@@ -215,7 +219,7 @@ class PlacementPanel(Panel):
         self._show_rows(rows)
         self.spare.show_value(project.rules.spare_wish_mm, project.preferences.length_style.unit)
         self.gap.show_value(project.rules.gap_mm, project.preferences.length_style.unit)
-        self.lay_button.setEnabled(bool(pieces) and bool(project.cloths))
+        self.lay_button.setEnabled(self.can_lay(project))
         self._show_place(project)
 
     def _show_rows(self, rows: list[tuple[str, str, Symbol]]) -> None:
