@@ -11,17 +11,17 @@ from dataclasses import replace
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Proof, Report
+from coverlayout.layout.positions.choices import every_layout, filled_of, only_sheet
+from coverlayout.layout.positions.relations import STEP_MM, Found
 from coverlayout.layout.proofs.bounds import refuted
 from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.question import Placed, Question, Watch, never
 from coverlayout.layout.rules import Judge
-from coverlayout.layout.search.choices import every_layout, only_sheet
 from coverlayout.layout.search.effort import CutShort, Effort
-from coverlayout.layout.search.filling import Filled, Seat, fill, fillings
+from coverlayout.layout.search.filling import Filled, fill, placed_of
 from coverlayout.layout.search.outlines import fill_outlines
-from coverlayout.layout.search.relations import STEP_MM, Found
 from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
-from coverlayout.layout.search.tidy import untidiness
+from coverlayout.layout.search.tidy import tidiest_first
 from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["lay"]
@@ -211,13 +211,13 @@ class _Laying:
                 high = middle
 
     def _offer_filled(self, job: RectangularJob, filled: Filled | None) -> bool:
-        return filled is not None and self.offer(_placed(job, filled))
+        return filled is not None and self.offer(placed_of(job, filled))
 
     def _offer_placed(self, placed: tuple[Placed, ...] | None) -> bool:
         return placed is not None and self.offer(placed)
 
     def _offer_found(self, job: RectangularJob, sheet: int, layout: Found) -> None:
-        self.offer(_placed(job, _filled(sheet, layout)))
+        self.offer(placed_of(job, filled_of(layout, sheet)))
 
     def _try_smaller(self) -> None:
         """Whether the job also fits when the cloth comes out smaller by its doubt."""
@@ -232,37 +232,9 @@ class _Laying:
         if self.job is None or not self.question.pieces:
             return
         room_mm = max(self.question.spare_wish_mm, self.room_mm() - _GIVEN_AWAY_MM)
-        tidy = list[tuple[tuple[float, ...], Filled]]()
-        job, sheet = self.job, only_sheet(self.job)
-
-        def keep(filled: Filled) -> None:
-            tidy.append((untidiness(job, filled), filled))
-
-        with self._part(_TIDIER):
-            for filled in fillings(job, self.effort, room_mm, _FEW_ORDERS):
-                keep(filled)
-            if sheet is not None:
-                every_layout(job, sheet, self.effort, room_mm, lambda f: keep(_filled(sheet, f)), rising=False)
-        for _, filled in sorted(tidy, key=lambda one: one[0]):
-            placed = _placed(job, filled)
+        for filled in tidiest_first(self.job, self.effort, room_mm, int(self.question.steps * _TIDIER)):
+            placed = placed_of(self.job, filled)
             report = self.judge.report(placed)
             if not report.breaches and (report.clearance_mm or 0.0) >= room_mm - SAME_LENGTH_MM:
                 self.shown = placed, report
                 return
-
-
-def _filled(sheet: int, layout: Found) -> Filled:
-    return tuple(Seat(sheet, pose, left, top) for pose, (left, top) in zip(layout.poses, layout.places, strict=True))
-
-
-def _placed(job: RectangularJob, filled: Filled) -> tuple[Placed, ...]:
-    return tuple(
-        Placed(
-            item.id,
-            job.sheets[seat.sheet].cloth_id,
-            seat.left_mm + seat.pose.anchor_mm[0],
-            seat.top_mm + seat.pose.anchor_mm[1],
-            seat.pose.turn_deg,
-        )
-        for item, seat in zip(job.items, filled, strict=True)
-    )

@@ -1,1 +1,1 @@
-"""The search for layouts: effort, positions, heuristics and the exhaustive look at relative positions."""
+"""The search for layouts: effort, sheets, first layouts by filling, layouts of any outline, and which is tidy."""

@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.question import Placed
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.sheets import Item, Pose, RectangularJob, Sheet
 
-__all__ = ["Filled", "Seat", "Spaces", "fill", "fillings"]
+__all__ = ["Filled", "Seat", "Spaces", "fill", "fillings", "placed_of"]
 
 _Span = tuple[float, float, float, float]  # left, top, right, bottom
 _Score = tuple[float, ...]
@@ -50,6 +51,20 @@ def fillings(job: RectangularJob, effort: Effort, room_mm: float, orders: int) -
         seats = _fill_in_order(job, order, score, room_mm, effort)
         if seats is not None:
             yield seats
+
+
+def placed_of(job: RectangularJob, filled: Filled) -> tuple[Placed, ...]:
+    """The seats as placements: the anchor of every piece in the frame of its cloth."""
+    return tuple(
+        Placed(
+            item.id,
+            job.sheets[seat.sheet].cloth_id,
+            seat.left_mm + seat.pose.anchor_mm[0],
+            seat.top_mm + seat.pose.anchor_mm[1],
+            seat.pose.turn_deg,
+        )
+        for item, seat in zip(job.items, filled, strict=True)
+    )
 
 
 def _orders(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[int], _Rank]]:

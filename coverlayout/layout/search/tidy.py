@@ -3,12 +3,30 @@
 from __future__ import annotations
 
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.search.filling import Filled, Seat, Spaces
+from coverlayout.layout.positions.choices import every_layout, filled_of, only_sheet
+from coverlayout.layout.search.effort import Effort
+from coverlayout.layout.search.filling import Filled, Seat, Spaces, fillings
 from coverlayout.layout.search.sheets import RectangularJob
 
-__all__ = ["untidiness"]
+__all__ = ["tidiest_first", "untidiness"]
+
+# Random orders of filling among which a tidy one may be.
+_ORDERS = 12
 
 _Span = tuple[float, float, float, float]
+
+
+def tidiest_first(job: RectangularJob, effort: Effort, room_mm: float, steps: int) -> list[Filled]:
+    """Layouts with at least `room_mm` that can be found in so many steps, the tidiest first."""
+    gathered: list[Filled] = []
+    sheet = only_sheet(job)
+    with effort.part(steps):
+        gathered.extend(fillings(job, effort, room_mm, _ORDERS))
+        if sheet is not None:
+            every_layout(
+                job, sheet, effort, room_mm, lambda layout: gathered.append(filled_of(layout, sheet)), rising=False
+            )
+    return sorted(gathered, key=lambda filled: untidiness(job, filled))
 
 
 def untidiness(job: RectangularJob, filled: Filled) -> tuple[float, ...]:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from coverlayout.geometry.tolerance import EXACT_MM
-from coverlayout.layout.search.axes import Arc, Matrix, largest_room, longest_paths
+from coverlayout.layout.positions.axes import Arc, Matrix, largest_room, longest_paths
 from coverlayout.layout.search.sheets import Pose, Sheet
 
 __all__ = ["Seats"]
@@ -44,6 +44,8 @@ class Seats:
                 self._only_the_seen(b)
         nodes = range(1, self.nodes)
         self.pairs = [(i, j) for i, j in itertools.combinations(nodes, 2) if i <= self.pieces]
+        self.firsts = np.array([i for i, _ in self.pairs], dtype=np.intp)
+        self.seconds = np.array([j for _, j in self.pairs], dtype=np.intp)
         self.alike = {(i, j) for i, j in self.pairs if j <= self.pieces and self.poses[i - 1] == self.poses[j - 1]}
 
     def _only_the_seen(self, b: int) -> None:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from coverlayout.layout.search.axes import Arc, add_arc, largest_room, longest_paths
+from coverlayout.layout.positions.axes import Arc, add_arc, largest_room, longest_paths
 
 
 def row(widths: list[float], length: float) -> list[Arc]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Iterator
 
+from coverlayout.layout.positions.relations import Found, Relations
+from coverlayout.layout.positions.seats import Seats
 from coverlayout.layout.search.effort import Effort
-from coverlayout.layout.search.relations import Found, Relations
-from coverlayout.layout.search.seats import Seats
+from coverlayout.layout.search.filling import Filled, Seat
 from coverlayout.layout.search.sheets import Pose, RectangularJob
 
-__all__ = ["MOST_PIECES", "every_layout", "only_sheet"]
+__all__ = ["MOST_PIECES", "every_layout", "filled_of", "only_sheet"]
 
 # Above these the exhaustive search is not begun.
 MOST_PIECES = 8
@@ -55,6 +56,11 @@ def every_layout(
                 rising=rising,
             ).run()
     return room_mm
+
+
+def filled_of(layout: Found, sheet: int) -> Filled:
+    """A layout of the search as seats on its sheet."""
+    return tuple(Seat(sheet, pose, left, top) for pose, (left, top) in zip(layout.poses, layout.places, strict=True))
 
 
 def _choices(job: RectangularJob, sheet: int) -> Iterator[tuple[list[int], list[Pose]]]:

@@ -8,10 +8,10 @@ import pytest
 from laying import ANY, book_pieces, cloth, flaw, piece
 
 from coverlayout.geometry.shapes import rectangle
+from coverlayout.layout.positions.choices import every_layout, only_sheet
+from coverlayout.layout.positions.relations import Found
 from coverlayout.layout.question import Question
-from coverlayout.layout.search.choices import every_layout, only_sheet
 from coverlayout.layout.search.effort import Effort, OutOfSteps
-from coverlayout.layout.search.relations import Found
 from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
 
 

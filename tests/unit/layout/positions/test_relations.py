@@ -8,9 +8,9 @@ import random
 import pytest
 
 from coverlayout.geometry.shapes import Box
+from coverlayout.layout.positions.relations import STEP_MM, Found, Relations
+from coverlayout.layout.positions.seats import Seats
 from coverlayout.layout.search.effort import Effort, OutOfSteps
-from coverlayout.layout.search.relations import STEP_MM, Found, Relations
-from coverlayout.layout.search.seats import Seats
 from coverlayout.layout.search.sheets import Block, Pose, Sheet
 
 

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from coverlayout.geometry.shapes import Box
-from coverlayout.layout.search.axes import Arc
-from coverlayout.layout.search.seats import Seats
+from coverlayout.layout.positions.axes import Arc
+from coverlayout.layout.positions.seats import Seats
 from coverlayout.layout.search.sheets import Block, Pose, Sheet
 
 

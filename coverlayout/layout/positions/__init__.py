@@ -1,0 +1,1 @@
+"""The exhaustive search over the relative positions of a few rectangles."""
