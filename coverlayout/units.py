@@ -181,7 +181,8 @@ def split_parts(text: str, count: int, *, where: str, like: str) -> list[str]:
     """The `count` parts of a text like `6x9x1in`, tidied; BadInput when there are more or fewer."""
     parts = [part.strip() for part in re.split(r"[x×*]", _plain(text))]
     if len(parts) != count or not all(parts):
-        raise BadInput("size-unreadable", where=where, found=_shown(text), like=like)
+        code = "size-unreadable" if count == 2 else "lengths-unreadable"
+        raise BadInput(code, where=where, found=_shown(text), like=like)
     return parts
 
 
@@ -219,7 +220,7 @@ def parse_percent(text: str, *, where: str = "percent", like: str = "-3%") -> fl
 def parse_percent_pair(text: str, *, where: str = "change", like: str = "-3%x-1.5%") -> tuple[float, float]:
     """Percent across and along: `-3%x-1.5%`; one figure counts for both."""
     parts = [part.strip() for part in re.split(r"[x×]", text.strip().lower())]
-    if len(parts) > 2:
+    if len(parts) > 2 or not all(parts):
         raise BadInput("percent-unreadable", where=where, found=_shown(text), like=like)
     numbers = [parse_percent(part, where=where, like=like) for part in parts]
     return numbers[0], numbers[-1]

@@ -14,7 +14,7 @@ from pathlib import Path
 from platformdirs import user_log_path
 
 from coverlayout import __version__
-from coverlayout.app.flags import Verb, read, written
+from coverlayout.app.flags import Verb, read, tell, written
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 
 __all__ = ["BAD_INPUT", "main"]
@@ -43,21 +43,25 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if argv is None else argv)
     try:
-        code = _run(words)
-        sys.stdout.flush()  # a reader that went away is met here, not at the interpreter's end
-        return code
+        return _run(words)
     except CoverlayoutError as fault:
+        if fault.code == "output-refused":
+            _let_go()
         return _say(str(fault))
     except BrokenPipeError:
-        # The reader went away (`| head`): that is no fault; the interpreter must not complain at its end either.
-        with contextlib.suppress(OSError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go()
         return 0
     except KeyboardInterrupt:
         _say(sentence("interrupted", {}))
         return _INTERRUPTED
     except Exception as fault:  # noqa: BLE001 # the one place: a person at the bench must never see a traceback
         return _say(sentence("unexpected", {"kind": type(fault).__name__, "log": _logged(fault)}))
+
+
+def _let_go() -> None:
+    """Leave what is still to be written (no reader, no room on the disk), so that nothing complains at the end."""
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _say(words: str) -> int:
@@ -82,10 +86,10 @@ def _logged(fault: BaseException) -> str:
 def _run(words: list[str]) -> int:
     first = words[0] if words else ""
     if first in ("--help", "-h"):
-        print(written(list(_SUMMARIES.items())))
+        tell(written(list(_SUMMARIES.items())))
         return 0
     if first == "--version":
-        print(f"coverlayout {__version__}")
+        tell(f"coverlayout {__version__}")
         return 0
     if first in _LATER:
         raise BadInput("verb-later", verb=first, verbs=", ".join(_SUMMARIES))

@@ -9,10 +9,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, FileTrouble
 from coverlayout.units import Least, parse_length
 
-__all__ = ["JSON", "Flag", "Given", "Verb", "as_number", "one_length", "one_word", "read", "written"]
+__all__ = ["JSON", "Flag", "Given", "Verb", "as_number", "one_length", "one_word", "read", "tell", "written"]
 
 Word = TypeVar("Word", bound=str)
 
@@ -77,11 +77,13 @@ def read(verb: Verb, words: Sequence[str], later: frozenset[str] = frozenset()) 
     BadInput: a flag that is unknown, cut short, without its value, given twice; no operand or more than one.
     """
     if "--help" in words or "-h" in words:
-        _parser(verb).print_help()
+        tell(_parser(verb).format_help().rstrip())
         return None
     operands, values = _sorted(verb, words, later)
-    if len(operands) != 1:
-        raise BadInput("operand-needed" if not operands else "operand-too-many", like=verb.like, found=_shown(operands))
+    if len(operands) > 1:
+        raise BadInput("operand-too-many", like=verb.like, found=_shown(operands))
+    if not "".join(operands).strip():
+        raise BadInput("operand-needed", like=verb.like)
     found: dict[str, list[str]] = {}
     for name, value in values:
         found.setdefault(name, []).append("" if value is None else value)
@@ -186,6 +188,16 @@ def as_number(text: str, *, flag: str, like: str, most: float, whole: bool = Fal
     if not 0 < number <= most:
         raise BadInput("number-wrong", where=flag, found=text.strip()[:40], like=like, most=f"{most:g}")
     return number
+
+
+def tell(text: str) -> None:
+    """Write to stdout. FileTrouble when the disk refuses; a reader that went away stays a BrokenPipeError."""
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        raise
+    except OSError as fault:
+        raise FileTrouble("output-refused", why=fault.strerror or "") from fault
 
 
 def written(verbs: Sequence[tuple[str, str]]) -> str:

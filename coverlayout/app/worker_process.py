@@ -59,7 +59,7 @@ def answer_question(kind: Kind, asked: Any, watch: Watch, found: Callable[[Any],
 def _warm() -> None:
     """Load what answering needs before the first question comes."""
     import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
-    import coverlayout.layout.lay  # noqa: F401  loaded for its effect
+    import coverlayout.layout.lay  # noqa: F401, PLC0415  loaded for its effect
 
 
 class _Inbox:

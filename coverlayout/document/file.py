@@ -17,7 +17,7 @@ from coverlayout.document.storage.records import has_unknown, project_from_json,
 from coverlayout.document.storage.writing import backup_of, disk_trouble, write_safely
 from coverlayout.errors import BadInput, CoverlayoutError, FileTrouble, Remark
 
-__all__ = ["SUFFIX", "Loaded", "backup_of", "load", "loaded", "picture_members", "save", "write_safely"]
+__all__ = ["SUFFIX", "Loaded", "backup_of", "is_good", "load", "loaded", "picture_members", "save", "write_safely"]
 
 SUFFIX = ".coverlayout"
 
@@ -38,7 +38,7 @@ def save(path: Path, project: Project, pictures: Pictures) -> None:
     """
     text = project_to_json(checked(project))
     members = picture_members(project, pictures, text)
-    write_safely(Path(path), lambda file: write_archive(file, text, members), keep_if=_is_good)
+    write_safely(Path(path), lambda file: write_archive(file, text, members), keep_if=is_good)
 
 
 def load(path: Path) -> Loaded:
@@ -92,7 +92,7 @@ def _opened(path: Path) -> Iterator[BinaryIO]:
             yield file
 
 
-def _is_good(path: Path) -> bool:
+def is_good(path: Path) -> bool:
     """True when a file is a project that can be read whole; only such a one may become the backup."""
     try:
         with _opened(path) as file:

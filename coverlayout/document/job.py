@@ -12,6 +12,7 @@ from coverlayout.document.storage.job_file import JobBook, JobFile, JobPart, Job
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import bounds, rectangle
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.units import LONGEST_MM
@@ -69,6 +70,11 @@ def _cloth(job: JobFile, print_ids: dict[str, str], name: str) -> Cloth:
     """The cloth with its flaws; zones where the file has some, or one for each of several prints."""
     length_mm = _length_mm(job, name)
     outline = None if job.cloth.outline_mm is None else tuple(job.cloth.outline_mm)
+    if outline:
+        corner = bounds(outline)
+        if max(abs(corner.left_mm), abs(corner.top_mm)) > SAME_LENGTH_MM:
+            where = f"{name}, cloth.outline_mm"
+            raise BadInput("outline-off-corner", where=where, left_mm=corner.left_mm, top_mm=corner.top_mm)
     zones = [(zone.print, tuple(zone.outline_mm)) for zone in job.zones]
     if not zones and len(job.prints) > 1:
         whole = outline or rectangle(job.cloth.width_mm, length_mm)

@@ -138,7 +138,10 @@ def _volumes(given: Given) -> tuple[Volume, ...]:
     if text is None:
         count = 1 if books is None else int(as_number(books, flag="--books", like="2", most=MOST_COPIES, whole=True))
         return tuple(Volume(number) for number in range(1, count + 1))
-    thick = [parse_length(part, where="--volumes", like="12mm 18mm", least="above 0") for part in text.split()]
+    thick = [
+        parse_length(part, where="--volumes", like="12mm 18mm", least="above 0")
+        for part in re.split(r"\s+(?!\d+/)", text.strip())
+    ]
     if not 1 <= len(thick) <= MOST_COPIES:
         raise BadInput(
             "number-wrong", where="--volumes", found=str(len(thick)), like="12mm 18mm", most=str(MOST_COPIES)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from coverlayout.app.flags import JSON, Given, Verb
 from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines
-from coverlayout.document.questions import judge_for, placed_now
-from coverlayout.errors import Remark
+from coverlayout.document.questions import judge_for, placed_now, planned_pieces
+from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Breach, Report
 
 __all__ = ["VERB"]
@@ -13,6 +13,8 @@ __all__ = ["VERB"]
 
 def _run(given: Given) -> int:
     job = opened(given.operand)
+    if not planned_pieces(job.project) and not job.project.cut_pieces:
+        raise BadInput("nothing-to-check", file=given.operand)
     report = judge_for(job.project).report(placed_now(job.project))
     if given.has("--json"):
         print_json(_record(job, report))

@@ -9,7 +9,7 @@ from typing import get_args
 
 from coverlayout.app.flags import Flag, Given, one_length, one_word
 from coverlayout.cloth.cloth import Change, Cloth, ClothState, Flaw
-from coverlayout.cloth.cuts import cut_named, swapped_note
+from coverlayout.cloth.cuts import cut_named
 from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.geometry.frames import Point, Ring
@@ -17,7 +17,7 @@ from coverlayout.geometry.shapes import Region, bounds, checked_ring
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, Print
-from coverlayout.motif.repeat import lattice_of, parse_layout, parse_up, parse_vectors, size_of_tile_mm
+from coverlayout.motif.repeat import lattice_of, parse_layout, parse_up, parse_vectors, size_of_tile_mm, stretch_note
 from coverlayout.motif.tile import OpenedPicture, open_picture
 from coverlayout.units import (
     parse_angle_deg,
@@ -83,7 +83,14 @@ def print_of(given: Given) -> PrintMade | None:
         up=parse_up(given.one("--up") or "one-way"),
         picture=None if picture is None else picture.ref,
     )
-    return PrintMade(_repeating(given, made, picture, typed_mm), data, () if picture is None else picture.notes)
+    repeating = _repeating(given, made, picture, typed_mm)
+    return PrintMade(repeating, data, () if picture is None else _notes(picture, repeating))
+
+
+def _notes(picture: OpenedPicture, made: Print) -> tuple[Remark, ...]:
+    """What is worth saying about a picture, and about the size it is printed at."""
+    stretched = None if made.tile_mm is None else stretch_note(picture.ref, picture.resolution, made.tile_mm)
+    return picture.notes if stretched is None else (*picture.notes, stretched)
 
 
 def _repeating(given: Given, made: Print, picture: OpenedPicture | None, typed_mm: Point | None) -> Print:
@@ -111,8 +118,8 @@ def _picture(path: str) -> tuple[OpenedPicture, bytes]:
     return open_picture(data, file.name), data
 
 
-def cloth_of(given: Given, made: PrintMade | None) -> tuple[Cloth | None, tuple[Remark, ...]]:
-    """The cloth the flags make with the print laid on it, and notes; None when they speak of no cloth.
+def cloth_of(given: Given, made: PrintMade | None) -> Cloth | None:
+    """The cloth the flags make with the print laid on it; None when they speak of no cloth.
 
     BadInput naming the flag that is wrong, disagrees, or says something of a cloth or print that is not given.
     """
@@ -121,8 +128,8 @@ def cloth_of(given: Given, made: PrintMade | None) -> tuple[Cloth | None, tuple[
         names = [flag.name for flag in CLOTH_FLAGS] + ["--print-origin", "--print-turn"]
         if (flag := given.first_of(names)) is not None:
             raise BadInput("flag-without", flag=flag, other="--cloth 12x12in")
-        return None, ()
-    cloth, notes = _sized(text)
+        return None
+    cloth = _sized(text)
     state = one_word(given, "--state", get_args(ClothState), cloth.state)
     selvedge_mm = one_length(given, "--selvedge", 0.0)
     doubt = given.one("--doubt")
@@ -140,18 +147,16 @@ def cloth_of(given: Given, made: PrintMade | None) -> tuple[Cloth | None, tuple[
         changes=tuple(_change(text, number) for number, text in enumerate(given.all("--change"), 1)),
         laid=None if made is None else _laid(given, made.print, state),
     )
-    return replace(cloth, flaws=_flaws(given, cloth)), notes
+    return replace(cloth, flaws=_flaws(given, cloth))
 
 
-def _sized(text: str) -> tuple[Cloth, tuple[Remark, ...]]:
+def _sized(text: str) -> Cloth:
     """A measured cloth for a size, a cut to buy for a name of the ladder."""
-    if re.match(r"\s*[-+−.\d]", text) and re.search(r"[x×*]", text.lower()):
+    if re.match(r"\s*[-+−.\d¼½¾⅛⅜⅝⅞⅓⅔]", text) and re.search(r"[x×*]", text.lower()):
         width_mm, length_mm = parse_size(text, where="--cloth", like="12x12in")
-        note = swapped_note(width_mm, length_mm)
-        return Cloth("cloth-1", "Cloth", width_mm, length_mm), () if note is None else (note,)
+        return Cloth("cloth-1", "Cloth", width_mm, length_mm)
     cut = cut_named(text, where="--cloth")
-    bought = Cloth("cloth-1", cut.name, cut.width_mm, cut.length_mm, state="to-buy", cut_name=cut.name, price=cut.price)
-    return bought, ()
+    return Cloth("cloth-1", cut.name, cut.width_mm, cut.length_mm, state="to-buy", cut_name=cut.name, price=cut.price)
 
 
 def _outline(given: Given, cloth: Cloth) -> Ring | None:
@@ -161,9 +166,11 @@ def _outline(given: Given, cloth: Cloth) -> Ring | None:
         return None
     ring = checked_ring(parse_points(text, where="--outline", like="0,0 300,0 280,200 mm"), where="--outline")
     box = bounds(ring)
-    least, far = min(box.left_mm, box.top_mm), SAME_LENGTH_MM
-    if least < -far or box.right_mm > cloth.width_mm + far or box.bottom_mm > cloth.length_mm + far:
+    far = SAME_LENGTH_MM
+    if box.right_mm > cloth.width_mm + far or box.bottom_mm > cloth.length_mm + far:
         raise BadInput("outline-beyond-cloth", width_mm=cloth.width_mm, length_mm=cloth.length_mm)
+    if max(abs(box.left_mm), abs(box.top_mm)) > far:
+        raise BadInput("outline-off-corner", where="--outline", left_mm=box.left_mm, top_mm=box.top_mm)
     return ring
 
 

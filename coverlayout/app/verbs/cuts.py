@@ -63,7 +63,7 @@ def _lines(job: Opened, ladder: Ladder) -> list[str]:
 
 def _row(job: Opened, rung: Rung) -> tuple[str, ...]:
     price = "-" if rung.price is None else f"{rung.price:.2f} {job.project.preferences.currency}".strip()
-    size = (job.show(rung.width_mm), job.show(rung.length_mm))
+    size = (job.show(rung.width_mm, "down"), job.show(rung.length_mm, "down"))
     return rung.name, *size, price, rung.verdict, "yes" if rung.proved else "no", job.room(rung.spare_mm)
 
 

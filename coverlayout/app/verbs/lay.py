@@ -8,9 +8,9 @@ from pathlib import Path
 from coverlayout.app.flags import JSON, Flag, Given, Verb, as_number
 from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines
 from coverlayout.document.edits.placements import accept
-from coverlayout.document.file import save
-from coverlayout.document.questions import question_for
-from coverlayout.errors import BadInput, Remark
+from coverlayout.document.file import is_good, save
+from coverlayout.document.questions import planned_pieces, question_for
+from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import lay
 
@@ -31,6 +31,9 @@ def _run(given: Given) -> int:
     job = opened(given.operand)
     if not job.project.cloths:
         raise BadInput("cloth-needed", file=given.operand)
+    if not planned_pieces(job.project):
+        raise BadInput("nothing-to-lay", file=given.operand)
+    _check_save(given.one("--save"))
     answer = lay(question_for(job.project, seconds=seconds_of(given)))
     answer = replace(answer, notes=(*answer.notes, *job.notes, *_saved(job, answer, given.one("--save"))))
     if given.has("--json"):
@@ -38,6 +41,16 @@ def _run(given: Given) -> int:
     else:
         print_lines(_lines(job, answer))
     return YES if answer.verdict in ("fits", "fits, tight") else NO
+
+
+def _check_save(path: str | None) -> None:
+    """Refuse, before the search, to write over anything but a project: a project keeps its last good copy, no other."""
+    if path is None or not Path(path).exists():
+        return
+    if Path(path).is_dir():
+        raise FileTrouble("is-a-folder", file=path[:200])
+    if not is_good(Path(path)):
+        raise BadInput("save-over-other", file=path[:200])
 
 
 def _saved(job: Opened, answer: Answer, path: str | None) -> tuple[Remark, ...]:

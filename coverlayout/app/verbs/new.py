@@ -7,14 +7,14 @@ from pathlib import Path
 from coverlayout.app.flags import JSON, Flag, Given, Verb
 from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, book_of, own_pieces_of, rules_of
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
-from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, table
-from coverlayout.book.structures import notes as book_notes
+from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, remarks_on, table
 from coverlayout.book.structures import pieces
 from coverlayout.document.checks.whole import checked
 from coverlayout.document.file import SUFFIX, save
 from coverlayout.document.job import project_from_job
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces, question_for, turns_of
+from coverlayout.document.storage.job_file import ignored_fields
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
@@ -58,6 +58,8 @@ def _run(given: Given) -> int:
 
 def _check_out(out: Path, given: Given) -> None:
     """Nothing is written over by mistake: no file without --replace, and never what the project is made from."""
+    if out.is_dir():
+        raise FileTrouble("is-a-folder", file=given.operand[:200])
     if out.exists() and not given.has("--replace"):
         raise BadInput("out-exists", file=given.operand[:200])
     for flag in ("--print", "--job"):
@@ -76,12 +78,13 @@ def _from_job(given: Given) -> Opened:
         if path.stat().st_size > _MOST_JOB_BYTES:
             raise BadInput("job-too-large", file=path.name)
         data = path.read_bytes()
-    return Opened(project_from_job(data, path.name), Pictures(), ())
+    project = project_from_job(data, path.name)
+    return Opened(project, Pictures(), (*ignored_fields(data, path.name), *remarks_on(project)))
 
 
 def _from_flags(given: Given) -> Opened:
     made = print_of(given)
-    cloth, notes = cloth_of(given, made)
+    cloth = cloth_of(given, made)
     book, own = book_of(given), own_pieces_of(given)
     if made is None and cloth is None and book is None and not own:
         raise BadInput("nothing-to-make")
@@ -97,8 +100,8 @@ def _from_flags(given: Given) -> Opened:
     )
     _check_names(project)
     pictures = Pictures() if made is None or made.picture is None else Pictures().with_picture(made.picture)
-    of_book: tuple[Remark, ...] = () if book is None else book_notes(book)
-    return Opened(project, pictures, (*(made.notes if made is not None else ()), *notes, *of_book))
+    of_print = () if made is None else made.notes
+    return Opened(project, pictures, (*of_print, *remarks_on(project)))
 
 
 def _check_names(project: Project) -> None:

@@ -8,18 +8,20 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from coverlayout.book.structures import notes as book_notes
+from coverlayout.app.flags import tell
+from coverlayout.cloth.cuts import ladder
+from coverlayout.document.asking.remarks import job_remarks
 from coverlayout.document.file import load
 from coverlayout.document.project import Project
 from coverlayout.document.questions import asked_piece, planned_pieces
 from coverlayout.document.storage.pictures import Pictures
-from coverlayout.errors import Remark
+from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.geometry.shapes import bounds
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import outline_on_cloth
 from coverlayout.units import Rounding
 
-__all__ = ["NO", "YES", "Opened", "Where", "opened", "print_json", "print_lines", "table"]
+__all__ = ["NO", "YES", "Opened", "Where", "opened", "print_json", "print_lines", "remarks_on", "table"]
 
 YES = 0
 NO = 3
@@ -93,8 +95,15 @@ class Opened:
 def opened(path: str) -> Opened:
     """The project of a file with what is worth saying about it. BadInput or FileTrouble when it cannot be opened."""
     loaded = load(Path(path))
-    of_books = tuple(note for book in loaded.project.books for note in book_notes(book))
-    return Opened(loaded.project, loaded.pictures, (*loaded.notes, *of_books))
+    return Opened(loaded.project, loaded.pictures, (*loaded.notes, *remarks_on(loaded.project)))
+
+
+def remarks_on(project: Project) -> tuple[Remark, ...]:
+    """What is worth saying about the job. A table of cuts that cannot be read is said too, and stops nothing here."""
+    try:
+        return job_remarks(project)
+    except CoverlayoutError as fault:
+        return (Remark.of(fault.code, **fault.figures), *job_remarks(project, ladder()))
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
@@ -115,10 +124,9 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
 
 def print_lines(lines: Iterable[str]) -> None:
     """Lines for people."""
-    for line in lines:
-        print(line)
+    tell("\n".join(lines))
 
 
 def print_json(record: dict[str, Any]) -> None:
     """One JSON object; NaN and infinity are never written (ValueError: a fault of the program)."""
-    print(json.dumps(record, allow_nan=False, ensure_ascii=False))
+    tell(json.dumps(record, allow_nan=False, ensure_ascii=False))

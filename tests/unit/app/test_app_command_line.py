@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -112,6 +113,24 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
         program.stdout.close()
         assert program.stderr.read() == b""
         assert program.wait() == 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a disk that is always full is a thing of Linux")
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+def test_an_answer_that_cannot_be_written_is_said_in_one_sentence(unbuffered: str) -> None:
+    command = [sys.executable, "-m", "coverlayout", "--help"]
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = subprocess.run(
+            command,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+            env={**os.environ, "PYTHONUNBUFFERED": unbuffered},
+        )
+    assert done.returncode == 2
+    assert done.stderr.startswith("the answer could not be written")
+    assert done.stderr.count("\n") == 1
 
 
 def test_words_come_from_the_shell_when_none_are_given(

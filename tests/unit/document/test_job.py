@@ -122,6 +122,12 @@ def test_several_prints_without_zones_all_lie_everywhere() -> None:
     ]
 
 
+def test_an_outline_is_counted_from_the_corner_of_the_box_around_it() -> None:
+    outline = [[20, 0], [300, 10], [280, 250], [25, 240]]
+    with pytest.raises(BadInput, match=r"20 mm from the left and 0 mm from the top"):
+        made(cloth={"width_mm": 304.8, "length_mm": 280, "outline_mm": outline}, pieces=[LINER])
+
+
 def test_a_crooked_cloth_keeps_its_outline() -> None:
     outline = [[0, 0], [300, 10], [280, 250], [20, 240]]
     project = made(cloth={"width_mm": 304.8, "length_mm": 280, "outline_mm": outline}, pieces=[LINER], edge_mm=5)

@@ -50,6 +50,13 @@ def test_nothing_placed_is_incomplete(bench: Path, capsys: pytest.CaptureFixture
     }
 
 
+def test_a_project_without_pieces_has_nothing_to_check(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", FILE, "--replace", "--cloth", "200x100mm"]) == 0
+    capsys.readouterr()
+    assert main(["check", FILE]) == 2
+    assert "no piece to check" in capsys.readouterr().err
+
+
 def test_room_all_round_is_valid(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
     put((40.0, 50.0), (110.0, 50.0))
     code, report = checked(capsys)

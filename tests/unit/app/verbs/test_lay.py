@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from coverlayout.app.command_line import main
+from coverlayout.cloth import cuts
 from coverlayout.document.file import load
 from coverlayout.document.questions import placed_now
 
@@ -98,6 +99,36 @@ def test_a_project_without_cloth_has_nothing_to_lay_on(bench: Path, capsys: pyte
     capsys.readouterr()
     assert main(["lay", "a.coverlayout"]) == 2
     assert "--cloth" in capsys.readouterr().err
+
+
+def test_a_project_without_pieces_has_nothing_to_lay(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made("--cloth", "200x100mm")
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout", "--json"]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "no piece is left to lay" in err
+
+
+def test_a_save_never_writes_over_anything_but_a_project(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("letter.txt").write_text("Dear aunt", "utf-8")
+    for name, why in (("letter.txt", "no project"), (".", "a folder has this name")):
+        capsys.readouterr()
+        assert main(["lay", "a.coverlayout", "--save", name]) == 2
+        assert why in capsys.readouterr().err
+    assert Path("letter.txt").read_text("utf-8") == "Dear aunt"
+    before = Path("a.coverlayout").read_bytes()
+    assert main(["lay", "a.coverlayout", "--save", "a.coverlayout"]) == 0
+    assert Path("a.coverlayout.bak").read_bytes() == before
+
+
+def test_a_table_of_cuts_that_cannot_be_read_is_said_and_stops_no_layout(
+    bench: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cuts, "own_cut_table", lambda: "no table")
+    code, answer = laid(capsys)
+    assert code == 0
+    assert any("is not a table this program can read" in note for note in answer["notes"])
 
 
 def test_a_save_that_is_refused_says_so(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:

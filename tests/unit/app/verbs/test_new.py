@@ -152,6 +152,40 @@ def test_a_cloth_typed_with_warp_and_weft_swapped_gets_a_note(bench: Path, capsy
     assert json.loads(capsys.readouterr().out)["notes"] == []
 
 
+def test_what_is_odd_about_a_job_is_said_when_it_is_made(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made(*CLOTH, *BOOK, "--trim", "160mm", "--turn-in", "1mm", "--print", "plain.png", "--repeat", "96x64mm", "--json")
+    notes = " ".join(json.loads(capsys.readouterr().out)["notes"])
+    # 60 x 90 px printed 96 x 64 mm: 1.6 mm a pixel across, 0.711 along, so 125 % too wide.
+    assert "125 % too wide" in notes
+    assert "does not reach round" in notes
+    assert "leave nothing of this cloth" in notes
+
+
+def test_a_size_may_begin_with_a_fraction_sign_and_a_thickness_hold_one(bench: Path) -> None:
+    (cloth,) = made("--cloth", "½yd x 44in", *BOOK).cloths
+    assert (cloth.width_mm, cloth.length_mm) == (457.2, pytest.approx(1117.6))
+    (book,) = made(*BOOK, "--volumes", "1 1/2in 2in 18").books
+    assert [volume.thickness_mm for volume in book.volumes] == pytest.approx([38.1, 50.8, 18.0])
+
+
+def test_a_field_of_a_job_file_that_is_not_known_is_said(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("job.json").write_text(json.dumps({**JOB, "colour": "red"}), "utf-8")
+    made("--job", "job.json", "--json")
+    (note,) = json.loads(capsys.readouterr().out)["notes"]
+    assert note.startswith("job.json, colour")
+
+
+@pytest.mark.parametrize("out", ["", " "])
+def test_a_name_of_nothing_is_no_name(out: str, bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", out, *CLOTH]) == 2
+    assert "the file is missing" in capsys.readouterr().err
+
+
+def test_a_folder_is_told_by_the_name_it_was_typed_with(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", ".", "--replace", *CLOTH]) == 2
+    assert capsys.readouterr().err.startswith(". was not saved")
+
+
 def test_json_is_one_object_and_nothing_else(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
     made(*CLOTH, *BOOK, "--json")
     record = json.loads(capsys.readouterr().out)
@@ -219,6 +253,9 @@ def test_nothing_is_written_over_by_mistake(bench: Path, capsys: pytest.CaptureF
         ((*CLOTH, *BOOK, "--flaw", "0,0 10,10 mm"), "--flaw"),
         ((*CLOTH, *BOOK, "--flaw-if-seen", "900,900 910,910 910,900 mm"), "--flaw-if-seen"),
         ((*CLOTH, "--outline", "0,0 900,0 900,900 mm", *BOOK), "--outline"),
+        ((*CLOTH, "--outline", "20,0 300,0 280,200 mm", *BOOK), "20 mm from the left"),
+        ((*CLOTH, "--outline", "0,9 300,9 280,200 mm", *BOOK), "9 mm from the top"),
+        ((*CLOTH, "--change", "-3x", *BOOK), "--change -3x:"),
         ((*CLOTH, "--state", "lost", *BOOK), "--state lost"),
         (("--trim", "3mm", *BOOK), "--trim needs --cloth"),
         (("--print-turn", "2deg", "--repeat", "3x4mm"), "--print-turn needs --cloth"),
