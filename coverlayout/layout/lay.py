@@ -26,8 +26,8 @@ from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["lay"]
 
-# Shares of the steps: for a first layout, for the proof that there is none, for room, for a tidy layout. Together they
-# are more than there is: a job without a layout needs no room, and the other way round.
+# Shares of the steps: for a first layout, for the proof that there is none or else a longer search for one, for room,
+# for a tidy layout. Together they are more than there is: a job without a layout needs no room.
 _FIRST, _PROOF, _ROOM, _TIDIER = 0.2, 0.6, 0.5, 0.05
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
@@ -113,7 +113,7 @@ class _Laying:
         if self.roomiest is None and self.proof is None:
             self._search_all(job)
         if self.roomiest is None and self.proof is None:
-            with self._part(_FIRST):
+            with self._part(_PROOF):
                 self._offer_filled(job, fill(job, self.effort, orders=_MANY_ORDERS))
 
     def room_mm(self) -> float:

@@ -3,7 +3,7 @@
 Sources: small ones, room, flaws, phases, counts and locks are questions of our own whose answers were proved by a
 constraint solver (OR-tools CP-SAT, corner gaps in a relaxation) and carried over; three sixes is a textbook case
 (common practice, no source); N1 is Burke, Kendall and Whitwell 2004, Operations Research 52(4), 655-671, optimum by
-construction.
+construction; the thirteen pieces are Burke and Kendall 1999, World Manufacturing Congress, 27-30, their best length 140.
 """
 
 from __future__ import annotations
@@ -78,6 +78,15 @@ def test_the_least_length_holds_all_and_a_millimetre_less_is_refused(name: str) 
     assert fits(question(width, length, sizes, gap=gap, edge=edge))
     assert not fits(question(width, length - 1, sizes, gap=gap, edge=edge))
     assert not fits(question(width, length - 0.1, sizes, gap=gap, edge=edge))
+
+
+def test_thirteen_pieces_upright_need_140() -> None:
+    sizes = [(24, 16), *[(28, 16)] * 2, *[(60, 14)] * 2, (20, 28), *[(22, 26)] * 2, (42, 44), (18, 70), (62, 26)]
+    upright: Sizes = [(w, h, False) for w, h in (*sizes, (18, 48), (18, 48))]
+    assert fits(question(80, 140, upright))
+    refused = lay(question(80, 139, upright))
+    assert refused.proof is not None
+    assert refused.proof.name == "slice bound"
 
 
 def test_room_on_a_foot_of_cloth() -> None:

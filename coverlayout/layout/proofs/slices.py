@@ -30,9 +30,9 @@ __all__ = ["too_long_in_slices"]
 # Whole numbers a millimetre, and the whole numbers a weight of 1 is worth.
 _UNITS_A_MM = 10_000
 _WEIGHT_UNITS = 1_000_000
-# More splits, or more sets on one line, than these are not begun.
+# More splits are not begun, and more sets on one line are not listed.
 _MOST_SPLITS = 400
-_MOST_SETS = 20_000
+_MOST_SETS = 5_000
 # Steps of effort a split costs.
 _SPLIT_STEPS = 4
 
@@ -89,7 +89,7 @@ class _Slicing:
         """The proof, when every split is refuted in one of the two ways."""
         if math.prod(count + 1 for sizes, count in self._choices() if len(sizes) > 1) > _MOST_SPLITS:
             return None
-        ways = [way for way in self._ways if way.is_ready()]
+        ways = [way for way in self._ways if way.is_ready(effort)]
         least: tuple[float, _Lines] | None = None
         splits = 0
         for split in self._splits():
@@ -137,22 +137,29 @@ class _Lines:
         self._known: list[_Weights] = []
         self._program: Any = None
 
-    def is_ready(self) -> bool:
-        """List the sets that fit on a line; False when there are too many, or a kind that fits on none."""
-        if not self._sets:
-            self._sets = list(itertools.islice(self._full_sets(0, self._line, ()), _MOST_SETS + 1))
-        return len(self._sets) <= _MOST_SETS
+    def is_ready(self, effort: Effort) -> bool:
+        """List the sets that fit on a line; False when there are too many to look at."""
+        for tried, counts in enumerate(self._sets_on_line(0, self._line, ())):
+            effort.look()
+            if tried >= _MOST_SETS:
+                return False
+            if self._is_full(counts):
+                self._sets.append(counts)
+        return True
 
-    def _full_sets(self, kind: int, room: int, counts: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
-        """Sets to which nothing more can be added: the others weigh no more."""
+    def _is_full(self, counts: tuple[int, ...]) -> bool:
+        """True when nothing more can be added to a set: the others weigh no more."""
+        pairs = list(zip(self._kinds, counts, strict=True))
+        room = self._line - sum(one.on_line * count for one, count in pairs)
+        return not any(one.on_line <= room and count < one.most for one, count in pairs)
+
+    def _sets_on_line(self, kind: int, room: int, counts: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         if kind == len(self._kinds):
-            pairs = zip(self._kinds, counts, strict=True)
-            if not any(one.on_line <= room and count < one.most for one, count in pairs):
-                yield counts
+            yield counts
             return
         one = self._kinds[kind]
         for count in range(min(one.most, room // one.on_line if one.on_line > 0 else one.most), -1, -1):
-            yield from self._full_sets(kind + 1, room - count * one.on_line, (*counts, count))
+            yield from self._sets_on_line(kind + 1, room - count * one.on_line, (*counts, count))
 
     def length_needed(self, split: tuple[int, ...]) -> float | None:
         """A length in mm the pieces of this split need at least, when it is more than there is; else None."""
