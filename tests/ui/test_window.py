@@ -9,7 +9,17 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QDialog, QInputDialog
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QApplication,
+    QComboBox,
+    QDialog,
+    QInputDialog,
+    QLineEdit,
+    QPlainTextEdit,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book
@@ -321,3 +331,26 @@ def test_nothing_is_cut_off_in_a_small_window(window: Window, job: Session) -> N
         assert inside.minimumSizeHint().width() <= window.steps.viewport().width()
     assert window.minimumSizeHint().width() <= 1280
     assert window.minimumSizeHint().height() <= 800
+
+
+def test_every_control_has_a_name_for_those_who_hear_the_screen(window: Window, job: Session) -> None:
+    kinds = (QLineEdit, QComboBox, QAbstractButton, QPlainTextEdit, QAbstractItemView)
+    for step in range(5):
+        window.steps.open(step)
+        for control in window.findChildren(QWidget):
+            if isinstance(control, kinds) and control.isVisible() and control.focusPolicy() != Qt.FocusPolicy.NoFocus:
+                words = control.accessibleName() or (control.text() if isinstance(control, QAbstractButton) else "")
+                assert words, f"{control} in step {step + 1} has no name"
+
+
+def test_tab_goes_through_a_step_from_top_to_bottom(qtbot: QtBot, window: Window, job: Session) -> None:
+    window.steps.open(2)
+    book = window.panels.book
+    window.activateWindow()
+    book.sized_by.box.setFocus()
+    met = []
+    for _ in range(5):
+        met.append(QApplication.focusWidget())
+        qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+    wanted = [book.sized_by.box, book.size_entry.line, book.copies.line, book.thickness.line, book.square.line]
+    assert met == wanted
