@@ -69,7 +69,7 @@ class Menus(QMenuBar):
         menu.addAction(self._action("Open a picture …", self._window.panels.prints.ask_for_picture, "Ctrl+I"))
         menu.addAction(self._action("Export measurements …", self._window.panels.cutting.ask_for_folder, "Ctrl+E"))
         menu.addSeparator()
-        menu.addAction(self._action("Rename the project …", self._window.ask_for_name))
+        menu.addAction(self._action("Rename the project …", self._window.asides.ask_for_name))
         menu.addSeparator()
         menu.addAction(self._action("Quit", self._window.close, _Key.Quit, "Ctrl+Q"))
 
@@ -79,7 +79,7 @@ class Menus(QMenuBar):
         menu.addAction(self._action("Nearer", canvas.zoom_in, _Key.ZoomIn, "Ctrl+="))
         menu.addAction(self._action("Further away", canvas.zoom_out, _Key.ZoomOut))
         menu.addAction(self._action("True size", canvas.true_size, "Ctrl+1"))
-        menu.addAction(self._action("Match true size to this screen …", self._window.ask_for_card))
+        menu.addAction(self._action("Match true size to this screen …", self._window.asides.ask_for_card))
         menu.addSeparator()
         menu.addAction(self._action("Turn the cloth over", self._window.turn_over, "Ctrl+B"))
         menu.addSeparator()
@@ -115,10 +115,10 @@ class Menus(QMenuBar):
 
     def _help(self) -> None:
         menu = self.addMenu("&Help")
-        menu.addAction(self._action("How do you know?", self._window.explain, _Key.HelpContents))
-        menu.addAction(self._action("All cuts with their verdict …", self._window.show_ladder, "Ctrl+L"))
-        menu.addAction(self._action("Before you cut", self._window.show_cautions))
-        menu.addAction(self._action("Keys on the cloth", self._window.show_keys))
+        menu.addAction(self._action("How do you know?", self._window.asides.explain, _Key.HelpContents))
+        menu.addAction(self._action("All cuts with their verdict …", self._window.asides.show_ladder, "Ctrl+L"))
+        menu.addAction(self._action("Before you cut", self._window.asides.show_cautions))
+        menu.addAction(self._action("Keys on the cloth", self._window.asides.show_keys))
 
     def show_session(self) -> None:
         """Undo and Redo say what they would take back or make again; the unit in force is marked."""

@@ -8,10 +8,9 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from coverlayout.cloth.cuts import ladder_in_use
-from coverlayout.document.edits.job import change_preferences, rename_project
+from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.file import SUFFIX
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
@@ -19,17 +18,15 @@ from coverlayout.document.session import Session
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.dialogs.asides import Asides
 from coverlayout.ui.dialogs.banner import Banner
-from coverlayout.ui.dialogs.card import CardDialog
-from coverlayout.ui.dialogs.ladder import LadderDialog
-from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
 from coverlayout.ui.fields.steps import Steps
 from coverlayout.ui.header import Header, LayButton
 from coverlayout.ui.keeping import Keeping
 from coverlayout.ui.menus import Menus
 from coverlayout.ui.panels.book_panel import BookPanel
 from coverlayout.ui.panels.cloth_panel import ClothPanel
-from coverlayout.ui.panels.cutting_panel import CAUTIONS, CuttingPanel
+from coverlayout.ui.panels.cutting_panel import CuttingPanel
 from coverlayout.ui.panels.panel import Panel
 from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
@@ -79,12 +76,13 @@ class Window(QWidget):
         self.canvas = Canvas(session, look.theme)
         self.asking = Asking(session, port, self.say, self)
         self.judged = Judged()
-        self.bar = VerdictBar(look.theme, self.explain)
+        self.bar = VerdictBar(look.theme)
         self.speaker = Speaker(session, self.asking, self.bar, self.judged)
         self.panels = self._made_panels(look.theme)
         self.steps = Steps()
         for panel, tip in zip(self.panels, _STEP_TIPS, strict=True):
             self.steps.add(panel.title, panel, tip=tip)
+        self.asides = Asides(session, self.canvas, self.asking, self.speaker, self.panels.cloth)
         self.menus = Menus(self)
         self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
         self.header = Header(
@@ -135,7 +133,8 @@ class Window(QWidget):
         self.panels.prints.drag_print.connect(canvas.set_moving_print)
         self.asking.changed.connect(self._show_progress)
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
-        self.bar.ladder_asked.connect(self.show_ladder)
+        self.bar.ladder_asked.connect(self.asides.show_ladder)
+        self.bar.spoken.asked.connect(self.asides.explain)
         self.keeping.kept.connect(self._show_names)
         self.look.changed.connect(self._dress)
         self.steps.opened.connect(self._show_open_step)
@@ -192,52 +191,6 @@ class Window(QWidget):
     def _nothing_to_lay(self, answer: Answer) -> None:
         reason = answer.reason.text(self.session.project.preferences.length_style.show)
         self.say(named(reason, self.speaker.names), True)
-
-    def explain(self) -> None:
-        """How do you know: what the verdict stands on."""
-        said, style = self.bar.spoken.said, self.session.project.preferences.length_style
-        lines = how_known(f"{said.word}. {said.sentence}", self.asking.answer, self.asking.answer_old, style)
-        self._open(Reading("How do you know?", [named(line, self.speaker.names) for line in lines], self))
-
-    def show_cautions(self) -> None:
-        """What to mind at the knife."""
-        self._open(Reading("Before you cut", CAUTIONS, self))
-
-    def show_keys(self) -> None:
-        """The keys that work on the cloth."""
-        self._open(Reading("Keys on the cloth", KEYS, self))
-
-    def show_ladder(self, name: str = "") -> None:
-        """All cuts with their verdict."""
-        if self.asking.ladder is None:
-            self.say("The cuts are still being looked at, or there is nothing to lay yet.", False)
-            return
-        dialog = LadderDialog(self.asking.ladder, self.session.project.preferences.length_style, self._use_cut, self)
-        dialog.choose(name or self.asking.ladder.least or "")
-        self._open(dialog)
-
-    def _use_cut(self, name: str) -> None:
-        if any(cut.name == name for cut in ladder_in_use()):
-            self.panels.cloth.take_cut(name)
-
-    def ask_for_card(self) -> None:
-        """Match true size to this screen with a card."""
-        now = self.canvas.view.px_per_mm * 100 / self.canvas.percent_of_true_size
-        self._open(CardDialog(now, self.canvas.set_px_per_mm, self))
-
-    def ask_for_name(self) -> None:
-        """Give the project another name."""
-        present = self.session.project.name
-        name, given = QInputDialog.getText(
-            self, "Rename the project", "Name of the project", QLineEdit.EchoMode.Normal, present
-        )
-        if given:
-            self.panels.cloth.attempt(rename_project(name))
-
-    def _open(self, dialog: QWidget) -> None:
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.setWindowModality(Qt.WindowModality.WindowModal)
-        dialog.show()
 
     # What the maker does with the window
 

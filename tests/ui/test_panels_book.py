@@ -118,3 +118,11 @@ def test_another_book_is_added_and_chosen(ledger: BookPanel, session: Session, h
     hands.type(ledger.size_entry, "80 x 100")
     assert [book.page_mm for book in session.project.books] == [(114.3, 152.4), (80.0, 100.0)]
     assert "and 1 more" in ledger.summary(session.project)
+
+
+def test_a_book_is_removed_and_brought_back(ledger: BookPanel, session: Session) -> None:
+    ledger.remove.click()
+    assert session.project.books == ()
+    assert ledger.remove.isHidden()
+    session.undo()
+    assert len(session.project.books) == 1

@@ -143,3 +143,17 @@ def test_the_drawings_paint_themselves(qtbot: QtBot, swatch: ClothPanel, hands) 
     plain = swatch.drawing.grab().toImage()
     hands.type(swatch.selvedge_left, "40")
     assert swatch.drawing.grab().toImage() != plain
+
+
+def test_the_print_on_a_cloth_is_chosen_and_the_cloth_removed(swatch: ClothPanel, session: Session, hands) -> None:
+    assert swatch.print_choice.isHidden()
+    session.do(add_print(Print("", "Quince", Lattice((64.0, 0.0), (0.0, 96.0)))))
+    hands.choose(swatch.print_choice, "Quince")
+    laid = session.project.cloths[0].laid
+    assert laid is not None
+    assert laid.print_id == session.project.prints[0].id
+    hands.choose(swatch.print_choice, "none, plain")
+    assert session.project.cloths[0].laid is None
+    swatch.remove.click()
+    assert session.project.cloths == ()
+    assert swatch.size_entry.line.text() == ""

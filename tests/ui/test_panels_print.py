@@ -182,3 +182,21 @@ def test_another_picture_keeps_the_repeat(panel: PrintPanel, session: Session, t
     second = session.project.prints[0]
     assert (second.id, second.lattice, second.tile_mm) == (first.id, first.lattice, first.tile_mm)
     assert second.picture != first.picture
+
+
+def test_a_second_print_is_added_beside_the_first_and_removed(
+    panel: PrintPanel, session: Session, tmp_path: Path, hands
+) -> None:
+    session.do(add_cloth(Cloth("", "Left", 300.0, 200.0)))
+    session.do(add_cloth(Cloth("", "Right", 300.0, 200.0)))
+    panel.open_path(picture(tmp_path))
+    hands.choose(panel.place.chooser, "Right")
+    hands.type(panel.place.origin_x, "7")
+    origins = [cloth.laid.origin_mm for cloth in session.project.cloths if cloth.laid]
+    assert origins == [(0.0, 0.0), (7.0, 0.0)]
+    panel.open_path(picture(tmp_path, name="stripe.png"), new=True)
+    assert [each.name for each in session.project.prints] == ["quince", "stripe"]
+    assert panel.shown_print == session.project.prints[1]
+    assert panel.place.isHidden(), "both cloths bear the first print still"
+    panel.remove.click()
+    assert [each.name for each in session.project.prints] == ["quince"]

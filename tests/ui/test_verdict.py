@@ -169,8 +169,7 @@ def test_signs_differ_without_colour(qapp: object) -> None:
 
 @pytest.fixture
 def bar(qtbot: QtBot) -> VerdictBar:
-    explained: list[int] = []
-    bar = VerdictBar(LIGHT, lambda: explained.append(1))
+    bar = VerdictBar(LIGHT)
     qtbot.addWidget(bar)
     bar.resize(1440, 60)
     bar.show()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from coverlayout.ui.fields.entry import label, set_tip
 
@@ -46,7 +46,8 @@ def side_by_side(*widgets: QWidget, shares: tuple[int, ...] = ()) -> QWidget:
     row.setContentsMargins(0, 0, 0, 0)
     row.setSpacing(12)
     for widget, share in zip(widgets, shares or (1,) * len(widgets), strict=True):
-        row.addWidget(widget, share, Qt.AlignmentFlag.AlignTop)
+        is_button = isinstance(widget, QAbstractButton)
+        row.addWidget(widget, share, Qt.AlignmentFlag.AlignBottom if is_button else Qt.AlignmentFlag.AlignTop)
     return made
 
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from coverlayout.book.book import Book, OwnPiece, TurnIns
 from coverlayout.book.structures import notes
-from coverlayout.document.edits.books import add_book, add_own_piece, change_book, set_copies
+from coverlayout.document.edits.books import add_book, add_own_piece, change_book, remove_book, set_copies
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
@@ -46,6 +46,9 @@ class BookPanel(Panel):
         self.another = button(
             "Add another book", self._add_another, tip="Books of another size from the same cloth.", role="more"
         )
+        self.remove = button(
+            "Remove this book", self._remove, tip="Its pieces go with it; Undo brings them back.", role="more"
+        )
         self.add(
             self.chooser,
             side_by_side(self.sized_by, self.size_entry, shares=(4, 5)),
@@ -57,7 +60,7 @@ class BookPanel(Panel):
             self.notes,
             side_by_side(self.cover_turns, self.liner_turns),
             self.own,
-            self.another,
+            side_by_side(self.another, self.remove),
         )
 
     def _fields_of_size(self) -> None:
@@ -207,6 +210,10 @@ class BookPanel(Panel):
         if book is not None:
             self.do(set_copies(book.id, copies))
 
+    def _remove(self) -> None:
+        if self.book is not None:
+            self.attempt(remove_book(self.book.id))
+
     def _new_own_piece(self) -> OwnPiece:
         return OwnPiece("", f"piece {len(self.session.project.own_pieces) + 1}", 60.0, 90.0)
 
@@ -253,6 +260,7 @@ class BookPanel(Panel):
         for part in asleep:
             part.setEnabled(book is not None)
         self.another.setVisible(book is not None)
+        self.remove.setVisible(book is not None)
         shown = book or Book("", "")
         kind, size = _size_of(shown)
         self.sized_by.show_value(kind if book else self._sized_by)

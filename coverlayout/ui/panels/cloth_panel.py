@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use, swapped_note
-from coverlayout.document.edits.cloths import add_change, add_cloth, add_flaw, change_cloth
+from coverlayout.document.edits.cloths import add_change, add_cloth, add_flaw, change_cloth, lay_print, remove_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
@@ -46,17 +46,21 @@ class ClothPanel(Panel):
         self.another = button(
             "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="more"
         )
+        self.remove = button(
+            "Remove this cloth", self._remove, tip="Pieces on it wait again; Undo brings it back.", role="more"
+        )
         self.add(
             self.chooser,
             self.size_entry,
             side_by_side(self.cut, self.state),
+            self.print_choice,
             self.drawing,
             side_by_side(self.trim, self.web_short),
             side_by_side(self.selvedge_left, self.selvedge_right),
             self.changes,
             self.outline,
             self.flaws,
-            self.another,
+            side_by_side(self.another, self.remove),
         )
 
     def _fields_of_size(self) -> None:
@@ -75,6 +79,9 @@ class ClothPanel(Panel):
             self._state_edit,
             tip="In hand: you measured it, the figures are sure. To buy: it may come out 1 % smaller, and nobody knows "
             "where the print falls. To order: printed as you lay it out.",
+        )
+        self.print_choice = self.choose(
+            "Print on it", (), self._print_edit, tip="Which of the prints of step 1 this cloth bears."
         )
         self.drawing = ClothDrawing()
 
@@ -204,6 +211,16 @@ class ClothPanel(Panel):
         cloth = self.cloth
         return None if cloth is None else change_cloth(cloth.id, state=state, laid=_known(cloth.laid, state))
 
+    def _print_edit(self, print_id: Any) -> Edit | None:
+        cloth = self.cloth
+        if cloth is None:
+            return None
+        laid = LaidPrint(print_id, origin_known=cloth.state != "to-buy", changes_in=len(cloth.changes))
+        return lay_print(cloth.id, laid if print_id else None)
+
+    def _remove(self) -> None:
+        self._attempt_on_cloth(lambda cloth: remove_cloth(cloth.id))
+
     def _give_outline(self, points: Any) -> None:
         cloth = self.cloth
         if cloth is not None:
@@ -246,11 +263,14 @@ class ClothPanel(Panel):
         self.chooser.setVisible(len(project.cloths) > 1)
         self.size_entry.show_value((cloth.width_mm, cloth.length_mm) if cloth else None, unit)
         self.state.show_value(cloth.state if cloth else None)
+        self.print_choice.set_choices((("", "none, plain"), *((each.id, each.name) for each in project.prints)))
+        self.print_choice.show_value(cloth.laid.print_id if cloth and cloth.laid else "")
+        self.print_choice.setVisible(cloth is not None and bool(project.prints) and not cloth.zones)
         self.drawing.show_cloth(cloth)
         for field in (self.state, self.trim, self.web_short, self.selvedge_left, self.selvedge_right):
             field.setEnabled(cloth is not None)
-        only_with_cloth: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.another)
-        for part in only_with_cloth:
+        lists: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.another, self.remove)
+        for part in lists:
             part.setVisible(cloth is not None)
         shown = cloth or Cloth("", "", 1.0, 1.0)
         self.trim.show_value(shown.trim_mm, unit)

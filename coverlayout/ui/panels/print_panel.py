@@ -9,7 +9,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog
 
-from coverlayout.document.edits.prints import change_print
+from coverlayout.document.edits.prints import change_print, remove_print
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
@@ -78,6 +78,15 @@ class PrintPanel(Panel):
         self._fields_of_repeat()
         self.place = PrintPlace(session, say)
         self.place.drag_print.connect(self.drag_print)
+        self.another = button(
+            "Add another print",
+            lambda: self.ask_for_picture(new=True),
+            tip="A second print for other cloths of this job.",
+            role="more",
+        )
+        self.remove = button(
+            "Remove this print", self._remove, tip="Cloths that bear it become plain; Undo brings it back.", role="more"
+        )
         self.add(
             self.chooser,
             self.open_button,
@@ -88,6 +97,7 @@ class PrintPanel(Panel):
             self.vectors,
             self.up,
             self.place,
+            side_by_side(self.another, self.remove),
         )
 
     def _fields_of_size(self) -> None:
@@ -158,22 +168,28 @@ class PrintPanel(Panel):
         opened = self._opened_picture()
         return opened.size_from_file_mm if opened else None
 
-    def ask_for_picture(self) -> None:
-        """Let the maker choose a picture file."""
+    def _remove(self) -> None:
+        if self.shown_print is not None:
+            self.attempt(remove_print(self.shown_print.id))
+
+    def ask_for_picture(self, *, new: bool = False) -> None:
+        """Let the maker choose a picture file; `new` makes a print of its own of it."""
         endings = " ".join(f"*{ending}" for ending in PICTURE_ENDINGS)
         name, _ = QFileDialog.getOpenFileName(self, "Open a picture of the print", "", f"Pictures ({endings})")
         if name:
-            self.open_path(Path(name))
+            self.open_path(Path(name), new=new)
 
-    def open_path(self, path: Path) -> None:
+    def open_path(self, path: Path, *, new: bool = False) -> None:
         """Open a picture as the print, or in place of the present print's picture; trouble is said above the cloth."""
         try:
             data, opened = read_picture(path)
             self.session.add_picture(data)
-            self.do(picture_edit(self.shown_print, opened))
+            self.do(picture_edit(None if new else self.shown_print, opened))
         except CoverlayoutError as fault:
             self.say(str(fault), True)
             return
+        if new:
+            self._choose_print(self.session.project.prints[-1].id)
         for note in opened.notes:
             self.tell(note)
         self.size_entry.line.setFocus()
@@ -209,6 +225,8 @@ class PrintPanel(Panel):
         self.vectors.setVisible(a_print is not None and a_print.layout == "vectors")
         if a_print is not None:
             self.vectors.show_value(tuple(step for step in (a_print.lattice.a_mm, a_print.lattice.b_mm) if step))
+        for part in (self.another, self.remove):
+            part.setVisible(a_print is not None)
         self.place.print_id = a_print.id if a_print else ""
         self.place.show_project(project)
 

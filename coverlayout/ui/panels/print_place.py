@@ -8,6 +8,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton
 
+from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.edits.cloths import lay_print
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
@@ -16,7 +17,7 @@ from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.fields.entry import Entry, label, set_tip
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
-from coverlayout.ui.panels.panel import Panel, Say
+from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 
 __all__ = ["PrintPlace"]
 
@@ -29,6 +30,10 @@ class PrintPlace(Panel):
     def __init__(self, session: Session, say: Say) -> None:
         super().__init__(session, say)
         self.print_id = ""
+        self._cloth_id = ""
+        self.chooser = self.choose(
+            "On which cloth", (), self._choose_cloth, tip="A print lies on each cloth its own way."
+        )
         self.column.setContentsMargins(0, 8, 0, 0)
         tip = "Where the top left corner of one tile lies, from the cloth's left and top edges, print side up."
         self.origin_x = self.length("From the left", lambda x: self._lay(0, x), tip=tip, like="12mm", least="any")
@@ -51,18 +56,25 @@ class PrintPlace(Panel):
         )
         self.add(
             label("Where it lies on the cloth", "title"),
+            self.chooser,
             self.unknown_origin,
             side_by_side(self.origin_x, self.origin_y),
             side_by_side(self.turn, self.quarter),
             self.drag,
         )
 
+    def _bearing(self) -> list[Cloth]:
+        """The cloths that bear this print."""
+        return [cloth for cloth in self.session.project.cloths if cloth.laid and cloth.laid.print_id == self.print_id]
+
+    def _choose_cloth(self, cloth_id: Any) -> None:
+        self._cloth_id = cloth_id
+        self.show_project(self.session.project)
+
     def _laid(self) -> tuple[str, LaidPrint] | None:
-        """The first cloth that bears this print, and how it lies there."""
-        for cloth in self.session.project.cloths:
-            if cloth.laid is not None and cloth.laid.print_id == self.print_id:
-                return cloth.id, cloth.laid
-        return None
+        """The cloth shown of those that bear this print, and how it lies there."""
+        cloth = chosen_of(self._bearing(), self._cloth_id)
+        return (cloth.id, cloth.laid) if cloth is not None else None
 
     def _lay(self, axis: int, value_mm: float) -> None:
         found = self._laid()
@@ -88,6 +100,10 @@ class PrintPlace(Panel):
         if found is None:
             self.drag.setChecked(False)
             return
+        bearing = self._bearing()
+        self.chooser.set_choices(tuple((cloth.id, cloth.name) for cloth in bearing))
+        self.chooser.show_value(found[0])
+        self.chooser.setVisible(len(bearing) > 1)
         unit = project.preferences.length_style.unit
         self.unknown_origin.setVisible(not found[1].origin_known)
         self.origin_x.show_value(found[1].origin_mm[0], unit)

@@ -78,11 +78,13 @@ class Asking(QObject):
         self.laying = False
         self.answer_old = self.answer is not None
         self.ladder_old = self.ladder is not None
-        if self.searching:
-            self._port.cancel()
-        self.searching = question is not None
+        was_searching, self.searching = self.searching, question is not None
         self.share = 0.0
+        # Nothing is heard of an older question; the next one takes its place in the same warm process.
+        self._number = 0
         if question is None:
+            if was_searching:
+                self._port.cancel()
             self.answer = self.ladder = None
             self.answer_old = self.ladder_old = False
         else:

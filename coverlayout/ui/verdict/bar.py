@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from textwrap import fill
 
 from PySide6.QtCore import QRectF, Qt, Signal
@@ -126,12 +126,11 @@ class VerdictBar(QWidget):
 
     ladder_asked = Signal(str)
 
-    def __init__(self, theme: Theme, explain: Callable[[], None]) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.setFixedHeight(_HEIGHT_PX)
         self.theme = theme
         self.spoken = Spoken(theme)
-        self.spoken.asked.connect(explain)
         self.used = FigureView(theme, "of the cloth used", "of the cloth us")
         self.used.setToolTip("The area of all cut outlines over the area of the cloth as it was bought.")
         self.room = FigureView(theme, "room to spare", "the most room we k")

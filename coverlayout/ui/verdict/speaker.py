@@ -42,6 +42,11 @@ class Speaker(QObject):
             self._say_check(live)
 
     @property
+    def said(self) -> Said:
+        """What the bar says at present."""
+        return self._bar.spoken.said
+
+    @property
     def names(self) -> dict[str, str]:
         """What the pieces are called, by id."""
         return self._names

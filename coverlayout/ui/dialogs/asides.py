@@ -1,0 +1,87 @@
+"""What the window opens aside: how the verdict is known, the cuts, the cautions, the keys, true size, the name."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QInputDialog, QLineEdit, QWidget
+
+from coverlayout.cloth.cuts import ladder_in_use
+from coverlayout.document.edits.job import rename_project
+from coverlayout.document.session import Session
+from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.dialogs.card import CardDialog
+from coverlayout.ui.dialogs.ladder import LadderDialog
+from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
+from coverlayout.ui.panels.cloth_panel import ClothPanel
+from coverlayout.ui.panels.cutting_panel import CAUTIONS
+from coverlayout.ui.verdict.asking import Asking
+from coverlayout.ui.verdict.speaker import Speaker
+from coverlayout.ui.verdict.words import named
+
+__all__ = ["Asides"]
+
+
+class Asides(QObject):
+    """Opens the dialogs of one window; each goes when it is closed."""
+
+    def __init__(self, session: Session, canvas: Canvas, asking: Asking, speaker: Speaker, cloth: ClothPanel) -> None:
+        super().__init__(canvas)
+        self._session = session
+        self._canvas = canvas
+        self._asking = asking
+        self._speaker = speaker
+        self._cloth = cloth
+
+    @property
+    def _window(self) -> QWidget:
+        return self._canvas.window()
+
+    def explain(self) -> None:
+        """How do you know: what the verdict stands on."""
+        said, style = self._speaker.said, self._session.project.preferences.length_style
+        lines = how_known(f"{said.word}. {said.sentence}", self._asking.answer, self._asking.answer_old, style)
+        self._open(Reading("How do you know?", [named(line, self._speaker.names) for line in lines], self._window))
+
+    def show_cautions(self) -> None:
+        """What to mind at the knife."""
+        self._open(Reading("Before you cut", CAUTIONS, self._window))
+
+    def show_keys(self) -> None:
+        """The keys that work on the cloth."""
+        self._open(Reading("Keys on the cloth", KEYS, self._window))
+
+    def show_ladder(self, name: str = "") -> None:
+        """All cuts with their verdict, one of them marked."""
+        ladder = self._asking.ladder
+        if ladder is None:
+            self._cloth.say("The cuts are still being looked at, or there is nothing to lay yet.", False)
+            return
+        style = self._session.project.preferences.length_style
+        dialog = LadderDialog(ladder, style, self._use_cut, self._window)
+        dialog.choose(name or ladder.least or "")
+        self._open(dialog)
+
+    def _use_cut(self, name: str) -> None:
+        if any(cut.name == name for cut in ladder_in_use()):
+            self._cloth.take_cut(name)
+        else:
+            self._cloth.say(f"{name} stands for several cuts together: choose each in step 2.", False)
+
+    def ask_for_card(self) -> None:
+        """Match true size to this screen with a card."""
+        now = self._canvas.view.px_per_mm * 100 / self._canvas.percent_of_true_size
+        self._open(CardDialog(now, self._canvas.set_px_per_mm, self._window))
+
+    def ask_for_name(self) -> None:
+        """Give the project another name."""
+        present = self._session.project.name
+        name, given = QInputDialog.getText(
+            self._window, "Rename the project", "Name of the project", QLineEdit.EchoMode.Normal, present
+        )
+        if given:
+            self._cloth.attempt(rename_project(name))
+
+    def _open(self, dialog: QWidget) -> None:
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setWindowModality(Qt.WindowModality.WindowModal)
+        dialog.show()
