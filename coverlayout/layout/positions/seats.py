@@ -10,13 +10,10 @@ import numpy as np
 
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.positions.axes import Arc, Matrix, largest_room, longest_paths
+from coverlayout.layout.positions.corners import Corner, Order, most_room_at_corners
 from coverlayout.layout.search.sheets import Pose, Sheet
 
 __all__ = ["Seats"]
-
-# What lies between two nodes, the one before and the one after; for corners, across and along.
-_Order = tuple[float, int, int]
-_Corner = tuple[_Order, _Order]
 
 
 class Seats:
@@ -116,17 +113,15 @@ class Seats:
         return math.inf if inside < 0.0 else (math.sqrt(inside) - edge) / (2 * square)
 
     def widened(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[float, Matrix, Matrix]:
-        """The largest room a layout's own relations allow, and its earliest places then.
+        """The largest room a layout's own relations allow, and places of all nodes then.
 
-        A pair that is apart only from corner to corner keeps that relation, at the angle that gives the most room.
+        A pair that is apart only from corner to corner keeps to that.
         """
-        relations, corners = self._relations(x, y, needs)
-        angles = {pair: math.atan2(along[0], across[0]) for pair, (across, along) in corners.items()}
-        for _ in range(2 if len(corners) > 1 else 1):
-            for pair in corners:
-                self._best_angle(relations, corners, angles, pair)
-        arcs = self._arcs(relations, corners, angles)
-        room = min(self._rooms(arcs))
+        arcs, corners = self._relations(x, y, needs)
+        most = self.most_room()
+        if corners:
+            return most_room_at_corners(arcs, corners, (x, y), most)
+        room = min(largest_room(self.nodes, axis_arcs, most) for axis_arcs in arcs)
         wide_x, wide_y = (self._earliest(axis_arcs, room) for axis_arcs in arcs)
         return room, wide_x, wide_y
 
@@ -139,49 +134,24 @@ class Seats:
         earliest: Matrix = paths[0]
         return earliest
 
-    def _relations(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[list[tuple[int, _Order]], dict[int, _Corner]]:
-        straight: list[tuple[int, _Order]] = []
-        corners: dict[int, _Corner] = {}
-        for pair, (i, j) in enumerate(self.pairs):
-            across = max((x[j] - x[i] - self.size[0, i, j], i, j), (x[i] - x[j] - self.size[0, j, i], j, i))
-            along = max((y[j] - y[i] - self.size[1, i, j], i, j), (y[i] - y[j] - self.size[1, j, i], j, i))
-            if max(across[0], along[0]) < needs[i, j] - EXACT_MM and min(across[0], along[0]) > 0.0:
-                corners[pair] = across, along
-            else:
-                straight.append((0, across) if across[0] >= along[0] else (1, along))
-        return straight, corners
-
-    def _arcs(
-        self, straight: list[tuple[int, _Order]], corners: dict[int, _Corner], angles: dict[int, float]
-    ) -> tuple[list[Arc], list[Arc]]:
+    def _relations(self, x: Matrix, y: Matrix, needs: Matrix) -> tuple[tuple[list[Arc], list[Arc]], list[Corner]]:
+        """The arcs of a layout's relations along both axes, and the pairs that are apart from corner to corner."""
         arcs = self.ground(0), self.ground(1)
-        for axis, order in straight:
-            arcs[axis].extend(self._apart(axis, order, 1.0))
-        for pair, (across, along) in corners.items():
-            arcs[0].extend(self._apart(0, across, math.cos(angles[pair])))
-            arcs[1].extend(self._apart(1, along, math.sin(angles[pair])))
-        return arcs
+        corners: list[Corner] = []
+        for i, j in self.pairs:
+            gap_x, *across = max((x[b] - x[a] - self.size[0, a, b], a, b) for a, b in ((i, j), (j, i)))
+            gap_y, *along = max((y[b] - y[a] - self.size[1, a, b], a, b) for a, b in ((i, j), (j, i)))
+            if max(gap_x, gap_y) < needs[i, j] - EXACT_MM and min(gap_x, gap_y) > 0.0:
+                corners.append(Corner(self._order(0, *across), self._order(1, *along), float(self.least[i, j])))
+            else:
+                axis, order = (0, across) if gap_x >= gap_y else (1, along)
+                arcs[axis].extend(self._apart(self._order(axis, *order)))
+        return arcs, corners
 
-    def _apart(self, axis: int, order: _Order, share: float) -> list[Arc]:
-        _, before, after = order
-        size = float(self.size[axis, before, after])
-        arcs = [Arc(before, after, size + share * float(self.least[before, after]))]
-        return [*arcs, Arc(before, after, size, share)] if self.per_room[before, after] else arcs
+    def _order(self, axis: int, before: int, after: int) -> Order:
+        return float(self.size[axis, before, after]), before, after
 
-    def _rooms(self, arcs: tuple[list[Arc], list[Arc]]) -> tuple[float, float]:
-        most = self.most_room()
-        return largest_room(self.nodes, arcs[0], most), largest_room(self.nodes, arcs[1], most)
-
-    def _best_angle(
-        self, straight: list[tuple[int, _Order]], corners: dict[int, _Corner], angles: dict[int, float], pair: int
-    ) -> None:
-        """Turn one corner's angle: a steeper one gives room across and takes it along; best is where they meet."""
-        low, high, best = 0.0, math.pi / 2, angles[pair]
-        most = min(self._rooms(self._arcs(straight, corners, angles)))
-        for _ in range(20):
-            angles[pair] = (low + high) / 2
-            across, along = self._rooms(self._arcs(straight, corners, angles))
-            if min(across, along) > most:
-                most, best = min(across, along), angles[pair]
-            low, high = (angles[pair], high) if across < along else (low, angles[pair])
-        angles[pair] = best
+    def _apart(self, order: Order) -> list[Arc]:
+        size, before, after = order
+        arcs = [Arc(before, after, size + float(self.least[before, after]))]
+        return [*arcs, Arc(before, after, size, 1.0)] if self.per_room[before, after] else arcs

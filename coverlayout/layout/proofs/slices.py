@@ -14,15 +14,12 @@ import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
-
-import highspy
-import numpy as np
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.proofs.bounds import captives
 from coverlayout.layout.search.effort import Effort
+from coverlayout.layout.search.programs import LinearProgram
 from coverlayout.layout.search.sheets import Item, RectangularJob
 
 __all__ = ["too_long_in_slices"]
@@ -135,7 +132,7 @@ class _Lines:
         self._length = math.ceil((length_mm + 2 * NO_LOOSER_MM) * _UNITS_A_MM)
         self._sets: list[tuple[int, ...]] = []
         self._known: list[_Weights] = []
-        self._program: Any = None
+        self._program: LinearProgram | None = None
 
     def is_ready(self, effort: Effort) -> bool:
         """List the sets that fit on a line; False when there are too many to look at."""
@@ -185,26 +182,13 @@ class _Lines:
 
     def _best_weights(self, split: tuple[int, ...]) -> _Weights:
         """The weights that make the pieces of this split longest, from the linear program, made whole."""
-        program = self._program or self._new_program()
-        for k, (count, kind) in enumerate(zip(split, self._kinds, strict=True)):
-            program.changeColCost(k, float(count * kind.across) / _UNITS_A_MM)
-        program.run()
-        values = program.getSolution().col_value
+        if self._program is None:
+            self._program = LinearProgram([(0.0, 1.0)] * len(self._kinds))
+            for counts in self._sets:
+                self._program.add_row({k: float(count) for k, count in enumerate(counts) if count}, (0.0, 1.0))
+        heights = zip(split, self._kinds, strict=True)
+        gains = {k: float(count * kind.across) / _UNITS_A_MM for k, (count, kind) in enumerate(heights)}
+        values = self._program.best(gains) or [0.0] * len(self._kinds)
         of_kind = tuple(max(round(value * _WEIGHT_UNITS), 0) for value in values)
         most = max(sum(n * w for n, w in zip(counts, of_kind, strict=True)) for counts in self._sets)
         return _Weights(of_kind, max(most, 1))
-
-    def _new_program(self) -> Any:
-        # The solver's outer class greets on standard output when it is made, where JSON must stand alone.
-        program = highspy._Highs()  # type: ignore[attr-defined]  # its stub leaves the inner class out
-        program.setOptionValue("output_flag", False)
-        program.setOptionValue("threads", 1)
-        for _ in self._kinds:
-            program.addVar(0.0, 1.0)
-        for counts in self._sets:
-            used = [k for k, count in enumerate(counts) if count]
-            values = np.array([counts[k] for k in used], dtype=np.float64)
-            program.addRow(-highspy.kHighsInf, 1.0, len(used), np.array(used, dtype=np.int32), values)
-        program.changeObjectiveSense(highspy.ObjSense.kMaximize)
-        self._program = program
-        return program
