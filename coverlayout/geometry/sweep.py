@@ -31,8 +31,11 @@ def places_within(region: Region, outline: Ring) -> Region:
     """
     x, y = outline[0]
     inside = region.mapped(Affine(dx=-x, dy=-y))
-    edges = [_drawn_out(edge, outline) for ring, holes in region.parts() for edge in _edges((ring, *holes))]
-    return inside.minus(Region(shapely.union_all(edges))) if edges else inside
+    if inside.is_empty:
+        return inside
+    edges = [_drawn_out(edge, outline) for ring, _ in region.parts() for edge in _edges((ring,))]
+    holes = [Region.of(hole) for _, holes in region.parts() for hole in holes]
+    return places_clear_of(inside.minus(Region(shapely.union_all(edges))), outline, holes)
 
 
 def places_clear_of(places: Region, outline: Ring, others: Iterable[Region]) -> Region:

@@ -11,7 +11,7 @@ from coverlayout.layout.question import Watch, never
 __all__ = ["CutShort", "Effort", "OutOfSteps"]
 
 # The watch is asked this often: well below what a person notices, well above the cost of asking.
-_WATCH_EVERY_S = 0.01
+_WATCH_EVERY_S = 0.006
 
 
 class OutOfSteps(Exception):

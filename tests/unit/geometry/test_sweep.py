@@ -32,6 +32,15 @@ def test_a_hole_in_the_ground_is_kept_out_of_the_shape() -> None:
     assert places.area_mm2 == pytest.approx(80 * 40 - 30 * 30)
 
 
+def test_a_small_hole_may_not_lie_under_a_shape_with_a_bay() -> None:
+    ground = Region.of(rectangle(100, 100), [rectangle(2, 2, 50, 50)])
+    places = places_within(ground, ELL)
+    # The hole under the upright of the L, under its foot, and free in its bay.
+    assert not places.contains((47.0, 30.0))
+    assert not places.contains((32.0, 45.0))
+    assert places.contains((35.0, 25.0))
+
+
 def test_two_grounds_are_not_bridged() -> None:
     ground = Region.union([Region.of(rectangle(30, 30)), Region.of(rectangle(30, 30, 40, 0))])
     places = places_within(ground, rectangle(20, 20))
