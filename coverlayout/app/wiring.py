@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from coverlayout.document.session import Session
 from coverlayout.ui.port import Heard, Kind
+from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
@@ -78,8 +79,9 @@ class Desktop(QObject):
         super().__init__()
         self.session = Session()
         self.port = WorkerPort()
-        self.look = Look(application)
-        self.window = Window(self.session, self.port, self.look)
+        remembered = Remembered()
+        self.look = Look(application, remembered.look)
+        self.window = Window(self.session, self.port, self.look, remembered=remembered)
         self._path: Path | None = None
 
     def show(self, path: Path | None) -> None:

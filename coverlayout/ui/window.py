@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from coverlayout.document.edits.job import change_preferences
@@ -32,6 +32,7 @@ from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
+from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.theme import Choice, Look, Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
@@ -64,8 +65,17 @@ class Window(QWidget):
 
     painted = Signal()
 
-    def __init__(self, session: Session, port: Port, look: Look, keeper: Keeper | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        port: Port,
+        look: Look,
+        *,
+        keeper: Keeper | None = None,
+        remembered: Remembered | None = None,
+    ) -> None:
         super().__init__()
+        self._remembered = remembered or Remembered()
         self.session = session
         self.look = look
         self._painted = False
@@ -82,7 +92,7 @@ class Window(QWidget):
         self.steps = Steps()
         for panel, tip in zip(self.panels, _STEP_TIPS, strict=True):
             self.steps.add(panel.title, panel, tip=tip)
-        self.asides = Asides(session, self.canvas, self.asking, self.speaker, self.panels.cloth)
+        self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, remembered=self._remembered)
         self.menus = Menus(self)
         self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
         self.header = Header(
@@ -92,6 +102,7 @@ class Window(QWidget):
         self._connect()
         self._changed(session.project, session.project)
         self.steps.open(self._first_step())
+        self.menus.looks[_LOOKS.index(look.choice)].setChecked(True)
 
     def _made_panels(self, theme: Theme) -> Panels:
         session, say = self.session, self.say
@@ -205,6 +216,7 @@ class Window(QWidget):
     def choose_look(self, at: int) -> None:
         """As the system, light, or dark."""
         self.look.choose(_LOOKS[at])
+        self._remembered.remember_look(_LOOKS[at])
 
     def _dress(self, theme: Theme) -> None:
         self.canvas.set_theme(theme)
@@ -221,6 +233,13 @@ class Window(QWidget):
             self.keeping.open_path(path)
 
     # Qt's own
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """True size as the card showed it on this screen."""
+        super().showEvent(event)
+        known = self._remembered.px_per_mm(self.screen())
+        if known is not None:
+            self.canvas.set_px_per_mm(known)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Pictures and projects are welcome."""

@@ -38,6 +38,7 @@ from coverlayout.layout.question import Placed, Question
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.reading import Reading
+from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
@@ -46,7 +47,7 @@ Open = Callable[[], Window]
 
 @pytest.fixture
 def window(qtbot: QtBot, session: Session, port, look: Look, tmp_path: Path) -> Iterator[Window]:
-    window = Window(session, port, look, Keeper(tmp_path / "kept"))
+    window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "settings"))
     qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
     window.resize(1280, 800)
     window.show()
@@ -223,9 +224,10 @@ def test_units_are_chosen_in_the_menu(window: Window, job: Session) -> None:
     assert window.panels.cloth.size_entry.line.text() == "19.685 × 15.748"
 
 
-def test_both_looks_are_complete(window: Window, job: Session) -> None:
+def test_both_looks_are_complete(window: Window, job: Session, tmp_path: Path) -> None:
     light = window.grab().toImage()
     window.choose_look(2)
+    assert Remembered(tmp_path / "settings").look == "dark"
     assert window.bar.theme.name == "dark"
     assert window.grab().toImage() != light
     window.choose_look(1)
@@ -261,7 +263,7 @@ def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Sessi
     assert job.project.cloths[0].width_mm == next(c.width_mm for c in ladder() if c.name == "fat quarter, 44 in")
 
 
-def test_true_size_is_matched_with_a_card(window: Window, job: Session) -> None:
+def test_true_size_is_matched_with_a_card(window: Window, job: Session, tmp_path: Path) -> None:
     window.asides.ask_for_card()
     card = dialog(window, CardDialog)
     assert isinstance(card, CardDialog)
@@ -272,6 +274,7 @@ def test_true_size_is_matched_with_a_card(window: Window, job: Session) -> None:
     window.canvas.true_size()
     assert window.canvas.view.px_per_mm == pytest.approx(5.0)
     assert window.header.zoom.text() == "100 %"
+    assert Remembered(tmp_path / "settings").px_per_mm(window.screen()) == pytest.approx(5.0)
 
 
 def test_the_project_is_renamed(window: Window, job: Session, monkeypatch: pytest.MonkeyPatch) -> None:

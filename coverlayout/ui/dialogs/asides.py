@@ -14,7 +14,7 @@ from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
-from coverlayout.ui.verdict.asking import Asking
+from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.verdict.speaker import Speaker
 from coverlayout.ui.verdict.words import named
 
@@ -24,11 +24,20 @@ __all__ = ["Asides"]
 class Asides(QObject):
     """Opens the dialogs of one window; each goes when it is closed."""
 
-    def __init__(self, session: Session, canvas: Canvas, asking: Asking, speaker: Speaker, cloth: ClothPanel) -> None:
+    def __init__(
+        self,
+        session: Session,
+        canvas: Canvas,
+        speaker: Speaker,
+        cloth: ClothPanel,
+        *,
+        remembered: Remembered,
+    ) -> None:
         super().__init__(canvas)
         self._session = session
         self._canvas = canvas
-        self._asking = asking
+        self._asking = speaker.asking
+        self._remembered = remembered
         self._speaker = speaker
         self._cloth = cloth
 
@@ -70,7 +79,11 @@ class Asides(QObject):
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""
         now = self._canvas.view.px_per_mm * 100 / self._canvas.percent_of_true_size
-        self._open(CardDialog(now, self._canvas.set_px_per_mm, self._window))
+        self._open(CardDialog(now, self._match, self._window))
+
+    def _match(self, px_per_mm: float) -> None:
+        self._canvas.set_px_per_mm(px_per_mm)
+        self._remembered.remember_px_per_mm(self._window.screen(), px_per_mm)
 
     def ask_for_name(self) -> None:
         """Give the project another name."""

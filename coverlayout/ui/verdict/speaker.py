@@ -25,7 +25,7 @@ class Speaker(QObject):
     def __init__(self, session: Session, asking: Asking, bar: VerdictBar, judged: Judged) -> None:
         super().__init__(bar)
         self._session = session
-        self._asking = asking
+        self.asking = asking
         self._bar = bar
         self._judged = judged
         self._live: Live | None = None
@@ -72,20 +72,20 @@ class Speaker(QObject):
             self._bar.used.show_figure("–")
         else:
             self._say_check(judged)
-        spare, kind = spare_words(self._asking.answer, style)
-        self._bar.room.show_figure(spare, kind, old=self._asking.answer_old)
-        least, note = least_words(self._asking.ladder)
-        waiting = self._asking.searching and self._asking.ladder is None
-        self._bar.least.show_figure("…" if waiting else least, note, old=self._asking.ladder_old)
-        self._bar.show_chips(chips_of(self._asking.ladder, style, old=self._asking.ladder_old))
+        spare, kind = spare_words(self.asking.answer, style)
+        self._bar.room.show_figure(spare, kind, old=self.asking.answer_old)
+        least, note = least_words(self.asking.ladder)
+        waiting = self.asking.searching and self.asking.ladder is None
+        self._bar.least.show_figure("…" if waiting else least, note, old=self.asking.ladder_old)
+        self._bar.show_chips(chips_of(self.asking.ladder, style, old=self.asking.ladder_old))
 
     def _say_check(self, judged: Report | Live) -> None:
         style = self._session.project.preferences.length_style
-        answer = None if self._asking.answer_old else self._asking.answer
+        answer = None if self.asking.answer_old else self.asking.answer
         words = said(
             judged,
             answer,
-            searching=self._asking.searching,
+            searching=self.asking.searching,
             names=self._names,
             style=style,
             quarters=self._quarters,
