@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import contextlib
-import datetime
 import importlib
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from pathlib import Path
 
-from platformdirs import user_log_path
-
 from coverlayout import __version__
+from coverlayout.app.faults import logged
 from coverlayout.app.flags import Verb, read, tell, written
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 
@@ -55,7 +52,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         _say(sentence("interrupted", {}))
         return _INTERRUPTED
     except Exception as fault:  # noqa: BLE001 # the one place: a person at the bench must never see a traceback
-        return _say(sentence("unexpected", {"kind": type(fault).__name__, "log": _logged(fault)}))
+        return _say(sentence("unexpected", {"kind": type(fault).__name__, "log": logged(fault)}))
 
 
 def _let_go() -> None:
@@ -68,19 +65,6 @@ def _say(words: str) -> int:
     """One line on stderr."""
     print(" ".join(words.split()), file=sys.stderr)
     return BAD_INPUT
-
-
-def _logged(fault: BaseException) -> str:
-    """Where the details of an unexpected fault were written; a plain word when even that was refused."""
-    try:
-        folder = user_log_path("coverlayout", appauthor=False, ensure_exists=True)
-        path = folder / "unexpected.log"
-        with path.open("a", encoding="utf-8") as log:
-            log.write(f"{datetime.datetime.now(datetime.UTC).isoformat()} coverlayout {__version__}\n")
-            log.write("".join(traceback.format_exception(fault)) + "\n")
-    except OSError:
-        return "nowhere"
-    return str(path)
 
 
 def _run(words: list[str]) -> int:

@@ -7,8 +7,10 @@ import sys
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
+from types import TracebackType
 
-from coverlayout.errors import BadInput
+from coverlayout.app.faults import logged
+from coverlayout.errors import BadInput, sentence
 
 __all__ = ["run"]
 
@@ -31,16 +33,26 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
     application.setApplicationName("Coverlayout")
     desktop = Desktop(application)
     desktop.window.painted.connect(partial(_painted, application.quit) if first_paint else desktop.begin)
+    sys.excepthook = partial(_tell_fault, desktop.window.say)
     desktop.show(path)
     try:
         return int(application.exec())
     finally:
+        sys.excepthook = sys.__excepthook__
         desktop.close()
 
 
 def _painted(leave: Callable[[], None]) -> None:
     print("painted", flush=True)
     leave()
+
+
+def _tell_fault(
+    say: Callable[[str, bool], None], kind: type[BaseException], fault: BaseException, trace: TracebackType | None
+) -> None:
+    """A fault of the program in the window: one sentence above the cloth, the details in the log; the work goes on."""
+    del trace
+    say(sentence("fault-in-window", {"kind": kind.__name__, "log": logged(fault)}), True)
 
 
 def _has_display() -> bool:

@@ -13,7 +13,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 from worker_answers import answer_as_told
 
-from coverlayout.app.desktop import run
+from coverlayout.app.desktop import _tell_fault, run
 from coverlayout.app.wiring import Desktop, WorkerPort
 from coverlayout.app.worker import Worker
 from coverlayout.document.file import save
@@ -89,3 +89,17 @@ def test_the_first_paint_is_told_and_ends_the_program() -> None:
     done = subprocess.run(words, env=environment, capture_output=True, text=True, timeout=60, check=False)
     assert (done.returncode, done.stdout) == (0, "painted\n")
     assert "Traceback" not in done.stderr
+
+
+def test_a_fault_of_the_program_is_one_sentence_with_its_details_in_a_log(tmp_path: Path) -> None:
+    said: list[tuple[str, bool]] = []
+    try:
+        raise KeyError("nowhere")
+    except KeyError as fault:
+        _tell_fault(lambda sentence, trouble: said.append((sentence, trouble)), KeyError, fault, fault.__traceback__)
+    ((words, trouble),) = said
+    assert trouble
+    assert "KeyError" in words
+    assert "your work is still here" in words
+    log = Path(words.rsplit("The details are in ", 1)[1].removesuffix("."))
+    assert "nowhere" in log.read_text(encoding="utf-8")

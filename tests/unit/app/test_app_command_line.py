@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from coverlayout import __version__
-from coverlayout.app import command_line, desktop
+from coverlayout.app import command_line, desktop, faults
 from coverlayout.app.command_line import main
 from coverlayout.app.flags import Given
 
@@ -80,7 +80,7 @@ def test_an_unexpected_fault_is_one_sentence_and_a_log(
         raise ZeroDivisionError("no cloth\nat all")
 
     monkeypatch.setattr(command_line, "_run", broken)
-    monkeypatch.setattr(command_line, "user_log_path", lambda *_names, **_more: tmp_path)
+    monkeypatch.setattr(faults, "user_log_path", lambda *_names, **_more: tmp_path)
     said = told(capsys, "check", "a")
     assert "ZeroDivisionError" in said
     log = tmp_path / "unexpected.log"
@@ -90,7 +90,7 @@ def test_an_unexpected_fault_is_one_sentence_and_a_log(
     def refused(*_names: object, **_more: object) -> Path:
         raise PermissionError("no")
 
-    monkeypatch.setattr(command_line, "user_log_path", refused)
+    monkeypatch.setattr(faults, "user_log_path", refused)
     assert "nowhere" in told(capsys, "check", "a")
 
 
