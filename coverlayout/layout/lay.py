@@ -97,11 +97,12 @@ class _Laying:
         self.proof = refuted(self.question, self.job)
         if self.proof is not None:
             return
-        if self.job is None:
-            with self._part(_FIRST):
-                self._offer_placed(fill_outlines(self.question, self.effort, orders=_CROOKED_ORDERS))
-        else:
+        if self.job is not None:
             self._decide_rectangles(self.job)
+        if self.roomiest is None and self.proof is None and (self.job is None or not self.job.exact):
+            self.job = None
+            with self._part(_PROOF):
+                self._offer_placed(fill_outlines(self.question, self.effort, orders=_CROOKED_ORDERS))
 
     def _decide_rectangles(self, job: RectangularJob) -> None:
         """A few orders, then the slices, then all relative positions, or where there are too many, a lot of orders."""
@@ -113,7 +114,7 @@ class _Laying:
         if self.roomiest is None and self.proof is None:
             self._search_all(job)
         if self.roomiest is None and self.proof is None:
-            with self._part(_PROOF):
+            with self._part(_PROOF if job.exact else _FIRST):
                 self._offer_filled(job, fill(job, self.effort, orders=_MANY_ORDERS))
 
     def room_mm(self) -> float:
@@ -159,9 +160,9 @@ class _Laying:
         room_mm = 0.0 if self.roomiest is None else self.room_mm() + STEP_MM
         with self._part(_ROOM):
             every_layout(job, sheet, self.effort, room_mm, lambda layout: self._offer_found(job, sheet, layout))
-            if self.roomiest is None:
+            if self.roomiest is None and nearly:
                 self._offer_found(job, sheet, nearly[0])
-            self.spare_proved = self.roomiest is not None
+            self.spare_proved = job.exact and self.roomiest is not None
 
     def _may_fit(self, job: RectangularJob, sheet: int, nearly: list[Found]) -> bool:
         """Whether there is a layout when everything is a little looser, as a no must be proved; it is put in `nearly`.
@@ -175,7 +176,7 @@ class _Laying:
 
         with self._part(_PROOF), suppress(_FoundOne):
             every_layout(job, sheet, self.effort, -NO_LOOSER_MM, enough, slack_mm=NO_LOOSER_MM)
-            self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),))
+            self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),)) if job.exact else None
         return bool(nearly)
 
     def _make_room(self) -> None:

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coverlayout.geometry.frames import Point, piece_to_cloth, turn
+from coverlayout.geometry.frames import Point, turn
 from coverlayout.geometry.shapes import Box, Region, bounds, is_rectangle
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
-from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked, Placed, Question
+from coverlayout.layout.placing import outline_on_cloth
+from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Question
 
 __all__ = ["Block", "Item", "Pose", "RectangularJob", "Sheet", "allowed_on", "rectangular_job"]
 
@@ -60,11 +61,15 @@ class Item:
 
 @dataclass(frozen=True)
 class RectangularJob:
-    """Sheets and items of a question that has only upright rectangles."""
+    """Sheets and items of a question that has only upright rectangles.
+
+    Not `exact`: something slanted is in the way and counts as its whole box, so what is not found here is not refused.
+    """
 
     sheets: tuple[Sheet, ...]
     items: tuple[Item, ...]
     gap_mm: float
+    exact: bool = True
 
 
 def allowed_on(piece: PieceAsked, cloth: ClothAsked, ground: Ground) -> bool:
@@ -77,7 +82,7 @@ def allowed_on(piece: PieceAsked, cloth: ClothAsked, ground: Ground) -> bool:
 
 
 def rectangular_job(question: Question) -> RectangularJob | None:
-    """The question as a rectangular job, or None: a slanted, crooked or locked thing is in it."""
+    """The question as a rectangular job, or None: a slanted ground or piece, a crooked print or a lock is in it."""
     if any(lock.must for lock in question.locks) or any(link.must for link in question.links):
         return None
     pairs = [(cloth, ground) for cloth in question.cloths for ground in cloth.grounds]
@@ -88,17 +93,20 @@ def rectangular_job(question: Question) -> RectangularJob | None:
     if any(sheet is None for sheet in sheets) or any(item is None for item in items):
         return None
     return RectangularJob(
-        tuple(sheet for sheet in sheets if sheet), tuple(item for item in items if item), question.gap_mm
+        tuple(sheet for sheet in sheets if sheet),
+        tuple(item for item in items if item),
+        question.gap_mm,
+        exact=not any(_is_anything_slanted(cloth) for cloth in question.cloths),
     )
 
 
 def _sheet(cloth: ClothAsked, ground: Ground) -> Sheet | None:
-    box = _box_of(ground.usable)
-    blocks = [_block(keep_out) for keep_out in cloth.keep_outs]
-    fixed = [_fixed_block(piece, placed) for piece, placed in cloth.fixed]
-    if box is None or any(block is None for block in (*blocks, *fixed)):
+    if not _is_box(ground.usable):
         return None
-    within = [block for block in (*blocks, *fixed) if block and (block.neighbour or _meet(block.box, box))]
+    box = ground.usable.bounds
+    blocks = [Block(k.region.bounds, k.spoiled, k.seen_only) for k in cloth.keep_outs if not k.region.is_empty]
+    blocks += [Block(bounds(outline_on_cloth(*fixed)), neighbour=True) for fixed in cloth.fixed]
+    within = [block for block in blocks if block.neighbour or _meet(block.box, box)]
     return Sheet(cloth.id, ground.id, box, tuple(within))
 
 
@@ -107,21 +115,15 @@ def _meet(one: Box, other: Box) -> bool:
     return across > 0.0 and min(one.bottom_mm, other.bottom_mm) > max(one.top_mm, other.top_mm)
 
 
-def _box_of(region: Region) -> Box | None:
+def _is_box(region: Region) -> bool:
     parts = region.parts()
-    if len(parts) != 1 or parts[0][1] or not is_rectangle(parts[0][0]):
-        return None
-    return region.bounds
+    return len(parts) == 1 and not parts[0][1] and is_rectangle(parts[0][0])
 
 
-def _block(keep_out: KeepOut) -> Block | None:
-    box = _box_of(keep_out.region)
-    return None if box is None else Block(box, keep_out.spoiled, keep_out.seen_only)
-
-
-def _fixed_block(piece: PieceAsked, placed: Placed) -> Block | None:
-    ring = piece_to_cloth(piece.anchor_mm, (placed.x_mm, placed.y_mm), placed.turn_deg).ring(piece.outline_mm)
-    return Block(bounds(ring), neighbour=True) if is_rectangle(ring) else None
+def _is_anything_slanted(cloth: ClothAsked) -> bool:
+    """True when a flaw, a hole or a cut piece is no upright rectangle."""
+    flaws = any(not (keep_out.region.is_empty or _is_box(keep_out.region)) for keep_out in cloth.keep_outs)
+    return flaws or not all(is_rectangle(outline_on_cloth(*fixed)) for fixed in cloth.fixed)
 
 
 def _item(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> Item | None:

@@ -135,6 +135,21 @@ def test_a_flaw_that_only_the_seen_part_must_avoid_may_lie_in_a_turn_in() -> Non
     assert turned.placed[0].turn_deg == 180.0
 
 
+def test_beside_a_slanted_stain_room_is_found_and_not_said_to_be_proved() -> None:
+    stain = flaw(((300.0, 10.0), (320.0, 20.0), (305.0, 40.0)))
+    question = Question(book_pieces(), (cloth(330, 304.8, keep_outs=(stain,)),))
+    answer = lay(question)
+    assert answer.verdict == "fits, tight"
+    assert answer.spare_mm is not None
+    assert answer.spare_mm >= 4.69
+    assert not answer.spare_proved
+    assert faults(question, answer.placed) == []
+    # Where the stain's whole box is in the way and the stain is not, the outline itself finds the place.
+    corner = flaw(((30.0, 60.0), (60.0, 30.0), (60.0, 60.0)), "corner")
+    snug = Question((piece("a", 44, 44),), (cloth(60, 60, keep_outs=(corner,)),), spare_wish_mm=0.0)
+    assert faults(snug, lay(snug).placed) == []
+
+
 def test_many_pieces_fit_and_their_room_is_only_known() -> None:
     question = Question(book_pieces(10), (cloth(1371.6, 914.4),))
     answer = lay(question)

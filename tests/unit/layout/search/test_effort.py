@@ -71,14 +71,14 @@ def test_seconds_cut_short_and_a_part_does_not_hide_it(clock: Clock) -> None:
 
 def test_the_watch_is_asked_often_enough_with_the_share_done(clock: Clock) -> None:
     shares: list[float] = []
-    effort = Effort(100, watch=lambda share: shares.append(share) or len(shares) == 3)  # type: ignore[func-returns-value]  # append gives None on purpose
+    effort = Effort(100, watch=lambda share: shares.append(share) or len(shares) == 4)  # type: ignore[func-returns-value]  # append gives None on purpose
     for _ in range(4):
         clock.now_s += 0.004
         effort.spend(5)
-    assert shares == [0.15]
+    assert shares == [0.1, 0.2]
     clock.now_s += 0.015
     effort.spend(5)
     clock.now_s += 0.02
     with pytest.raises(CutShort):
         effort.spend(200)
-    assert shares == [0.15, 0.25, 1.0]
+    assert shares == [0.1, 0.2, 0.25, 1.0]

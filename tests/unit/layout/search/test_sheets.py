@@ -37,13 +37,9 @@ def test_crooked_slanted_locked_and_free_things_are_no_rectangular_job() -> None
     plain = Question((COVER,), (cloth(300, 300),))
     slanted = ((0.0, 0.0), (300.0, 0.0), (250.0, 300.0), (0.0, 300.0))
     diamond = ((50.0, 40.0), (60.0, 50.0), (50.0, 60.0), (40.0, 50.0))
-    label = piece("label", 20, 10)
-    crooked = (label, Placed("label", "c", 50.0, 50.0, 30.0))
     for other in (
         replace(plain, cloths=(cloth(300, 300, up_deg=2.0),)),
         replace(plain, cloths=(cloth(0, 0, outline=slanted),)),
-        replace(plain, cloths=(cloth(300, 300, keep_outs=(flaw(diamond),)),)),
-        replace(plain, cloths=(cloth(300, 300, fixed=(crooked,)),)),
         replace(plain, pieces=(replace(COVER, turns_deg=None),)),
         replace(plain, pieces=(piece("kite", 0, 0, outline=diamond),)),
         replace(plain, locks=(Lock("cover", (0.0, 0.0), (0.0, 0.0)),)),
@@ -52,6 +48,21 @@ def test_crooked_slanted_locked_and_free_things_are_no_rectangular_job() -> None
         assert rectangular_job(other) is None
     wished = Lock("cover", (0.0, 0.0), (0.0, 0.0), must=False)
     assert rectangular_job(replace(plain, locks=(wished,))) is not None
+
+
+def test_slanted_things_in_the_way_count_as_their_box_and_the_job_is_not_exact() -> None:
+    diamond = flaw(((50.0, 40.0), (60.0, 50.0), (50.0, 60.0), (40.0, 50.0)))
+    crooked = (piece("label", 20, 20), Placed("label", "c", 50.0, 50.0, 45.0))
+    assert job_of(Question((COVER,), (cloth(300, 300),))).exact
+    stained = job_of(Question((COVER,), (cloth(300, 300, keep_outs=(diamond,)),)))
+    assert not stained.exact
+    assert [block.box for block in stained.sheets[0].blocks] == [Box(40.0, 40.0, 20.0, 20.0)]
+    beside = job_of(Question((COVER,), (cloth(300, 300, fixed=(crooked,)),)))
+    assert not beside.exact
+    assert round(beside.sheets[0].blocks[0].box.width_mm, 6) == round(20 * 2**0.5, 6)
+    nothing = flaw(((50.0, 40.0), (60.0, 50.0), (50.0, 60.0)))
+    gone = replace(nothing, region=Region.nothing())
+    assert job_of(Question((COVER,), (cloth(300, 300, keep_outs=(gone,)),))).exact
 
 
 def test_blocks_are_what_lies_in_the_way() -> None:
