@@ -108,6 +108,14 @@ def test_ids_in_sentences_become_names() -> None:
     assert named("front-1", {}) == "front-1"
 
 
+def test_long_lists_of_pieces_are_cut_short() -> None:
+    names = {f"front-{k}": f"Front cover {k}" for k in range(1, 7)}
+    some, every = ", ".join(list(names)[:5]), ", ".join(names)
+    assert named(f"{some} need 40 mm", names) == "front cover 1, front cover 2 and 3 more need 40 mm"
+    assert named(f"{every} need 40 mm", names) == "all 6 pieces need 40 mm"
+    assert named("front-1, front-2, front-3 need", names) == "front cover 1, front cover 2, front cover 3 need"
+
+
 def test_a_newcomer_is_told_the_next_step() -> None:
     a_print = Print("print-1", "Quince", Lattice((64.0, 0.0), (0.0, 96.0)))
     cloth = Cloth("cloth-1", "Cloth", 300.0, 200.0)

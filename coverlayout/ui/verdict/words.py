@@ -28,15 +28,29 @@ class Said:
 
 
 def named(sentence: str, names: Mapping[str, str]) -> str:
-    """A sentence with the pieces called by their names instead of their ids.
+    """A sentence with the pieces called by their names instead of their ids; a long list of them is cut short.
 
     >>> named("front-1, front-12: turned", {"front-1": "Front cover"})
     'front cover, front-12: turned'
     """
     if not names:
         return sentence
-    ids = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
-    return re.sub(rf"(?<![\w-])({ids})(?![\w-])", lambda found: names[found[0]].lower(), sentence)
+    one = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
+    found = re.compile(rf"(?<![\w-])(?:{one})(?![\w-])")
+    return re.sub(
+        rf"(?<![\w-])(?:{one})(?:, (?:{one}))*(?![\w-])",
+        lambda run: _short_list([names[each].lower() for each in found.findall(run[0])], len(names)),
+        sentence,
+    )
+
+
+def _short_list(called: list[str], pieces: int) -> str:
+    """At most three names; of more the first two and how many others, or all."""
+    if len(called) <= 3:
+        return ", ".join(called)
+    if len(called) == pieces:
+        return f"all {pieces} pieces"
+    return f"{called[0]}, {called[1]} and {len(called) - 2} more"
 
 
 def first_step(project: Project) -> Said | None:
@@ -78,8 +92,8 @@ def said(
     if judged.breaches:
         return Said("Not valid", "cross", "no", _breaches(judged.breaches, names, style))
     if judged.waiting:
-        waiting = _waiting(judged, answer, searching, len(names), style)
-        return replace(waiting, sentence=_capital(named(waiting.sentence, names)))
+        waiting = _waiting(judged, answer, searching, names, style)
+        return replace(waiting, sentence=_capital(waiting.sentence))
     room = Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0).text(_rounded_down(style))
     sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
     if judged.verdict == "valid":
@@ -87,22 +101,29 @@ def said(
     return Said("Fits, tight", "half ring", "tight", sideways)
 
 
-def _waiting(judged: Report | Live, answer: Answer | None, searching: bool, pieces: int, style: LengthStyle) -> Said:
-    waiting = len(judged.waiting)
+def _waiting(
+    judged: Report | Live, answer: Answer | None, searching: bool, names: Mapping[str, str], style: LengthStyle
+) -> Said:
+    waiting, pieces = len(judged.waiting), len(names)
     none_placed = waiting >= pieces
-    if answer is not None and answer.verdict == "does not fit":
-        return Said("Does not fit", "cross", "no", answer.reason.text(style.show))
-    if answer is not None and none_placed and answer.verdict != "not found":
-        state: State = "fits" if answer.verdict == "fits" else "tight"
-        reason = answer.reason.text(_rounded_down(style))
-        sentence = Remark.of("nothing-placed", reason=reason).text()
-        return Said(_capital(answer.verdict), "tick" if state == "fits" else "half ring", state, sentence)
-    if answer is not None and none_placed:
-        return Said("Not found", "dots", "tight", answer.reason.text(style.show))
+    if answer is not None and (none_placed or answer.verdict == "does not fit"):
+        return _of_the_job(answer, names, style)
     if searching and none_placed:
         return Said("Searching", "dots", "muted", Remark.of("searching").text())
     code = "piece-waits" if waiting == 1 else "pieces-wait"
     return Said("Incomplete", "half ring", "muted", Remark.of(code, waiting=waiting, pieces=pieces).text())
+
+
+def _of_the_job(answer: Answer, names: Mapping[str, str], style: LengthStyle) -> Said:
+    """The verdict of the last answer, while there is nothing on the cloth to judge."""
+    if answer.verdict == "does not fit":
+        return Said("Does not fit", "cross", "no", named(answer.reason.text(style.show), names))
+    if answer.verdict == "not found":
+        return Said("Not found", "dots", "tight", named(answer.reason.text(style.show), names))
+    reason = Remark.of("nothing-placed", reason=named(answer.reason.text(_rounded_down(style)), names)).text()
+    if answer.verdict == "fits":
+        return Said("Fits", "tick", "fits", reason)
+    return Said("Fits, tight", "half ring", "tight", reason)
 
 
 def spare_words(answer: Answer | None, style: LengthStyle) -> tuple[str, str]:
