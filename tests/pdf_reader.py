@@ -12,9 +12,14 @@ MM_PER_PT = 25.4 / 72
 
 
 def text_of(pdf: bytes) -> str:
+    return "\n".join(pages_of(pdf))
+
+
+def pages_of(pdf: bytes) -> list[str]:
+    """The words of each page."""
     document = PdfDocument(pdf)
     try:
-        return "\n".join(page.get_textpage().get_text_range() for page in document)
+        return [page.get_textpage().get_text_range() for page in document]
     finally:
         document.close()
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from coverlayout.book.book import Book, OwnPiece, PartOfBook
-from coverlayout.book.pieces import Face, Piece, PieceKind
+from coverlayout.book.pieces import Face, Mark, Piece, PieceKind
 from coverlayout.geometry.frames import Point, Ring, shift
 from coverlayout.geometry.shapes import Box, bounds, middle, rectangle
+from coverlayout.geometry.tolerance import SNAP_MM
 
 __all__ = ["pieces_of_own", "pieces_of_parts"]
 
@@ -46,11 +47,18 @@ def _part(book: Book, part: PartOfBook, board_mm: Point, volume: int, k: int) ->
         anchor_mm=middle(outline),
         turns=part.turns,
         board=board,
+        marks=(_head(outline),),
         faces=(Face(part.name, board.ring()),) if board else (),
         source=book.liner_source if kind == "liner" else book.cover_source,
         book_id=book.id,
         volume=volume,
     )
+
+
+def _head(outline: Ring) -> Mark:
+    """The topmost edge of an outline in its piece frame; a point, given twice, where a corner stands up alone."""
+    top = [x for x, y in outline if y <= bounds(outline).top_mm + SNAP_MM]
+    return Mark("head", ((min(top), bounds(outline).top_mm), (max(top), bounds(outline).top_mm)))
 
 
 def pieces_of_own(own: OwnPiece) -> tuple[Piece, ...]:
@@ -73,6 +81,7 @@ def pieces_of_own(own: OwnPiece) -> tuple[Piece, ...]:
         anchor_mm=home.at(own.reference_mm or box.middle),
         turns=own.turns,
         seen_mm=home.ring(own.seen_mm) if own.seen_mm else None,
+        marks=(_head(home.ring(drawn)),),
         source=own.source,
     )
     return tuple(replace(piece, id=piece_id) for piece_id in own.piece_ids)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from coverlayout.book.pieces import Mark
@@ -10,8 +10,9 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import outline_region
 from coverlayout.document.project import Project
 from coverlayout.document.questions import placed_now, planned_pieces, question_for
-from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, cloth_to_back, piece_to_cloth
-from coverlayout.geometry.shapes import Box, Region
+from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, cloth_to_back, piece_to_cloth, turns_apart_deg
+from coverlayout.geometry.shapes import Box, Region, bounds
+from coverlayout.geometry.tolerance import SAME_TURN_DEG, SNAP_MM
 from coverlayout.layout.question import ClothAsked, Placed
 
 __all__ = ["Measure", "Neighbour", "Side", "cloth_to_side", "measures"]
@@ -21,19 +22,24 @@ Side = Literal["print", "back"]
 
 @dataclass(frozen=True)
 class Neighbour:
-    """The nearest other piece or edge of the cloth in one direction: its id (or "edge") and how far, 0 mm or more."""
+    """The nearest other piece or edge of the cloth in one direction: its id (or "edge") and how far, 0 mm or more.
+
+    `at_mm` tells where it is nearest, in the view of the side: y for what lies to the left, x for what lies above.
+    """
 
     name: str
     distance_mm: float
+    at_mm: float = field(default=0.0, compare=False)
 
 
 @dataclass(frozen=True)
 class Measure:
     """One piece as seen from the side being marked, lengths in mm from the cloth's left and top edges on that side.
 
-    `turn_deg` is clockwise as seen from that side. `in_repeat_mm` is where the piece's anchor (the board's centre) sits
-    in the repeat, in the print's own frame, None without a print or with an unknown origin. Outlines and marks are in
-    the side's view.
+    `box` is the upright box as the piece lies, `width_mm` and `height_mm` are its own, unturned. `turn_deg` is
+    clockwise as seen from that side. `in_repeat_mm` is where the piece's anchor (the board's centre) sits in the
+    repeat, in the print's own frame, None without a print or with an unknown origin. Outlines and marks are in the
+    side's view.
     """
 
     piece: str
@@ -43,12 +49,19 @@ class Measure:
     cloth_id: str
     cloth: str
     box: Box
+    width_mm: float
+    height_mm: float
     turn_deg: float
     to_left: Neighbour
     to_top: Neighbour
     in_repeat_mm: Point | None
     outline_mm: Ring
     marks: tuple[Mark, ...]
+
+    @property
+    def askew(self) -> bool:
+        """True when the piece lies at no quarter turn, so that its box is larger than it is."""
+        return turns_apart_deg(self.turn_deg * 4, 0.0) > SAME_TURN_DEG
 
 
 @dataclass(frozen=True)
@@ -103,6 +116,8 @@ def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = 
                 cloth_id=cloth_id,
                 cloth=cloth.name,
                 box=Box(box.left_mm - edge.left_mm, box.top_mm - edge.top_mm, box.width_mm, box.height_mm),
+                width_mm=bounds(one.outline_mm).width_mm,
+                height_mm=bounds(one.outline_mm).height_mm,
                 turn_deg=_seen_turn(one.place.turn_deg, side),
                 to_left=_nearest(box, others, ground, to_left=True),
                 to_top=_nearest(box, others, ground, to_left=False),
@@ -151,20 +166,36 @@ def _nearest(box: Box, others: list[tuple[str, Region]], ground: Region, *, to_l
     else:
         corridor = Box(box.left_mm, edge.top_mm - 1, box.width_mm, box.top_mm - edge.top_mm + 1)
     if min(corridor.width_mm, corridor.height_mm) <= 0:
-        return Neighbour("edge", 0.0)
+        return Neighbour("edge", 0.0, _part_way(box, to_left=to_left))
     way = Region.of(corridor.ring())
     in_the_way = ((name, way.meet(region)) for name, region in others if _touch(corridor, region.bounds))
     nearest = [("edge", way.minus(ground)), *in_the_way]
     here = box.left_mm if to_left else box.top_mm
     return min(
         (
-            Neighbour(name, here - (region.bounds.right_mm if to_left else region.bounds.bottom_mm))
+            Neighbour(
+                name,
+                here - (region.bounds.right_mm if to_left else region.bounds.bottom_mm),
+                _part_way(_nearest_end(region, to_left=to_left), to_left=to_left),
+            )
             for name, region in nearest
             if not region.is_empty
         ),
         key=lambda neighbour: neighbour.distance_mm,
-        default=Neighbour("edge", here - (edge.left_mm if to_left else edge.top_mm)),
+        default=Neighbour("edge", here - (edge.left_mm if to_left else edge.top_mm), _part_way(box, to_left=to_left)),
     )
+
+
+def _nearest_end(region: Region, *, to_left: bool) -> Box:
+    """The part of what lies to the left (or above) that comes nearest, as a box without width (or height)."""
+    far = region.bounds.right_mm if to_left else region.bounds.bottom_mm
+    points = [point for outer, _ in region.parts() for point in outer]
+    return bounds([point for point in points if far - point[0 if to_left else 1] <= SNAP_MM])
+
+
+def _part_way(box: Box, *, to_left: bool) -> float:
+    """Where a distance line is drawn along a box: a third of the way, clear of the marks in the middle of an edge."""
+    return box.top_mm + box.height_mm / 3 if to_left else box.left_mm + box.width_mm / 3
 
 
 def _touch(one: Box, other: Box) -> bool:

@@ -19,6 +19,7 @@ __all__ = ["A4_MM", "LETTER_MM", "PENS", "Paper", "Pen", "printable"]
 A4_MM = (210.0, 297.0)  # ISO 216
 LETTER_MM = (215.9, 279.4)  # 8 1/2 x 11 in
 _FONT, _BOLD = "Vera", "VeraBd"
+_LINE_MM_PER_PT = 0.5
 
 Colour = tuple[float, float, float]
 INK: Colour = (0.13, 0.15, 0.17)
@@ -154,17 +155,32 @@ class Paper:
     def paragraph(self, at_mm: Point, width_mm: float, text: str, size_pt: float = 8, *, bold: bool = False) -> float:
         """Write a text broken into lines of at most `width_mm`; returns the y of the next line, in mm."""
         x, y = at_mm
-        line = ""
-        for word in [*text.split(), ""]:
-            longer = f"{line} {word}".strip()
-            if word and self.text_width_mm(longer, size_pt, bold=bold) <= width_mm:
-                line = longer
-                continue
-            if line:
-                self.text((x, y), line, size_pt, bold=bold)
-                y += size_pt * 0.5
-            line = word
+        for line in self._lines(width_mm, text, size_pt, bold=bold):
+            self.text((x, y), line, size_pt, bold=bold)
+            y += size_pt * _LINE_MM_PER_PT
         return y
+
+    def paragraph_mm(self, width_mm: float, text: str, size_pt: float = 8, *, bold: bool = False) -> float:
+        """How high a paragraph comes out."""
+        return len(self._lines(width_mm, text, size_pt, bold=bold)) * size_pt * _LINE_MM_PER_PT
+
+    def _lines(self, width_mm: float, text: str, size_pt: float, *, bold: bool) -> list[str]:
+        lines = [""]
+        for word in text.split():
+            longer = f"{lines[-1]} {word}".strip()
+            if not lines[-1] or self.text_width_mm(longer, size_pt, bold=bold) <= width_mm:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        return [line for line in lines if line]
+
+    def shortened(self, text: str, width_mm: float, size_pt: float = 8, *, bold: bool = False) -> str:
+        """The text, dots in place of its middle where it is wider: what tells names apart stands at their ends."""
+        shown, keep = text, len(text)
+        while self.text_width_mm(shown, size_pt, bold=bold) > width_mm and keep > 1:
+            keep -= 1
+            shown = text[: (keep + 1) // 2] + "..." + text[len(text) - keep // 2 :]
+        return shown
 
     def next_page(self) -> None:
         """Begin another page."""

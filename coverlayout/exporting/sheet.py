@@ -10,7 +10,7 @@ from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.writing import write_safely
 from coverlayout.errors import BadInput, FileTrouble
 from coverlayout.exporting.measures import Side, measures
-from coverlayout.exporting.pages import placement_pdf, verdict_remark
+from coverlayout.exporting.placement.pages import placement_pdf, verdict_remark
 from coverlayout.exporting.table import placement_csv
 from coverlayout.layout.answer import Report
 

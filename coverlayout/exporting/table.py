@@ -25,6 +25,8 @@ COLUMNS = (
     "repeat_y_mm",
     "cloth",
     "state",
+    "own_width_mm",
+    "own_height_mm",
 )
 
 
@@ -69,6 +71,8 @@ def _row(measure: Measure) -> list[str]:
         *repeat,
         harmless(measure.cloth),
         measure.state,
+        _figure(measure.width_mm),
+        _figure(measure.height_mm),
     ]
 
 

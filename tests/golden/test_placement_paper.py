@@ -19,7 +19,7 @@ from pdf_reader import stroked_outlines_mm, text_of  # noqa: E402  (the folder o
 from coverlayout.document.file import load  # noqa: E402
 from coverlayout.document.project import Layout  # noqa: E402
 from coverlayout.errors import Remark  # noqa: E402
-from coverlayout.exporting.pages import placement_pdf  # noqa: E402
+from coverlayout.exporting.placement.pages import placement_pdf  # noqa: E402
 from coverlayout.layout.question import Placed  # noqa: E402
 
 KEPT = HERE / "placement_paper.json"

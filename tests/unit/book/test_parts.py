@@ -37,6 +37,17 @@ def test_parts_are_the_board_and_more_or_less() -> None:
     assert (liner.width_mm, liner.height_mm, liner.kind, liner.turns) == (94.0, 144.0, "liner", "quarter")
 
 
+def test_every_part_and_own_piece_knows_its_head() -> None:
+    cover, *_ = pieces_of_parts(BOOK)
+    assert [(mark.kind, mark.points_mm) for mark in cover.marks] == [("head", ((0.0, 0.0), (130.0, 0.0)))]
+    ell = OwnPiece("own-1", "ell", outline_mm=((4.0, 60.0), (4.0, 7.0), (29.0, 7.0), (29.0, 40.0), (64.0, 60.0)))
+    (head,) = pieces_of_own(ell)[0].marks
+    # Moved home by (-4, -7): the top edge ran from 4 to 29.
+    assert head.points_mm == ((0.0, 0.0), (25.0, 0.0))
+    (tip,) = pieces_of_own(OwnPiece("own-2", "tip", outline_mm=((0.0, 9.0), (6.0, 0.0), (8.0, 9.0))))[0].marks
+    assert tip.points_mm == ((6.0, 0.0), (6.0, 0.0))
+
+
 def test_a_part_that_covers_the_board_has_its_face() -> None:
     cover, _, spine, liner = pieces_of_parts(BOOK)[:4]
     assert cover.board == Box(15.0, 15.0, 100.0, 150.0)

@@ -28,6 +28,21 @@ def test_a_paragraph_breaks_into_lines_and_says_where_the_next_goes():
     assert paper.paragraph((10.0, 10.0), 30.0, "", 8) == 10.0
 
 
+def test_a_paragraph_is_measured_as_it_is_written():
+    paper, text = Paper(100.0, 80.0, "t"), "one two three four five six seven"
+    assert paper.paragraph_mm(30.0, text, 8) == pytest.approx(paper.paragraph((10.0, 10.0), 30.0, text, 8) - 10.0)
+    assert paper.paragraph_mm(30.0, "", 8) == 0.0
+
+
+def test_a_text_is_shortened_in_its_middle_and_only_where_it_must_be():
+    paper = Paper(100.0, 80.0, "t")
+    assert paper.shortened("front-1", 40.0, 8) == "front-1"
+    short = paper.shortened("a very long name of a piece, number 12", 30.0, 8)
+    assert (short[:6], short[-2:]) == ("a very", "12")
+    assert "..." in short
+    assert paper.text_width_mm(short, 8) <= 30.0
+
+
 def test_text_may_read_upward_and_from_the_right():
     paper = Paper(100.0, 80.0, "t")
     paper.text((50.0, 40.0), "spine", 8, turned=True, align="middle")

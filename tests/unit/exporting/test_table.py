@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from coverlayout.document.project import Layout
 from coverlayout.exporting.measures import measures
 from coverlayout.exporting.table import COLUMNS, harmless, placement_csv
 
@@ -27,6 +28,18 @@ def test_every_figure_reads_back_within_a_hundredth(project):
         assert float(row["left_mm"]) == pytest.approx(measure.box.left_mm, abs=0.00501)
         assert float(row["top_gap_mm"]) == pytest.approx(measure.to_top.distance_mm, abs=0.00501)
         assert float(row["repeat_x_mm"]) == pytest.approx(measure.in_repeat_mm[0], abs=0.00501)
+
+
+def test_a_piece_that_lies_askew_has_its_own_size_besides_that_of_its_box(project):
+    places = tuple(replace(placed, turn_deg=2.0) for placed in project.layout.placements[:1])
+    (row,) = rows_of(
+        placement_csv(
+            measures(replace(project, cut_pieces=()).with_layout(Layout("layout-1", "F", places)), "c", "back")
+        )
+    )
+    # The box of 144.3 x 182.4 turned by 2 degrees: 144.3 cos 2 + 182.4 sin 2 across, 144.3 sin 2 + 182.4 cos 2 down.
+    assert (row["width_mm"], row["height_mm"], row["turn_deg"]) == ("150.58", "187.32", "358.00")
+    assert (row["own_width_mm"], row["own_height_mm"]) == ("144.30", "182.40")
 
 
 def test_without_a_print_the_repeat_is_left_empty(project):

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from coverlayout.exporting.drawing import scale_for
+from coverlayout.exporting.placement.drawing import scale_for
 from coverlayout.geometry.shapes import Box
 
 ROOM = Box(12.0, 40.0, 186.0, 160.0)

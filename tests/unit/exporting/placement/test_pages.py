@@ -3,14 +3,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from pdf_reader import page_sizes_mm, print_scaling, stroked_outlines_mm, text_of
+from pdf_reader import page_sizes_mm, pages_of, print_scaling, stroked_outlines_mm, text_of
 
 from coverlayout.document.project import Layout, Preferences, Project
 from coverlayout.document.questions import question_for
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import Remark
 from coverlayout.exporting.measures import measures
-from coverlayout.exporting.pages import CAUTIONS, placement_pdf, verdict_remark
+from coverlayout.exporting.placement.pages import CAUTIONS, placement_pdf, verdict_remark
 from coverlayout.layout.answer import Report
 from coverlayout.layout.rules import Judge
 from coverlayout.units import LengthStyle
@@ -67,7 +67,7 @@ def test_the_side_is_said_in_words(project):
 
 def test_verdict_scale_marks_and_cautions_are_on_the_page(project):
     text = " ".join(text_of(pdf_of(project, "print")).split())
-    assert VALID.text(LengthStyle().show) in text.replace("12.0", "12.5")  # room is rounded down, 12.3 shows as 12.0
+    assert VALID.text(lambda length_mm: LengthStyle().show(length_mm, "down")) in text
     assert text.count("head") >= 4
     assert text.count("spine") >= 3
     assert "rust stain" in text
@@ -99,6 +99,48 @@ def test_a_wide_cloth_turns_the_page(project):
     assert page_sizes_mm(pdf_of(wide, "print"))[0][0] == pytest.approx(297.0, abs=0.001)
 
 
+def test_the_page_lies_down_only_where_the_cloth_is_drawn_larger_for_it(project):
+    # 44 in are 1117.6 mm: across an upright page 1 : 6 fits in 190 mm, lying the head and table leave less height.
+    rows = tuple(replace(placed, piece=f"front-{n}") for n in range(1, 13) for placed in project.layout.placements[:1])
+    volumes = tuple(replace(project.books[0].volumes[0], number=n) for n in range(1, 13))
+    yard = replace(
+        project,
+        cloths=(replace(project.cloths[0], width_mm=1117.6, length_mm=457.2),),
+        books=(replace(project.books[0], volumes=volumes),),
+    ).with_layout(Layout("layout-1", "First", rows))
+    pdf = pdf_of(yard, "print")
+    assert page_sizes_mm(pdf)[0][0] == pytest.approx(210.0, abs=0.001)
+    assert ratio_of(text_of(pdf)) == 6.0
+
+
+def test_rounding_is_said_where_it_passes_a_fifth_of_a_millimetre(project):
+    assert "rounded, here by up to" in " ".join(text_of(pdf_of(project, "print")).split())
+    fine = replace(project, preferences=Preferences(LengthStyle(mm_step=0.1)))
+    assert "rounded, here" not in text_of(pdf_of(fine, "print"))
+    inches = replace(project, preferences=Preferences(LengthStyle("in", inch_parts=16)))
+    assert "rounded, here by up to" in " ".join(text_of(pdf_of(inches, "print")).split())
+
+
+def test_a_piece_that_lies_askew_is_explained(project):
+    assert "askew" not in text_of(pdf_of(project, "print"))
+    tilted = tuple(replace(placed, turn_deg=placed.turn_deg + 2.0) for placed in project.layout.placements[:1])
+    text = " ".join(text_of(pdf_of(project.with_layout(Layout("layout-1", "First", tilted)), "print")).split())
+    assert "the table measures the upright box" in text
+    assert "turned 2.0" in text
+
+
+def test_letters_that_cannot_be_printed_are_owned_up_to(project):
+    assert "stands as ?" not in text_of(pdf_of(project, "print"))
+    assert "stands as ?" in " ".join(text_of(pdf_of(replace(project, name="日誌"), "print")).split())
+
+
+def test_long_names_keep_clear_of_each_other(project):
+    long = replace(project, name="Ledgers " * 30, cloths=(replace(project.cloths[0], name="Remnant " * 30),))
+    text = text_of(pdf_of(long, "print"))
+    assert "500.0 x 420.0 mm" in text
+    assert len(max(text.splitlines(), key=len)) < 200
+
+
 def test_a_bar_of_fifty_millimetres_lets_the_print_be_checked(project):
     lines = stroked_outlines_mm(pdf_of(project, "print"))
     assert any(len(line) == 2 and abs(line[1][0] - line[0][0]) == pytest.approx(50.0, abs=0.01) for line in lines)
@@ -113,8 +155,12 @@ def test_a_long_table_goes_on_overleaf(project):
     many = many.with_layout(Layout("layout-1", "First", places))
     pdf = pdf_of(many, "print")
     assert len(page_sizes_mm(pdf)) == 2
-    words = text_of(pdf).split()
+    first, second = pages_of(pdf)
+    assert "overleaf" in first
+    assert "from left" not in first
+    words = second.split()
     assert all(f"front-{n}" in words for n in range(1, 31))
+    assert ratio_of(first) == ratio_of(text_of(pdf_of(project, "print")))
 
 
 def test_an_empty_project_still_has_a_page(project):

@@ -8,7 +8,7 @@ from PIL import Image
 
 from coverlayout.exporting.paper import Paper
 from coverlayout.exporting.picture import page_png
-from coverlayout.exporting.print_fill import PrintFill
+from coverlayout.exporting.placement.print_fill import PrintFill
 from coverlayout.geometry.frames import Affine, cloth_to_back, scale, shift, turn
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.motif.drawn import DrawnTile
@@ -46,6 +46,14 @@ def test_the_print_lies_where_the_map_says(print_to_page: Affine):
             assert np.abs(seen - colour_by_formula(place)).max() <= 6, (x_mm, y_mm)
             checked += 1
     assert checked > 300
+
+
+def test_no_light_line_shows_between_tiles():
+    paper = Paper(60.0, 40.0, "t")
+    dark = DrawnTile(np.full((10, 10, 3), 20, np.uint8), scale(0.37))
+    PrintFill(paper, "p", dark).fill((rectangle(60.0, 40.0),), turn(3).then(shift(2.3, 1.1)))
+    picture = np.asarray(Image.open(io.BytesIO(page_png(paper.finished(), dots_per_inch=100.0))).convert("L"))
+    assert picture[2:-2, 2:-2].max() <= 24
 
 
 def test_nothing_is_drawn_outside_the_outline():

@@ -1,0 +1,214 @@
+"""One piece on the drawing: its cut line and marks, its name and measures, how far it is from what lies beside it."""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Literal
+
+from coverlayout.errors import Remark, sentence
+from coverlayout.exporting.measures import Measure, Neighbour
+from coverlayout.exporting.paper import PENS, Paper, Pen
+from coverlayout.geometry.frames import Affine, Point, Ring
+from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.units import LengthStyle
+
+__all__ = ["draw_lines", "draw_words", "face_of", "hatch", "shown_off_mm"]
+
+_WHITE = (1.0, 1.0, 1.0)
+_SMALLEST_TEXT_PT, _LARGEST_TEXT_PT = 4.5, 8.0
+_ROW_MM_PER_PT = 0.45
+# What a word along an edge takes of the piece's middle, on the page.
+_WORD_MM = {"head": 6.5, "spine edge": 3.5}
+# A figure wider than the gap it stands in may cover cut lines, but only of pieces that are this large on the page.
+_ROOMY_MM = 25.0
+
+
+def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
+    """The cut line, the marks, and the words along the edges."""
+    outline = to_page.ring(measure.outline_mm)
+    if measure.state == "spoiled":
+        hatch(paper, outline)
+    paper.line(outline, PENS["cut"], closed=True, halo=True)
+    for mark in measure.marks:
+        paper.line(to_page.ring(mark.points_mm), PENS[mark.kind], closed=mark.closed, halo=mark.kind == "board")
+    for mark in measure.marks:
+        if mark.kind in ("head", "spine edge"):
+            _edge_word(paper, to_page.ring(mark.points_mm), bounds(outline), mark.kind)
+
+
+def draw_words(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
+    """Distances, name and measures, once all lines are drawn.
+
+    `number` is the piece's row in the table; it stands for the name where there is no room for that.
+    """
+    _draw_distances(paper, measure, to_page, style)
+    _label(paper, measure, to_page, style, number)
+
+
+def face_of(measure: Measure) -> Ring | None:
+    """The outline of the board's face, seen from the side; None for a piece without a board."""
+    return next((mark.points_mm for mark in measure.marks if mark.kind == "board"), None)
+
+
+def hatch(paper: Paper, ring: Ring) -> None:
+    """Slanted lines inside an outline (page mm), so that what to keep clear of is told by more than its colour."""
+    canvas, box = paper.canvas, bounds(ring)
+    canvas.saveState()
+    paper.clip((ring,))
+    reach = box.width_mm + box.height_mm
+    for step in range(int(reach / 1.5) + 1):
+        x = box.left_mm + 1.5 * step
+        paper.line(((x, box.top_mm), (x - box.height_mm, box.bottom_mm)), Pen(0.12, (), PENS["flaw"].colour))
+    canvas.restoreState()
+
+
+def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
+    """How far the figures on the drawing are rounded from the true ones, at most, in mm; 0 without pieces."""
+    offs = [0.0]
+    for measure in measures:
+        width_mm, height_mm = _size_shown_mm(measure)
+        offs += [style.rounded_mm(length_mm, "up") - length_mm for length_mm in (width_mm, height_mm)]
+        places = ((measure.to_left, measure.box.left_mm), (measure.to_top, measure.box.top_mm))
+        offs += [abs(style.rounded_mm(length_mm) - length_mm) for _, length_mm in places]
+        offs += [
+            near.distance_mm - style.rounded_mm(near.distance_mm, "down")
+            for near, length_mm in places
+            if not _is_place(near, length_mm)
+        ]
+    return max(offs)
+
+
+def _size_shown_mm(measure: Measure) -> tuple[float, float]:
+    """Width and height as the piece lies; its own, unturned, where it lies askew and the box round it would mislead."""
+    return (measure.width_mm, measure.height_mm) if measure.askew else (measure.box.width_mm, measure.box.height_mm)
+
+
+def _edge_word(paper: Paper, edge: Ring, piece: Box, kind: Literal["head", "spine edge"]) -> None:
+    """The word "head" or "spine" just inside the edge it names, reading along it, with a small arrow for the head."""
+    word = Remark.of("paper-head" if kind == "head" else "paper-spine").text()
+    x, y = bounds(edge).middle
+    inward = _inward(edge, piece)
+    upright = _upright(edge)
+    off_mm = 4.2 if kind == "head" else 1.9
+    at = (x + off_mm * inward[0], y + off_mm * inward[1])
+    long_mm = paper.text_width_mm(word, 5.5) + 0.8
+    wide, high = (2.2, long_mm) if upright else (long_mm, 2.2)
+    paper.fill(Box(at[0] - wide / 2, at[1] - high / 2, wide, high).ring(), _WHITE, 0.82)
+    if kind == "head":
+        across = (-inward[1], inward[0])
+        tip = (x + 0.3 * inward[0], y + 0.3 * inward[1])
+        foot = (tip[0] + 2.2 * inward[0], tip[1] + 2.2 * inward[1])
+        wings = tuple((foot[0] + reach * across[0], foot[1] + reach * across[1]) for reach in (-1.1, 1.1))
+        paper.fill((tip, *wings), PENS["head"].colour)
+        paper.line((tip, *wings), Pen(0.2, (), _WHITE), closed=True)
+    at = (at[0] + 0.7, at[1]) if upright else (at[0], at[1] + 0.7)
+    paper.text(at, word, 5.5, align="middle", turned=upright)
+
+
+def _inward(edge: Ring, piece: Box) -> Point:
+    """The direction, 1 long, from an edge straight into the piece; towards its middle where the edge is but a point."""
+    (x, y), (to_x, to_y) = bounds(edge).middle, piece.middle
+    to_middle = (to_x - x, to_y - y)
+    along = (edge[1][0] - edge[0][0], edge[1][1] - edge[0][1])
+    square = (-along[1], along[0]) if hypot(*along) > SAME_LENGTH_MM else to_middle
+    towards = 1.0 if square[0] * to_middle[0] + square[1] * to_middle[1] >= 0 else -1.0
+    long = max(hypot(*square), SAME_LENGTH_MM)
+    return towards * square[0] / long, towards * square[1] / long
+
+
+def _upright(edge: Ring) -> bool:
+    box = bounds(edge)
+    return box.height_mm > box.width_mm
+
+
+def _draw_distances(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle) -> None:
+    """A line with its figure to what lies left and above, drawn where it is nearest."""
+    box = bounds(measure.outline_mm)
+    left, top = measure.to_left, measure.to_top
+    for near, start, end, in_all_mm in (
+        (left, (box.left_mm - left.distance_mm, left.at_mm), (box.left_mm, left.at_mm), measure.box.left_mm),
+        (top, (top.at_mm, box.top_mm - top.distance_mm), (top.at_mm, box.top_mm), measure.box.top_mm),
+    ):
+        if near.distance_mm < style.mm_step:
+            continue
+        line = to_page.ring((start, end))
+        paper.line(line, PENS["measure"], halo=True)
+        text = _distance_text(near, in_all_mm, style)
+        gap, wide, piece = bounds(line), paper.text_width_mm(text, 5.5) + 1.2, bounds(to_page.ring(box.ring()))
+        fits = gap.width_mm > wide or gap.height_mm > 2.6
+        if not fits and min(piece.width_mm, piece.height_mm) < _ROOMY_MM:
+            continue
+        x, y = gap.middle
+        paper.fill(Box(x - wide / 2, y - 1.3, wide, 2.6).ring(), PENS["measure"].colour)
+        paper.text((x, y + 0.7), text, 5.5, align="middle", colour=_WHITE)
+
+
+def _distance_text(near: Neighbour, in_all_mm: float, style: LengthStyle) -> str:
+    """A gap never shown larger than it is; the way from a straight edge as the piece's own place says it."""
+    return style.number(near.distance_mm, "nearest" if _is_place(near, in_all_mm) else "down")
+
+
+def _is_place(near: Neighbour, in_all_mm: float) -> bool:
+    """True when the gap is the way from the cloth's own left or top end, and so the piece's place."""
+    return near.name == "edge" and abs(near.distance_mm - in_all_mm) <= SAME_LENGTH_MM
+
+
+def _label(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
+    """Name and measures in the middle of the piece, as large as it allows; fewer words where it is small."""
+    room = bounds(to_page.ring(face_of(measure) or measure.outline_mm))
+    words, name = _words(measure, style), [measure.piece]
+    spaces = (_between_words(measure, to_page, room), room)
+    with_measures = (words, name + words[1:], name + words[1:2])
+    tries = [(lines, space) for space in spaces for lines in with_measures]
+    tries += [(lines, space) for lines in (name, [str(number)]) for space in spaces]
+    for lines, space in tries:
+        size_pt = _fitting_pt(paper, lines, space.width_mm - 2.5, space.height_mm - 2.0)
+        if size_pt >= _SMALLEST_TEXT_PT:
+            break
+    else:
+        size_pt = _SMALLEST_TEXT_PT
+    (x, y), row_mm = space.middle, size_pt * _ROW_MM_PER_PT
+    high = len(lines) * row_mm
+    wide = max(paper.text_width_mm(line, size_pt, bold=row == 0) for row, line in enumerate(lines)) + 1.5
+    paper.fill(Box(x - wide / 2, y - high / 2 - 0.6, wide, high + 1.2).ring(), _WHITE, 0.82)
+    for row, line in enumerate(lines):
+        paper.text((x, y - high / 2 + (row + 0.75) * row_mm), line, size_pt, bold=row == 0, align="middle")
+
+
+def _words(measure: Measure, style: LengthStyle) -> list[str]:
+    width_mm, height_mm = _size_shown_mm(measure)
+    size = {"width": style.number(width_mm, "up"), "height": style.show(height_mm, "up")}
+    size_words = sentence("paper-size", size)
+    if measure.askew:
+        size_words = sentence("paper-size-askew", {**size, "turn": f"{measure.turn_deg:.1f}"})
+    lines = [
+        sentence("paper-piece", {"piece": measure.piece, "name": measure.name}),
+        size_words,
+        sentence("paper-place", {"left": style.show(measure.box.left_mm), "top": style.show(measure.box.top_mm)}),
+    ]
+    if measure.state != "planned":
+        lines.append(Remark.of("paper-piece-cut" if measure.state == "cut" else "paper-piece-spoiled").text())
+    return lines
+
+
+def _between_words(measure: Measure, to_page: Affine, room: Box) -> Box:
+    """What the words along the edges leave of the room."""
+    left, top, right, bottom = room.left_mm, room.top_mm, room.right_mm, room.bottom_mm
+    for mark in measure.marks:
+        if mark.kind not in _WORD_MM:
+            continue
+        taken_mm, edge = _WORD_MM[mark.kind], to_page.ring(mark.points_mm)
+        (x, y), (middle_x, middle_y) = bounds(edge).middle, room.middle
+        if _upright(edge):
+            left, right = (max(left, x + taken_mm), right) if x < middle_x else (left, min(right, x - taken_mm))
+        else:
+            top, bottom = (max(top, y + taken_mm), bottom) if y < middle_y else (top, min(bottom, y - taken_mm))
+    return Box(left, top, right - left, bottom - top)
+
+
+def _fitting_pt(paper: Paper, lines: list[str], width_mm: float, height_mm: float) -> float:
+    """The largest size at which the lines fit; below the smallest that can be read, they do not."""
+    widest = max(paper.text_width_mm(line, _LARGEST_TEXT_PT, bold=row == 0) for row, line in enumerate(lines))
+    by_width = _LARGEST_TEXT_PT * width_mm / max(widest, 0.1)
+    return min(_LARGEST_TEXT_PT, by_width, height_mm / (len(lines) * _ROW_MM_PER_PT))
