@@ -13,7 +13,7 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.edits.books import add_book
 from coverlayout.document.edits.cloths import add_cloth
 from coverlayout.document.edits.job import change_preferences
-from coverlayout.document.edits.placements import place
+from coverlayout.document.edits.placements import place, turn_piece
 from coverlayout.document.session import Session
 from coverlayout.layout.question import Placed
 from coverlayout.ui.panels.cutting_panel import CuttingPanel
@@ -140,10 +140,12 @@ def cutting(qtbot: QtBot, bench: Session, hands) -> CuttingPanel:
 def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Session, hands) -> None:
     assert not cutting.export_button.isEnabled()
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
-    cells = [cutting.table.item(0, column).text() for column in range(1, 5)]
-    assert cells == ["130.0\u2009×\u2009170.0", "0°", "20.0", "30.0"]
+    cells = [cutting.table.item(0, column).text() for column in range(1, 4)]
+    assert cells == ["130.0\u2009×\u2009170.0", "20.0", "30.0"]
     hands.choose(cutting.side, "the back")
-    assert cutting.table.item(0, 3).text() == "250.0"
+    assert cutting.table.item(0, 2).text() == "250.0"
+    bench.do(turn_piece("front-1", 90.0))
+    assert cutting.table.item(0, 0).text() == "Front cover\nturned 270°"
     assert cutting.summary(bench.project) == "1 piece, marked on the back"
 
 

@@ -357,3 +357,24 @@ def test_tab_goes_through_a_step_from_top_to_bottom(qtbot: QtBot, window: Window
         qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
     wanted = [book.sized_by.box, book.size_entry.line, book.copies.line, book.thickness.line, book.square.line]
     assert met == wanted
+
+
+def test_undo_in_a_field_takes_back_the_step_once_nothing_is_being_typed(
+    qtbot: QtBot, window: Window, job: Session
+) -> None:
+    window.steps.open(2)
+    window.activateWindow()
+    line = window.panels.book.turn_in.line
+    line.setFocus()
+    qtbot.waitUntil(line.hasFocus)
+    line.selectAll()
+    qtbot.keyClicks(line, "18")
+    qtbot.keyClick(line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert len(job.project.books) == 1, "while typing, undo is the field's own"
+    line.selectAll()
+    qtbot.keyClicks(line, "18")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert job.project.books[0].turn_ins.head_mm == 18.0
+    qtbot.keyClick(line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert job.project.books[0].turn_ins.head_mm == 15.0
+    assert line.text() == "15"

@@ -7,7 +7,17 @@ from textwrap import fill
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+    QPolygonF,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
 
 from coverlayout.errors import CoverlayoutError
@@ -119,6 +129,15 @@ class _Line(QLineEdit):
         """Keep the unit at the right end."""
         super().resizeEvent(event)
         self._place()
+
+    def event(self, event: QEvent) -> bool:
+        """Undo and Redo are the project's as long as nothing is being typed here."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.isModified():
+            standard = QKeySequence.StandardKey
+            if event.matches(standard.Undo) or event.matches(standard.Redo):
+                event.ignore()
+                return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape gives the figure up."""

@@ -314,7 +314,7 @@ def _cut_words(project: Project, show: Any) -> str:
         return ""
     sizes: dict[str, str] = {}
     for piece in pieces:
-        sizes.setdefault(piece.kind, f"{show(piece.width_mm)} × {show(piece.height_mm)}")
+        sizes.setdefault(piece.kind, f"{show(piece.width_mm, 'up')} × {show(piece.height_mm, 'up')}")
     words = {"cover": "Covers are cut", "liner": "liners"}
     return ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
 

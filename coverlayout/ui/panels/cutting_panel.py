@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFileDialog, QHeaderView, QTabl
 
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
-from coverlayout.document.questions import placed_now
+from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.exporting.measures import Measure, Side, measures
@@ -18,6 +18,7 @@ from coverlayout.ui.fields.entry import label, set_tip
 from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import Fold, button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["CAUTIONS", "CuttingPanel"]
 
@@ -33,6 +34,10 @@ CAUTIONS = (
     "Children only with an adult, and with materials meant for them.",
     "This program gives sizes, not safety advice: makers' instructions, local rules and trained help come first.",
 )
+
+
+# Letters of a name that fit beside the figures; a longer one takes two lines.
+_LONGEST_IN_A_LINE = 11
 
 
 class CuttingPanel(Panel):
@@ -65,7 +70,7 @@ class CuttingPanel(Panel):
         self.add(side_by_side(self.side, self.chooser), self.none, self.table, self.export_button, self.cautions)
 
     def _made_table(self) -> QTableWidget:
-        table = QTableWidget(0, 5)
+        table = QTableWidget(0, 4)
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setProperty("role", "small")
@@ -78,9 +83,7 @@ class CuttingPanel(Panel):
         table.horizontalHeader().setHighlightSections(False)
         table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         table.setAccessibleName("Measurements")
-        set_tip(
-            table, "Size as the piece lies, its turn, and how far its left and upper edges are from those of the cloth."
-        )
+        set_tip(table, "Size as the piece lies, and how far its left and upper edges are from those of the cloth.")
         return table
 
     def _choose_cloth(self, cloth_id: Any) -> None:
@@ -133,26 +136,37 @@ class CuttingPanel(Panel):
         self.table.setVisible(bool(found))
         self.export_button.setEnabled(bool(found))
         style = project.preferences.length_style
-        self.table.setHorizontalHeaderLabels(["Piece", f"W × H {style.unit}", "Turn", "Left", "Top"])
+        self.table.setHorizontalHeaderLabels(["Piece", f"W × H {style.unit}", "Left", "Top"])
         self.table.setRowCount(len(found))
+        names = _names(project)
         for row, measure in enumerate(found):
-            self._show_row(row, measure)
-        self.table.setFixedHeight(24 * len(found) + 32)
+            self._show_row(row, measure, names.get(measure.piece, measure.name))
+        rows = sum(self.table.rowHeight(row) for row in range(len(found)))
+        self.table.setFixedHeight(rows + self.table.horizontalHeader().sizeHint().height() + 8)
 
-    def _show_row(self, row: int, measure: Measure) -> None:
+    def _show_row(self, row: int, measure: Measure, name: str) -> None:
         number = self.style_of_lengths.number
+        turned = f"\nturned {exact_number(measure.turn_deg, 1)}°" if measure.turn_deg else ""
         cells = (
-            measure.name[:1].upper() + measure.name[1:],
+            name + turned,
             f"{number(measure.box.width_mm, 'up')}\u2009×\u2009{number(measure.box.height_mm, 'up')}",
-            f"{exact_number(measure.turn_deg, 1)}°",
             number(measure.box.left_mm),
             number(measure.box.top_mm),
         )
+        lines = 1 + (len(name) > _LONGEST_IN_A_LINE) + bool(turned)
+        self.table.setRowHeight(row, 10 + 14 * lines)
         for column, words in enumerate(cells):
             item = QTableWidgetItem(words)
             if column:
                 item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self.table.setItem(row, column, item)
+
+
+def _names(project: Project) -> dict[str, str]:
+    try:
+        return names_of(planned_pieces(project))
+    except CoverlayoutError:
+        return {}
 
 
 def _count(project: Project) -> int:
