@@ -9,9 +9,12 @@ from coverlayout.cloth.cloth import Change, Cloth, Flaw
 from coverlayout.document.edits.books import add_book, set_copies
 from coverlayout.document.edits.cloths import add_cloth
 from coverlayout.document.edits.job import change_rules, rename_project
+from coverlayout.document.edits.placements import accept
 from coverlayout.document.edits.prints import add_print
 from coverlayout.document.file import save
+from coverlayout.document.questions import planned_pieces, question_for
 from coverlayout.document.session import Session
+from coverlayout.layout.lay import lay
 from coverlayout.motif.prints import LaidPrint, Print, RepeatLayout, Up
 from coverlayout.motif.repeat import lattice_of
 from coverlayout.motif.tile import open_picture
@@ -47,6 +50,14 @@ def make(session: Session) -> None:
     session.do(add_book(_ledgers(wader, stripe)))
     session.do(set_copies(session.project.books[0].id, 5))
     session.do(change_rules(gap_mm=3.0))
+    _lay_four(session)
+
+
+def _lay_four(session: Session) -> None:
+    """Lay the first four ledgers as the program would; the fifth waits beside the cloth to be dragged by hand."""
+    fifth = {piece.id for piece in planned_pieces(session.project) if piece.volume == 5}
+    answer = lay(question_for(session.project))
+    session.do(accept(place for place in answer.placed if place.piece not in fifth))
 
 
 def _leftover(wader: str) -> Cloth:
