@@ -202,10 +202,6 @@ class Region:
         """Least straight-line distance to another region; 0 when they touch or overlap."""
         return float(self.shape.distance(other.shape))
 
-    def edge_distance_mm(self, other: Region) -> float:
-        """Least straight-line distance from `other` to this region's edge, whichever side it lies on."""
-        return float(self.shape.boundary.distance(other.shape))
-
     def parts(self) -> tuple[tuple[Ring, tuple[Ring, ...]], ...]:
         """The parts as (outer ring, holes), each ring open (the first point not repeated)."""
         shapes = self.shape.geoms if isinstance(self.shape, MultiPolygon) else [self.shape]

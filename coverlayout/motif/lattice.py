@@ -85,10 +85,14 @@ class Lattice:
     def place_in_repeat(self, vector: Point) -> Point:
         """The vector brought into the first cell: what is left after whole repeats are taken off, in mm.
 
+        For stripes only the way across them counts: the answer lies on their one vector.
+
         >>> Lattice((50.0, 0.0), (0.0, 60.0)).place_in_repeat((120.0, -10.0))
         (20.0, 50.0)
         """
         i, k = self.coordinates(vector)
+        if self.b_mm is None:
+            return self.point(i - math.floor(i), 0.0)
         whole = self.point(math.floor(i), math.floor(k))
         return vector[0] - whole[0], vector[1] - whole[1]
 

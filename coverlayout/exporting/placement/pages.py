@@ -116,8 +116,8 @@ def placement_pdf(project: Project, pictures: Pictures, side: Side, verdict: Rem
 
     The page is A4, or Letter when the maker works in inches; it lies down where that lets the cloth be drawn larger.
     """
-    shown = [cloth for cloth in project.cloths if measures(project, cloth.id, side)] or list(project.cloths[:1])
-    pages = [_Page(project, cloth, side, verdict, measures(project, cloth.id, side)) for cloth in shown]
+    every = [_Page(project, cloth, side, verdict, measures(project, cloth.id, side)) for cloth in project.cloths]
+    pages = [page for page in every if page.rows] or every[:1]
     size = LETTER_MM if project.preferences.length_style.unit == "in" else A4_MM
     title = Remark.of("paper-title", name=project.name).text()
     paper = min((Paper(*way, title) for way in (size, size[::-1])), key=lambda paper: _likeness(paper, pages))

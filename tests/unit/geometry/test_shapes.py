@@ -131,4 +131,3 @@ def test_what_lies_within_touches_or_overlaps() -> None:
     assert board.distance_mm(board.mapped(shift(114.3 + 3.0, 152.4 + 4.0))) == pytest.approx(5.0)
     assert board.contains((114.3, 0.0))
     assert not board.contains((114.4, 0.0))
-    assert cloth.edge_distance_mm(board.mapped(shift(8.0, 30.0))) == pytest.approx(8.0)
