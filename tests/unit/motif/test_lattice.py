@@ -68,7 +68,7 @@ def test_coordinates_and_point_undo_each_other():
 
 
 def test_the_place_in_the_repeat_lies_in_the_first_cell():
-    # Stripes 5 mm apart along (4, 3): (40, 30) + (-3, 4) is ten steps on and 5 mm along them, so nothing is left across.
+    # Stripes 5 mm apart along (4, 3): (40, 30) + (-3, 4) is ten steps on and 5 mm along them: nothing is left across.
     assert Lattice((4.0, 3.0)).place_in_repeat((37.0, 34.0)) == pytest.approx((0.0, 0.0), abs=1e-9)
     assert Lattice((4.0, 3.0)).place_in_repeat((37.0 + 2.0, 34.0 + 1.5)) == pytest.approx((2.0, 1.5))
     x, y = SHEARED.place_in_repeat((3 * 50.0 - 4 * -7.0 + 20.0, 3 * 12.0 - 4 * 41.0 + 30.0))
