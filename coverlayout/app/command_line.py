@@ -62,8 +62,9 @@ def _let_go() -> None:
 
 
 def _say(words: str) -> int:
-    """One line on stderr."""
-    print(" ".join(words.split()), file=sys.stderr)
+    """One line on stderr; signs that would steer the terminal, from a name or a file, are shown as ?."""
+    line = " ".join(words.split())
+    print("".join(letter if letter.isprintable() else "?" for letter in line), file=sys.stderr)
     return BAD_INPUT
 
 
@@ -98,7 +99,7 @@ def _open(words: list[str]) -> int:
     if files and files[0].startswith("-"):
         raise BadInput("flag-unknown-window", flag=files[0][:40])
     path = Path(files[0]) if files else None
-    if path is not None and not path.exists():
+    if path is not None and not os.path.exists(path):  # noqa: PTH110 # it answers no for a name no disk could hold
         raise BadInput("file-or-verb", found=str(path)[:200], verbs=", ".join(_SUMMARIES))
     from coverlayout.app.desktop import run  # noqa: PLC0415 # Qt is loaded for the window only
 

@@ -20,22 +20,21 @@ __all__ = ["checked_for_papers", "write_papers"]
 def write_papers(project: Project, pictures: Pictures, folder: Path, side: Side) -> tuple[Path, ...]:
     """Write the measurements of every cloth with pieces on it; the answer is where they lie.
 
-    The folder is made when it is not there. BadInput when a rule is broken (a cut cannot be undone, so nothing is
-    written) or nothing is placed; FileTrouble when the disk refuses.
+    The folder is made when it is not there. The drawing, which takes most room, is written first, so that a disk that
+    refuses leaves both papers as they were and not one of each kind. BadInput when a rule is broken (a cut cannot be
+    undone, so nothing is written) or nothing is placed; FileTrouble when the disk refuses.
     """
     report = checked_for_papers(project)
     rows = tuple(row for cloth in project.cloths for row in measures(project, cloth.id, side))
-    files = {
-        "placement.csv": placement_csv(rows),
-        "placement.pdf": placement_pdf(project, pictures, side, verdict_remark(report)),
-    }
+    drawing = placement_pdf(project, pictures, side, verdict_remark(report))
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         raise FileTrouble("papers-folder", folder=str(folder), why=fault.strerror or "") from fault
-    for name, data in files.items():
-        write_safely(folder / name, data)
-    return tuple(folder / name for name in files)
+    table_path, drawing_path = folder / "placement.csv", folder / "placement.pdf"
+    write_safely(drawing_path, drawing)
+    write_safely(table_path, placement_csv(rows))
+    return table_path, drawing_path
 
 
 def checked_for_papers(project: Project) -> Report:

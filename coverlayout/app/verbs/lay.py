@@ -10,6 +10,7 @@ from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, p
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.file import is_good, save
 from coverlayout.document.questions import planned_pieces, question_for
+from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import lay
@@ -45,12 +46,13 @@ def _run(given: Given) -> int:
 
 def _check_save(path: str | None) -> None:
     """Refuse, before the search, to write over anything but a project: a project keeps its last good copy, no other."""
-    if path is None or not Path(path).exists():
+    if path is None:
         return
-    if Path(path).is_dir():
-        raise FileTrouble("is-a-folder", file=path[:200])
-    if not is_good(Path(path)):
-        raise BadInput("save-over-other", file=path[:200])
+    with disk_trouble(Path(path)):
+        if Path(path).is_dir():
+            raise FileTrouble("is-a-folder", file=path[:200])
+        if Path(path).exists() and not is_good(Path(path)):
+            raise BadInput("save-over-other", file=path[:200])
 
 
 def _saved(job: Opened, answer: Answer, path: str | None) -> tuple[Remark, ...]:

@@ -44,7 +44,8 @@ _MOST_JOB_BYTES = 16 << 20
 
 def _run(given: Given) -> int:
     out = Path(given.operand)
-    _check_out(out, given)
+    with disk_trouble(out):
+        _check_out(out, given)
     made = _from_job(given) if given.has("--job") else _from_flags(given)
     checked(made.project)
     question_for(made.project)

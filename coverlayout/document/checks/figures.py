@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
@@ -115,8 +116,9 @@ def _leaves(value: object) -> Iterator[object]:
 def _check_leaf(value: object, field: str, allowed: _Range, where: str) -> None:
     label = field.replace("_mm", "").replace("_percent", "").replace("_", " ")
     if isinstance(value, str):
-        # Half a letter, as the name of a file from elsewhere may hold it, cannot be written down.
-        if any("\ud800" <= letter <= "\udfff" for letter in value):
+        # Half a letter, as the name of a file from elsewhere may hold it, cannot be written down; a sign that steers a
+        # terminal or breaks a line has no place in a name.
+        if field != "unknown" and any(unicodedata.category(letter) in ("Cc", "Cs") for letter in value):
             raise BadInput("text-odd", where=where, what=label)
         if field not in ("unknown", "sentence") and len(value) > _LONGEST_NAME:
             raise BadInput("text-too-long", where=where, what=label, limit=_LONGEST_NAME)

@@ -66,7 +66,8 @@ def disk_trouble(path: Path, *, reading: bool = False) -> Iterator[None]:
         yield
     except OSError as fault:
         code = "file-not-read" if reading else _SAID.get(fault.errno or 0, "disk-refused")
-        raise FileTrouble(code, file=path.name, folder=str(path.parent), why=fault.strerror or "?") from fault
+        name, folder = path.name[:80], str(path.parent)[:200]
+        raise FileTrouble(code, file=name, folder=folder, why=fault.strerror or "?") from fault
 
 
 def _target(path: Path) -> Path:

@@ -86,6 +86,9 @@ class _Page:
             said.append(Remark.of("paper-rounded", most=f"{off_mm:.2f} mm"))
         if any(row.askew for row in self.rows):
             said.append(Remark.of("paper-askew"))
+        lying = [zone.laid for zone in self.cloth.zones] if self.cloth.zones else [self.cloth.laid]
+        if any(laid is not None and not laid.origin_known for laid in lying):
+            said.append(Remark.of("paper-origin-unknown"))
         names = (self.project.name, self.cloth.name, *(row.piece + row.name for row in self.rows))
         if any(printable(name).count("?") > name.count("?") for name in names):
             said.append(Remark.of("paper-letters"))

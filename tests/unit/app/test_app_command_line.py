@@ -48,6 +48,8 @@ def test_verbs_to_come_and_slips_are_told_apart(capsys: pytest.CaptureFixture[st
     assert "not to be had yet" in told(capsys, "largest", "a.coverlayout")
     assert "no verb" in told(capsys, "lya", "a.coverlayout")
     assert "no such file" in told(capsys, "lya")
+    assert "no such file" in told(capsys, "x" * 300)
+    assert "\x1b" not in told(capsys, "\x1b[31mlya")
     assert "--frob" in told(capsys, "--frob")
 
 

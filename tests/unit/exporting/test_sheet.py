@@ -43,6 +43,14 @@ def test_a_file_where_the_folder_should_be_is_one_sentence(project, tmp_path):
     assert (tmp_path / "papers").read_text() == "in the way"
 
 
+def test_a_drawing_that_is_refused_leaves_the_table_as_it_was(project, tmp_path):
+    (tmp_path / "placement.pdf").mkdir()
+    (tmp_path / "placement.csv").write_text("of another day")
+    with pytest.raises(FileTrouble, match=r"placement\.pdf"):
+        write_papers(project, Pictures(), tmp_path, "print")
+    assert (tmp_path / "placement.csv").read_text() == "of another day"
+
+
 def test_a_project_with_only_cut_pieces_has_papers_too(project, tmp_path):
     only_cut = replace(project, layouts=(Layout("layout-1", "First"),))
     assert len(write_papers(only_cut, Pictures(), tmp_path, "print")) == 2

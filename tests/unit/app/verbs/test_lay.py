@@ -112,7 +112,7 @@ def test_a_project_without_pieces_has_nothing_to_lay(bench: Path, capsys: pytest
 
 def test_a_save_never_writes_over_anything_but_a_project(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
     Path("letter.txt").write_text("Dear aunt", "utf-8")
-    for name, why in (("letter.txt", "no project"), (".", "a folder has this name")):
+    for name, why in (("letter.txt", "no project"), (".", "a folder has this name"), ("x" * 300, "was not saved")):
         capsys.readouterr()
         assert main(["lay", "a.coverlayout", "--save", name]) == 2
         assert why in capsys.readouterr().err

@@ -186,6 +186,19 @@ def test_a_folder_is_told_by_the_name_it_was_typed_with(bench: Path, capsys: pyt
     assert capsys.readouterr().err.startswith(". was not saved")
 
 
+def test_a_name_too_long_for_any_disk_is_one_sentence(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "x" * 300, *CLOTH]) == 2
+    err = capsys.readouterr().err
+    assert "was not saved" in err
+    assert len(err) < 300
+
+
+def test_signs_that_steer_a_terminal_have_no_place_in_a_name(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    said = refused(capsys, *CLOTH, "--piece", "name=a\x1b[31mb size=10x20mm")
+    assert "a letter that cannot be written down" in said
+    assert "\x1b" not in said
+
+
 def test_json_is_one_object_and_nothing_else(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
     made(*CLOTH, *BOOK, "--json")
     record = json.loads(capsys.readouterr().out)

@@ -106,6 +106,9 @@ def test_half_a_letter_cannot_be_written_down() -> None:
     picture = HERONS.picture
     assert picture is not None
     assert fault(replace(HERONS, picture=replace(picture, name="heron\udcff.png"))) == "text-odd"
+    # Signs that break a line or steer a terminal: ECMA-48 control functions begin with escape, or with 0x9b alone.
+    for sign in ("\n", "\x1b[2J", "\x9b2J", "\x00"):
+        assert fault(replace(HERONS, name=f"heron{sign}")) == "text-odd"
     check_figures(replace(HERONS, name="Fischreiher, \U0001f9f5 und Faden"), "here")
 
 

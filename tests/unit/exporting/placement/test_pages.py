@@ -140,6 +140,13 @@ def test_a_piece_that_lies_askew_is_explained(project):
     assert "turned 2.0" in text
 
 
+def test_a_print_whose_place_is_not_known_is_owned_up_to(project):
+    assert "not known yet" not in text_of(pdf_of(project, "print"))
+    laid = replace(project.cloths[0].laid, origin_known=False)
+    to_buy = replace(project, cloths=(replace(project.cloths[0], laid=laid),))
+    assert "Where the print falls on this cloth is not known yet" in " ".join(text_of(pdf_of(to_buy, "print")).split())
+
+
 def test_letters_that_cannot_be_printed_are_owned_up_to(project):
     assert "stands as ?" not in text_of(pdf_of(project, "print"))
     assert "stands as ?" in " ".join(text_of(pdf_of(replace(project, name="日誌"), "print")).split())
