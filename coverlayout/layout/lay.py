@@ -74,7 +74,9 @@ class _Laying:
         self.shown: tuple[tuple[Placed, ...], Report] | None = None
         self.proof: Proof | None = None
         self.spare_proved = False
-        self.lost_if_smaller: str | None = None
+        # Until the smaller cloths have been tried, a layout on them is not known: so an answer cut short says.
+        self.lost_if_smaller: str | None = "not found" if question.pieces and question.cloths_if_smaller else None
+        self.doubtful = False
         self.job: RectangularJob | None = None
 
     def run(self) -> None:
@@ -162,7 +164,7 @@ class _Laying:
             every_layout(job, sheet, self.effort, room_mm, lambda layout: self._offer_found(job, sheet, layout))
             if self.roomiest is None and nearly:
                 self._offer_found(job, sheet, nearly[0])
-            self.spare_proved = job.exact and self.roomiest is not None
+            self.spare_proved = job.exact and self.roomiest is not None and not self.doubtful
 
     def _may_fit(self, job: RectangularJob, sheet: int, nearly: list[Found]) -> bool:
         """Whether there is a layout when everything is a little looser, as a no must be proved; it is put in `nearly`.
@@ -218,15 +220,20 @@ class _Laying:
         return placed is not None and self.offer(placed)
 
     def _offer_found(self, job: RectangularJob, sheet: int, layout: Found) -> None:
+        """Offer a layout of the exhaustive search; one with less room than it says takes the proof away."""
         self.offer(placed_of(job, filled_of(layout, sheet)))
+        if self.roomiest is None or self.room_mm() < layout.room_mm - SAME_LENGTH_MM:
+            self.doubtful = True
 
     def _try_smaller(self) -> None:
         """Whether the job also fits when the cloth comes out smaller by its doubt."""
         smaller = replace(self.question, cloths=self.question.cloths_if_smaller, cloths_if_smaller=())
         trial = _Laying(smaller, self.effort, _nobody)
         trial.decide()
-        if trial.roomiest is None:
-            self.lost_if_smaller = "proved" if trial.proof is not None else "not found"
+        if trial.roomiest is not None:
+            self.lost_if_smaller = None
+        elif trial.proof is not None:
+            self.lost_if_smaller = "proved"
 
     def _tidy_up(self) -> None:
         """Show the tidiest layout within a millimetre of the best room and not below the wish."""

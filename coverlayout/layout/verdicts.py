@@ -57,7 +57,8 @@ def answer_of(
 def _none(question: Question, proof: Proof | None, cut_short: bool) -> Answer:
     number = question.number
     if proof is not None:
-        reason = Remark(_NO_CODES[proof.name], _shown_figures(proof))
+        nowhere = dict(proof.figures).get("ground_width_mm") == 0.0
+        reason = Remark("lay-no-ground" if nowhere else _NO_CODES[proof.name], _shown_figures(proof))
         return Answer("does not fit", True, reason, proof, cut_short=cut_short, question_number=number)
     code = "lay-not-found-yet" if cut_short else "lay-not-found"
     notes = _unknown_origin(question)
@@ -87,7 +88,8 @@ def _verdict(
         code = "lay-tight" if spare_proved else "lay-tight-known"
         return "fits, tight", Remark.of(code, spare_mm=spare_mm, wish_mm=wish_mm)
     if lost_if_smaller is not None:
-        return "fits, tight", Remark.of("lay-tight-doubt", spare_mm=spare_mm)
+        code = "lay-tight-doubt" if lost_if_smaller == "proved" else "lay-tight-doubt-open"
+        return "fits, tight", Remark.of(code, spare_mm=spare_mm)
     clearance_mm = spare_mm if report.clearance_mm is None else report.clearance_mm
     return "fits", Remark.of("lay-fits", clearance_mm=clearance_mm)
 

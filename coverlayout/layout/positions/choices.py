@@ -69,12 +69,14 @@ def _choices(job: RectangularJob, sheet: int) -> Iterator[tuple[list[int], list[
     for number, item in enumerate(job.items):
         alike.setdefault(item.shape_key(), []).append(number)
     order = [number for group in alike.values() for number in group]
+    # Equal pieces fill equal boxes, pose by pose, but each has its own anchor (and turn) in them.
     picks = [
-        itertools.combinations_with_replacement(job.items[group[0]].poses[sheet], len(group))
+        itertools.combinations_with_replacement(range(len(job.items[group[0]].poses[sheet])), len(group))
         for group in alike.values()
     ]
     for choice in itertools.product(*picks):
-        yield order, [pose for group in choice for pose in group]
+        poses = zip(order, itertools.chain.from_iterable(choice), strict=True)
+        yield order, [job.items[number].poses[sheet][pose] for number, pose in poses]
 
 
 def _in_order(layout: Found, order: list[int]) -> Found:

@@ -43,7 +43,8 @@ class Seats:
         self.pairs = [(i, j) for i, j in itertools.combinations(nodes, 2) if i <= self.pieces]
         self.firsts = np.array([i for i, _ in self.pairs], dtype=np.intp)
         self.seconds = np.array([j for _, j in self.pairs], dtype=np.intp)
-        self.alike = {(i, j) for i, j in self.pairs if j <= self.pieces and self.poses[i - 1] == self.poses[j - 1]}
+        shapes = [pose.shape_key() for pose in self.poses]
+        self.alike = {(i, j) for i, j in self.pairs if j <= self.pieces and shapes[i - 1] == shapes[j - 1]}
 
     def _only_the_seen(self, b: int) -> None:
         for k, pose in enumerate(self.poses, start=1):
@@ -83,9 +84,9 @@ class Seats:
 
     def _middle_of_equals(self) -> int:
         """The piece that is the middle one of its equals, or left of their middle; of an odd number if there is one."""
-        groups: dict[Pose, list[int]] = {}
+        groups: dict[object, list[int]] = {}
         for k, pose in enumerate(self.poses, start=1):
-            groups.setdefault(pose, []).append(k)
+            groups.setdefault(pose.shape_key(), []).append(k)
         group = max(groups.values(), key=lambda members: (len(members) % 2, -members[0]))
         return group[(len(group) - 1) // 2]
 

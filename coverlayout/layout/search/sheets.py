@@ -46,6 +46,10 @@ class Pose:
     anchor_mm: Point
     seen: Box
 
+    def shape_key(self) -> tuple[object, ...]:
+        """Equal for poses that fill the same box and must keep the same part of it clear, wherever the anchor is."""
+        return self.width_mm, self.height_mm, self.seen
+
 
 @dataclass(frozen=True)
 class Item:
@@ -56,7 +60,7 @@ class Item:
 
     def shape_key(self) -> tuple[object, ...]:
         """Equal for pieces that can change places without any difference."""
-        return tuple(tuple((p.width_mm, p.height_mm, p.seen) for p in poses) for poses in self.poses)
+        return tuple(tuple(pose.shape_key() for pose in poses) for poses in self.poses)
 
 
 @dataclass(frozen=True)

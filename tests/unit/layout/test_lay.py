@@ -288,7 +288,37 @@ def test_lost_on_the_smaller_cloth_without_a_proof_is_said_as_that() -> None:
     pieces = (piece("a", 58, 58), piece("b", 20, 58))
     answer = lay(Question(pieces, (cloth(200, 120),), cloths_if_smaller=(cloth(0, 0, outline=kite),)))
     assert answer.verdict == "fits, tight"
+    assert answer.reason.code == "lay-tight-doubt-open"
     assert codes(answer) == ["lay-smaller-not-found"]
+
+
+def test_a_search_cut_short_before_the_smaller_cloth_was_tried_does_not_say_fits() -> None:
+    pieces = (piece("a", 90, 90), piece("b", 30, 30))
+    question = Question(pieces, (cloth(200, 200),), cloths_if_smaller=(cloth(198, 198),))
+    heard: list[Answer] = []
+    lay(question, found=heard.append)
+    assert heard[0].verdict == "fits, tight"
+    assert lay(question).verdict == "fits"
+
+
+def test_pieces_alike_but_for_their_anchor_are_laid_by_their_own() -> None:
+    # Two labels of one size, the anchor of each elsewhere, as with boards off the middle of their covers. Beside the
+    # panel's 44 mm stand the labels' 46: three rooms in 111 mm; the strip's 32 and two labels' 54 leave more of 122.
+    labels = tuple(piece(f"label-{k}", 46, 27, anchor=(6.0 + 9 * k, 11.0)) for k in (1, 2))
+    question = Question((piece("panel", 53, 44, ANY), piece("strip", 55, 32), *labels), (cloth(111, 122),))
+    answer = lay(question)
+    assert faults(question, answer.placed) == []
+    assert answer.spare_proved
+    assert answer.spare_mm == pytest.approx(7.0, abs=0.006)
+
+
+def test_pieces_that_fill_one_box_lying_differently_keep_their_turn() -> None:
+    # A label lying and one standing that must be turned fill the same box.
+    question = Question((piece("lying", 60, 20), piece("standing", 20, 60, (90.0,))), (cloth(60, 40),))
+    answer = lay(question)
+    assert answer.verdict == "fits, tight"
+    assert faults(question, answer.placed) == []
+    assert {one.piece: one.turn_deg for one in answer.placed} == {"lying": 0.0, "standing": 90.0}
 
 
 def test_the_motif_of_a_turned_piece_lies_sideways() -> None:
@@ -304,6 +334,13 @@ def test_nothing_to_lay_fits() -> None:
 
 def test_no_cloth_at_all_is_refused() -> None:
     assert lay(Question((piece("a", 10, 10),), ())).verdict == "does not fit"
+
+
+def test_a_piece_whose_print_lies_nowhere_is_refused_without_a_size() -> None:
+    answer = lay(Question((piece("a", 10, 10, print_id="p"),), (cloth(50, 50),)))
+    assert answer.verdict == "does not fit"
+    assert answer.reason.code == "lay-no-ground"
+    assert answer.reason.text().startswith("a fits nowhere")
 
 
 def test_the_same_question_gives_the_same_answer_and_travels() -> None:
