@@ -26,10 +26,10 @@ def run(project: Path, folder: Path) -> list[str]:
     opened = load(project)
     session = Session(opened.project, opened.pictures, project)
     answer = lay(question_for(session.project, seconds=20.0))
-    show = session.project.preferences.length_style.show
+    reason = session.project.preferences.length_style.said(answer.reason)
     said = [
         Remark.of("demo-job", name=session.project.name, pieces=len(planned_pieces(session.project))).text(),
-        Remark.of("demo-verdict", verdict=answer.verdict, reason=answer.reason.text(show)).text(),
+        Remark.of("demo-verdict", verdict=answer.verdict, reason=reason).text(),
     ]
     if answer.placed:
         session.do(accept(answer.placed))
