@@ -200,7 +200,7 @@ class Window(QWidget):
         self.banner.say(sentence, "trouble" if trouble else "remark")
 
     def _nothing_to_lay(self, answer: Answer) -> None:
-        reason = answer.reason.text(self.session.project.preferences.length_style.show)
+        reason = self.session.project.preferences.length_style.said(answer.reason)
         self.say(named(reason, self.speaker.names), True)
 
     # What the maker does with the window

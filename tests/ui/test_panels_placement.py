@@ -106,7 +106,7 @@ def test_turn_on_goes_through_the_turns_a_piece_allows(front: PlacementPanel, be
     bench.do(place((Placed("liner-front-1", bench.project.cloths[0].id, 300.0, 300.0),)))
     front.show_chosen(("liner-front-1",))
     front.next_turn.click()
-    assert "may not be turned" in hands.said[-1][0]
+    assert "may lie no other way" in hands.said[-1][0]
 
 
 def test_take_off_lets_the_piece_wait(front: PlacementPanel, bench: Session) -> None:

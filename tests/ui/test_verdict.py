@@ -14,6 +14,7 @@ from coverlayout.layout.answer import Answer, Breach, Report, Verdict
 from coverlayout.layout.ladder import Ladder, Rung
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import Print
+from coverlayout.ui.dialogs.reading import how_known
 from coverlayout.ui.theme import DARK, LIGHT
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.chips import Symbol, draw_symbol
@@ -46,6 +47,22 @@ def spoken(judged: Report, known: Answer | None = None, *, searching: bool = Fal
 
 def test_all_well_placed_fits_and_the_room_is_never_rounded_up() -> None:
     assert spoken(report()) == Said("Fits", "tick", "fits", "7.5 mm at the tightest place")
+
+
+def test_lengths_that_decide_are_never_flattered() -> None:
+    nothing = report(verdict="incomplete", waiting=("front-1", "back-1"))
+    reason = Remark.of("lay-no-row", pieces="front-1, back-1", need_mm=396.9, have_mm=304.8, way="across")
+    told = spoken(nothing, Answer("does not fit", True, reason))
+    assert "need 397.0 mm" in told.sentence
+    assert "305" not in told.sentence
+    assert "304.5 mm" in " ".join(how_known("", Answer("does not fit", True, reason), False, MM))
+
+
+def test_what_fits_only_as_long_as_the_cloth_is_as_large_as_bought_reads_tight() -> None:
+    doubted = Answer("fits, tight", True, Remark.of("lay-tight-doubt", spare_mm=7.6))
+    told = spoken(report(), doubted)
+    assert (told.word, told.symbol) == ("Fits, tight", "half ring")
+    assert told.sentence == "7.5 mm at the tightest place; too little should the cloth come out smaller by its doubt"
 
 
 def test_little_room_is_tight() -> None:

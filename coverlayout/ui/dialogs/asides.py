@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QInputDialog, QLineEdit, QWidget
 from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.session import Session
+from coverlayout.errors import sentence
 from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
@@ -63,10 +64,10 @@ class Asides(QObject):
         """All cuts with their verdict, one of them marked."""
         ladder = self._asking.ladder
         if ladder is None:
-            self._cloth.say("The cuts are still being looked at, or there is nothing to lay yet.", False)
+            self._cloth.say(sentence("cuts-not-known", {}), False)
             return
         style = self._session.project.preferences.length_style
-        dialog = LadderDialog(ladder, style, self._use_cut, self._window)
+        dialog = LadderDialog(ladder, style, self._use_cut, self._window, old=self._asking.ladder_old)
         dialog.choose(name or ladder.least or "")
         self._open(dialog)
 
@@ -74,7 +75,7 @@ class Asides(QObject):
         if any(cut.name == name for cut in ladder_in_use()):
             self._cloth.take_cut(name)
         else:
-            self._cloth.say(f"{name} stands for several cuts together: choose each in step 2.", False)
+            self._cloth.say(sentence("cuts-together", {"name": name}), False)
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from coverlayout.errors import sentence
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.theme import figures_font
 from coverlayout.ui.verdict.rungs import rung_words
@@ -31,9 +32,11 @@ _SIGNS = {"tick": "✓", "half ring": "◐", "cross": "✕", "dots": "…"}
 
 
 class LadderDialog(QDialog):
-    """A table of cuts; `use` is called with the name of the cut the maker takes."""
+    """A table of cuts; `use` is called with the name of the cut the maker takes. `old`: the job has changed since."""
 
-    def __init__(self, ladder: Ladder, style: LengthStyle, use: Callable[[str], None], parent: QWidget) -> None:
+    def __init__(
+        self, ladder: Ladder, style: LengthStyle, use: Callable[[str], None], parent: QWidget, *, old: bool = False
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Cuts, least first")
         self.resize(620, 520)
@@ -60,7 +63,7 @@ class LadderDialog(QDialog):
         buttons.accepted.connect(self._take)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
-        column.addWidget(label(_words(ladder), "hint"))
+        column.addWidget(label(_words(ladder, old=old), "hint"))
         column.addWidget(self.table)
         column.addWidget(buttons)
 
@@ -96,12 +99,11 @@ class LadderDialog(QDialog):
         self.accept()
 
 
-def _words(ladder: Ladder) -> str:
-    if ladder.least is None:
-        return "No cut of the ladder holds the whole job."
-    room = (
-        ""
-        if ladder.least_with_room in (None, ladder.least)
-        else f" With the room you wish for: {ladder.least_with_room}."
-    )
-    return f"The least that holds the whole job: {ladder.least}.{room}"
+def _words(ladder: Ladder, *, old: bool) -> str:
+    """The least cut, the least with room, and that all this is of before when the job has changed since."""
+    figures = {"name": ladder.least or "", "roomy": ladder.least_with_room or ""}
+    roomy = ladder.least_with_room not in (None, ladder.least)
+    words = [sentence("window-cuts-none" if ladder.least is None else "window-cuts-least", figures)]
+    words += [sentence("window-cuts-roomy", figures)] if roomy else []
+    words += [sentence("window-cuts-old", {})] if old else []
+    return " ".join(words)

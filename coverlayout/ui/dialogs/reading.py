@@ -62,12 +62,12 @@ def how_known(sentence: str, answer: Answer | None, old: bool, style: LengthStyl
         lines.append(
             "The job has changed since the last search; what follows is the answer to the job as it was before."
         )
-    lines.append(f"The job: {answer.verdict}: {answer.reason.text(style.show)}.")
+    lines.append(f"The job: {answer.verdict}: {style.said(answer.reason)}.")
     if answer.spare_mm is not None:
         sure = Remark.of("room-is-proved" if answer.spare_proved else "room-is-known", room_mm=answer.spare_mm)
-        lines.append(sure.text(lambda length_mm: style.show(length_mm, "down")))
+        lines.append(style.said(sure))
     if answer.proof is not None:
         lines.append(_PROOFS[answer.proof.name])
     if answer.cut_short:
         lines.append("The search ran out of time; another run may find more.")
-    return [*lines, *(note.text(style.show) for note in answer.notes)]
+    return [*lines, *(style.said(note) for note in answer.notes)]

@@ -21,6 +21,7 @@ from coverlayout.ui.fields.figures import read_count
 from coverlayout.ui.fields.own_rows import TURNS, OwnPieceRow
 from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.units import LengthStyle
 
 __all__ = ["BookPanel"]
 
@@ -289,7 +290,7 @@ class BookPanel(Panel):
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
         """The sizes that will be cut, and what is worth knowing of this book."""
-        lines = [_cut_words(project, self.style_of_lengths.show), *_notes_of(book, self.style_of_lengths.show)]
+        lines = [_cut_words(project, self.style_of_lengths), *_notes_of(book, self.style_of_lengths)]
         self.notes.setText("\n".join(line for line in lines if line))
         self.notes.setVisible(bool(self.notes.text()))
 
@@ -306,7 +307,7 @@ def _with_side(turn_ins: TurnIns, side: str, value_mm: float) -> TurnIns:
     return TurnIns(**{f"{each}_mm": figure for each, figure in figures.items()})
 
 
-def _cut_words(project: Project, show: Any) -> str:
+def _cut_words(project: Project, style: LengthStyle) -> str:
     """The cut size of each kind of piece once: covers 144.5 x 182.5."""
     try:
         pieces = planned_pieces(project)
@@ -314,13 +315,13 @@ def _cut_words(project: Project, show: Any) -> str:
         return ""
     sizes: dict[str, str] = {}
     for piece in pieces:
-        sizes.setdefault(piece.kind, f"{show(piece.width_mm, 'up')} × {show(piece.height_mm, 'up')}")
+        sizes.setdefault(piece.kind, f"{style.show(piece.width_mm, 'up')} × {style.show(piece.height_mm, 'up')}")
     words = {"cover": "Covers are cut", "liner": "liners"}
     return ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
 
 
-def _notes_of(book: Book | None, show: Any) -> list[str]:
+def _notes_of(book: Book | None, style: LengthStyle) -> list[str]:
     try:
-        return [remark.text(show) for remark in notes(book)] if book is not None else []
+        return [style.said(remark) for remark in notes(book)] if book is not None else []
     except CoverlayoutError:
         return []

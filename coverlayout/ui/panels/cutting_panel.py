@@ -12,7 +12,7 @@ from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
 from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError
+from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, Side, measures
 from coverlayout.ui.fields.entry import label, set_tip
 from coverlayout.ui.fields.figures import exact_number
@@ -114,7 +114,8 @@ class CuttingPanel(Panel):
         except CoverlayoutError as fault:
             self.say(str(fault), True)
             return
-        self.say(f"Written to {folder}: {', '.join(path.name for path in written)}", False)
+        names = ", ".join(path.name for path in written)
+        self.say(sentence("papers-written", {"folder": str(folder), "names": names}), False)
 
     def summary(self, project: Project) -> str:
         """What there is to mark, and on which side."""

@@ -82,7 +82,7 @@ class Panel(QWidget):
 
     def tell(self, remark: Remark) -> None:
         """Say a remark above the cloth, its lengths in the maker's unit."""
-        self.say(remark.text(self.style_of_lengths.show), False)
+        self.say(self.style_of_lengths.said(remark), False)
 
     def length(self, title: str, give: Callable[[float], None], *, tip: str, like: str, least: Least = "0") -> Entry:
         """A field for a length."""

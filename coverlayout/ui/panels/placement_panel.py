@@ -12,10 +12,12 @@ from coverlayout.book.pieces import Piece
 from coverlayout.document.edits.job import change_rules
 from coverlayout.document.edits.placements import move_by, take_off, turn_piece
 from coverlayout.document.project import Project
-from coverlayout.document.questions import asked_piece, placed_now, planned_pieces
+from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import BadInput, CoverlayoutError
+from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, measures
+from coverlayout.ui.canvas.bench import WAITING
+from coverlayout.ui.canvas.shown import bench_of
 from coverlayout.ui.fields.entry import Entry, label, set_tip
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
@@ -170,18 +172,15 @@ class PlacementPanel(Panel):
 
     def _turn_on(self) -> None:
         project = self.session.project
-        found = next((piece for piece in planned_pieces(project) if piece.id == self._piece), None)
-        placed = project.layout.place_of(self._piece)
-        if found is None or placed is None:
+        bench, _ = bench_of(project)
+        lying = bench.find(self._piece)
+        if lying is None or lying.placed.cloth == WAITING:
             return
-        turns = asked_piece(project, found).turns_deg
-        if turns is not None and len(turns) < 2:
-            self.say(
-                "This piece may not be turned: its print has one way up. Step 3 says which turns are allowed.", False
-            )
-            return
-        step = 90.0 if turns is None else 360.0 / len(turns)
-        self.attempt(turn_piece(self._piece, placed.turn_deg + step, found.name))
+        turned = bench.turned(lying.placed, clockwise=project.preferences.side == "print")
+        if turned is None:
+            self.say(sentence("canvas-one-turn", {"piece": lying.label}), False)
+        else:
+            self.attempt(turn_piece(self._piece, turned.turn_deg, bench.name(self._piece)))
 
     def _take_off(self) -> None:
         if self.chosen_ids:

@@ -7,7 +7,7 @@ from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.errors import CoverlayoutError
 from coverlayout.geometry.frames import same_turn
 from coverlayout.layout.answer import Report
-from coverlayout.layout.question import Ground
+from coverlayout.layout.placing import Laid
 
 __all__ = ["Judged"]
 
@@ -33,11 +33,11 @@ class Judged:
     def quarters(self, project: Project) -> int:
         """How many pieces lie turned a quarter against the print's up (the lengthwise thread without a print)."""
         try:
-            grounds = {cloth.id: cloth.grounds for cloth in judge_for(project).question.cloths}
-            placed = placed_now(project)
+            judge, placed = judge_for(project), placed_now(project)
         except CoverlayoutError:
             return 0
-        return sum(_is_quarter(each.turn_deg - _up_deg(grounds[each.cloth])) for each in placed)
+        lying = [laid for each in placed if isinstance(laid := judge.laid(each, ()), Laid)]
+        return sum(_is_quarter(laid.placed.turn_deg - _up_deg(laid)) for laid in lying)
 
     def trouble(self, project: Project) -> str:
         """Why the job cannot be judged, empty when it can."""
@@ -45,8 +45,10 @@ class Judged:
         return self._trouble
 
 
-def _up_deg(grounds: tuple[Ground, ...]) -> float:
-    return grounds[0].up_deg if grounds else 0.0
+def _up_deg(laid: Laid) -> float:
+    """The up of the ground it lies on: zones of one cloth may have their prints turned differently."""
+    ground = laid.nearest_ground
+    return 0.0 if ground is None else ground.ground.up_deg
 
 
 def _is_quarter(turn_deg: float) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from coverlayout.book.pieces import Piece
@@ -15,6 +15,9 @@ from coverlayout.ui.verdict.chips import State, Symbol
 from coverlayout.units import LengthStyle
 
 __all__ = ["Said", "breach_words", "first_step", "named", "names_of", "said", "spare_words"]
+
+# Reasons of an answer that is tight because the cloth may come out smaller: the judge cannot see that.
+_DOUBTED = "lay-tight-doubt"
 
 
 @dataclass(frozen=True)
@@ -94,11 +97,12 @@ def said(
     if judged.waiting:
         waiting = _waiting(judged, answer, searching, names, style)
         return replace(waiting, sentence=_capital(waiting.sentence))
-    room = Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0).text(_rounded_down(style))
+    room = style.said(Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0))
     sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
-    if judged.verdict == "valid":
+    if judged.verdict == "valid" and (answer is None or not answer.reason.code.startswith(_DOUBTED)):
         return Said("Fits", "tick", "fits", sideways)
-    return Said("Fits, tight", "half ring", "tight", sideways)
+    doubt = Remark.of("room-in-doubt", first=sideways).text() if judged.verdict == "valid" else sideways
+    return Said("Fits, tight", "half ring", "tight", doubt)
 
 
 def _waiting(
@@ -117,10 +121,10 @@ def _waiting(
 def _of_the_job(answer: Answer, names: Mapping[str, str], style: LengthStyle) -> Said:
     """The verdict of the last answer, while there is nothing on the cloth to judge."""
     if answer.verdict == "does not fit":
-        return Said("Does not fit", "cross", "no", named(answer.reason.text(style.show), names))
+        return Said("Does not fit", "cross", "no", named(style.said(answer.reason), names))
     if answer.verdict == "not found":
-        return Said("Not found", "dots", "tight", named(answer.reason.text(style.show), names))
-    reason = Remark.of("nothing-placed", reason=named(answer.reason.text(_rounded_down(style)), names)).text()
+        return Said("Not found", "dots", "tight", named(style.said(answer.reason), names))
+    reason = Remark.of("nothing-placed", reason=named(style.said(answer.reason), names)).text()
     if answer.verdict == "fits":
         return Said("Fits", "tick", "fits", reason)
     return Said("Fits, tight", "half ring", "tight", reason)
@@ -141,9 +145,8 @@ def breach_words(breach: Breach, names: Mapping[str, str], style: LengthStyle) -
     code = "breach-" + breach.rule.replace(" ", "-")
     if breach.rule in ("outside", "zone") and breach.amount_mm <= 0:
         code = "breach-no-ground"
-    return Remark.of(
-        code, piece=pieces[0], other=against, amount_mm=breach.amount_mm, turn=f"{breach.amount_mm:.1f}"
-    ).text(lambda length_mm: style.show(length_mm, "up"))
+    turn = f"{breach.amount_mm:.1f}"
+    return style.said(Remark.of(code, piece=pieces[0], other=against, amount_mm=breach.amount_mm, turn=turn))
 
 
 def _breaches(breaches: tuple[Breach, ...], names: Mapping[str, str], style: LengthStyle) -> str:
@@ -151,10 +154,6 @@ def _breaches(breaches: tuple[Breach, ...], names: Mapping[str, str], style: Len
     if len(breaches) == 1:
         return first
     return Remark.of("and-more", first=first, more=len(breaches) - 1).text()
-
-
-def _rounded_down(style: LengthStyle) -> Callable[[float], str]:
-    return lambda length_mm: style.show(length_mm, "down")
 
 
 def _capital(words: str) -> str:
