@@ -155,6 +155,8 @@ def _reworded(what: str) -> str:
 def ignored_fields(data: bytes, name: str) -> tuple[Remark, ...]:
     """One remark for each field of a job file that is not known here and was left aside; `name` is the file's.
 
+    A question other than to lay everything gets a remark too.
+
     The file is taken as read by `read_job_file` before.
     """
     try:
@@ -170,7 +172,10 @@ def ignored_fields(data: bytes, name: str) -> tuple[Remark, ...]:
     if whole.get("book"):
         places += [("book", whole["book"], JobBook)]
         places += [(f"book.pieces[{k}]", part, JobPart) for k, part in enumerate(whole["book"]["pieces"])]
-    return tuple(
+    asked = whole.get("question", "lay")
+    # `lay` answers a question for the room as well; the others have questions of their own still to come.
+    other = () if asked in ("lay", "room") else (Remark.of("job-question-lay", file=name, question=asked),)
+    return other + tuple(
         Remark.of("job-field-ignored", file=name, path=f"{path}.{field}".lstrip("."))
         for path, record, kind in places
         for field in record

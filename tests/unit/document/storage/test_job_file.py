@@ -76,3 +76,10 @@ def test_fields_that_are_not_known_are_told_one_by_one() -> None:
 def test_the_whole_file_is_bounded_when_looking_for_fields_too() -> None:
     with pytest.raises(BadInput, match="nested too deep"):
         ignored_fields(HEAD + b', "deep": ' + b"[" * 100_000 + b"]" * 100_000 + b"}", "job.json")
+
+
+@pytest.mark.parametrize("question", ["least_length", "largest", "count"])
+def test_a_question_that_is_not_answered_yet_is_said(question: str) -> None:
+    (note,) = ignored_fields(HEAD + f', "question": "{question}"}}'.encode(), "job.json")
+    assert f"asks {question}" in note.text()
+    assert ignored_fields(HEAD + b', "question": "room"}', "job.json") == ()
