@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -34,11 +35,12 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
     desktop = Desktop(application)
     desktop.window.painted.connect(partial(_painted, application.quit) if first_paint else desktop.begin)
     sys.excepthook = partial(_tell_fault, desktop.window.say)
+    threading.excepthook = _log_fault
     desktop.show(path)
     try:
         return int(application.exec())
     finally:
-        sys.excepthook = sys.__excepthook__
+        sys.excepthook, threading.excepthook = sys.__excepthook__, threading.__excepthook__
         desktop.close()
 
 
@@ -53,6 +55,12 @@ def _tell_fault(
     """A fault of the program in the window: one sentence above the cloth, the details in the log; the work goes on."""
     del trace
     say(sentence("fault-in-window", {"kind": kind.__name__, "log": logged(fault)}), True)
+
+
+def _log_fault(fault: threading.ExceptHookArgs) -> None:
+    """A fault beside the window (a picture being decoded, a copy being written): the details go into the log."""
+    if fault.exc_value is not None:
+        logged(fault.exc_value)
 
 
 def _has_display() -> bool:

@@ -9,8 +9,8 @@ from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtWidgets import QApplication
 
 from coverlayout.document.session import Session
+from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.port import Heard, Kind
-from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 

@@ -43,12 +43,13 @@ class _Hand:
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe()
         process = context.Process(target=serve, args=(theirs, self._answer), name="coverlayout worker", daemon=True)
-        with self._lock:
+        with self._lock, contextlib.suppress(OSError):  # no process to be had: told as one that died before it was warm
             if not self.dismissed:
                 process.start()
                 self._connection, self._process = ours, process
         theirs.close()
         if self._process is None:
+            ours.close()
             self._gone(self)
             return
         with contextlib.suppress(EOFError, OSError):

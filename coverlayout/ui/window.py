@@ -21,8 +21,9 @@ from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.dialogs.asides import Asides
 from coverlayout.ui.dialogs.banner import Banner
 from coverlayout.ui.fields.steps import Steps
+from coverlayout.ui.files.keeping import Keeping
+from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.header import Header, LayButton
-from coverlayout.ui.keeping import Keeping
 from coverlayout.ui.menus import Menus
 from coverlayout.ui.panels.book_panel import BookPanel
 from coverlayout.ui.panels.cloth_panel import ClothPanel
@@ -32,7 +33,6 @@ from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
-from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.theme import Choice, Look, Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QFileDialog, QMessageBox
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from coverlayout.cloth.cloth import Cloth
@@ -16,10 +17,10 @@ from coverlayout.document.file import load, save
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper, left_behind, recovery_folder
 from coverlayout.document.session import Pictures, Session
-from coverlayout.ui import keeping as keeping_module
 from coverlayout.ui.dialogs import unsaved
 from coverlayout.ui.dialogs.unsaved import Decision, ask_unsaved
-from coverlayout.ui.keeping import Keeping
+from coverlayout.ui.files import keeping as keeping_module
+from coverlayout.ui.files.keeping import Keeping
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
@@ -159,6 +160,7 @@ def test_an_edit_is_kept_at_once_and_gone_when_saved(
     qtbot: QtBot, keeping: Keeping, session: Session, tmp_path: Path
 ) -> None:
     change(session)
+    keeping.copies.wait()
     (copy,) = list(recovery_folder().iterdir())
     assert (copy / "project.json").is_file()
     session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
@@ -248,10 +250,49 @@ def test_a_copy_that_cannot_be_written_is_told_once(
     qtbot: QtBot, window: Window, keeping: Keeping, session: Session, tmp_path: Path
 ) -> None:
     (tmp_path / "taken").write_text("a file where a folder should be")
-    keeping._keeper = Keeper(tmp_path / "taken")
+    keeping.copies._keeper = Keeper(tmp_path / "taken")
     change(session)
-    assert window.banner.tone == "trouble"
+    qtbot.waitUntil(lambda: window.banner.tone == "trouble")
     window.banner.clear()
     session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
-    keeping._soon.flush()
+    with qtbot.waitSignal(keeping.copies.refused):
+        keeping._soon.flush()
+    QApplication.sendPostedEvents()
     assert window.banner.isHidden()
+
+
+class SlowKeeper(Keeper):
+    """A disk that takes its time, and what was written on it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.written: list[float] = []
+        self.go_on = threading.Event()
+
+    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+        assert self.go_on.wait(5.0)
+        self.written.append(project.cloths[0].trim_mm)
+
+
+def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Keeping, session: Session) -> None:
+    disk = SlowKeeper()
+    keeping.copies._keeper = disk
+    change(session)
+    for trim_mm in (1.0, 2.0, 3.0):
+        session.do(change_cloth(session.project.cloths[0].id, trim_mm=trim_mm))
+        keeping._soon.flush()
+    assert disk.written == []
+    disk.go_on.set()
+    keeping.copies.wait()
+    assert disk.written == [0.0, 3.0]
+
+
+def test_what_still_waits_is_not_written_after_saving(keeping: Keeping, session: Session, tmp_path: Path) -> None:
+    disk = SlowKeeper()
+    keeping.copies._keeper = disk
+    change(session)
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=2.0))
+    keeping._soon.flush()
+    threading.Timer(0.05, disk.go_on.set).start()
+    assert keeping.save_to(tmp_path / "a.coverlayout")
+    assert disk.written == [0.0]

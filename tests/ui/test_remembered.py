@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
-from coverlayout.ui.remembered import Remembered
+from coverlayout.ui.files.remembered import Remembered
 
 
 def test_look_and_true_size_are_there_again(qapp: QApplication, tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ from coverlayout.layout.question import Placed, Question
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.reading import Reading
-from coverlayout.ui.remembered import Remembered
+from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 

@@ -13,9 +13,9 @@ from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
+from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
-from coverlayout.ui.remembered import Remembered
 from coverlayout.ui.verdict.speaker import Speaker
 from coverlayout.ui.verdict.words import named
 

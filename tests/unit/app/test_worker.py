@@ -9,6 +9,7 @@ import textwrap
 import threading
 import time
 from collections.abc import Callable, Iterator
+from multiprocessing.context import SpawnProcess
 from pathlib import Path
 
 import pytest
@@ -168,6 +169,22 @@ def test_the_process_never_loads_qt(worker: Worker, listener: Listener) -> None:
     assert "coverlayout" in names
     assert "PySide6" not in names
     assert "shiboken6" not in names
+
+
+def test_no_process_to_be_had_is_told_in_one_sentence(listener: Listener, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(process: object) -> None:
+        raise OSError("no more processes")
+
+    monkeypatch.setattr(SpawnProcess, "start", refuse)
+    worker = Worker(listener, answer_as_told)
+    worker.ask("lay", "anything")
+    heard = listener.wait(lambda heard: heard.state == "trouble")
+    assert heard.trouble is not None
+    assert heard.trouble.code in ("search-crashed", "search-unavailable")
+    wait_until(lambda: worker.pids == () and not worker._hands)
+    worker.ask("lay", "again")
+    listener.wait(lambda heard: heard.trouble is not None and heard.trouble.code == "search-unavailable")
+    worker.close()
 
 
 def test_processes_that_die_before_they_are_warm_are_not_tried_for_ever(listener: Listener) -> None:

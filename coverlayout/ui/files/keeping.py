@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from coverlayout.document.file import SUFFIX, load, save
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper, LeftBehind, discard, left_behind, read
 from coverlayout.document.session import Pictures, Session
-from coverlayout.errors import CoverlayoutError, FileTrouble, Remark
+from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.ui.dialogs.banner import Banner
 from coverlayout.ui.dialogs.unsaved import ask_unsaved
+from coverlayout.ui.files.copies import Copies
 from coverlayout.ui.throttle import Throttle
 
 __all__ = ["Keeping"]
@@ -34,7 +35,8 @@ class Keeping(QObject):
         self._session = session
         self._banner = banner
         self._window = window
-        self._keeper = keeper or Keeper()
+        self.copies = Copies(keeper or Keeper(), self)
+        self.copies.refused.connect(self._tell_refused, Qt.ConnectionType.QueuedConnection)
         self._told = False
         self._soon = Throttle(self._keep_copy, _RECOVERY_MS, parent=self)
 
@@ -142,21 +144,23 @@ class Keeping(QObject):
             return
         self._replace(found.project, found.pictures, copy.path, saved=False)
         self._keep_copy()
+        # The copy left behind stays until the work is kept anew.
+        self.copies.wait()
         discard(copy)
 
     def _keep_copy(self) -> None:
-        if not self._session.unsaved:
-            return
-        try:
-            self._keeper.keep(self._session.project, self._session.pictures, self._session.path)
-        except FileTrouble as fault:
-            if not self._told:
-                self._banner.say(str(fault), "trouble")
-            self._told = True
+        if self._session.unsaved:
+            self.copies.keep(self._session.project, self._session.pictures, self._session.path)
+
+    def _tell_refused(self, sentence: str) -> None:
+        """Said once: the disk will refuse the next copies as well."""
+        if not self._told:
+            self._banner.say(sentence, "trouble")
+        self._told = True
 
     def _drop_copy(self) -> None:
         self._soon.cancel()
-        self._keeper.discard()
+        self.copies.discard()
 
     def _replace(self, project: Project, pictures: Pictures, path: Path | None, *, saved: bool = True) -> None:
         self._drop_copy()
