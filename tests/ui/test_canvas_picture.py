@@ -19,6 +19,7 @@ from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.edits.cloths import change_cloth
 from coverlayout.document.edits.placements import accept, mark_cut, mark_spoiled
+from coverlayout.document.edits.prints import change_print
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.geometry.shapes import rectangle
@@ -309,6 +310,20 @@ def test_a_large_picture_is_decoded_beside_the_window(
     qtbot.waitUntil(lambda: not prints.waiting)
     QApplication.processEvents()
     assert near(colour_at(canvas, 95.0, 78.0), RED)
+
+
+def test_tiles_of_sizes_given_up_are_forgotten(opened: Open, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tiles, "_QUICK_PX", 0)
+    session = session_of(job())
+    canvas = opened(session)
+    prints = canvas._prints
+    for width_mm in (50.0, 60.0, 70.0):
+        before = session.project.prints[0]
+        session.do(change_print(before.id, tile_mm=(width_mm, 90.0)))
+        picture(canvas)
+    qtbot.waitUntil(lambda: not prints.waiting)
+    assert {key.tile_mm for key in prints._tiles} == {each.tile_mm for each in session.project.prints}
+    assert all(tile.levels[0].width() > 24 for tile in prints._tiles.values())
 
 
 def test_a_picture_that_comes_later_is_shown_then(opened: Open) -> None:

@@ -192,6 +192,8 @@ class Canvas(QWidget):
 
     def _changed(self, old: Project, new: Project) -> None:
         self.leave_gesture()
+        if old.prints != new.prints:
+            self._prints.forget_all_but(new.prints)
         chosen, waited = self.chosen, len(self.bench.on(WAITING))
         self.showing(partial(self.shown.show, new))
         # One piece laid by hand moves nothing else; a whole layout taken over leaves the waiting ground bare.

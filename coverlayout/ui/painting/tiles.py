@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
@@ -96,7 +96,7 @@ class Prints(QObject):
 
     def tile(self, a_print: Print, pictures: Mapping[str, bytes]) -> Tile:
         """The tile to draw now: the print's own, or a plain one while its picture is not there (yet)."""
-        key = replace(a_print, id="", name="", unknown=())
+        key = _key(a_print)
         picture = key.picture
         there = picture is not None and picture.sha256 in pictures
         if key not in self._tiles or (there and key in self._lacking):
@@ -107,6 +107,12 @@ class Prints(QObject):
             elif picture is not None:
                 self._decode(key, pictures[picture.sha256], picture.width_px * picture.height_px)
         return self._tiles[key]
+
+    def forget_all_but(self, prints: Iterable[Print]) -> None:
+        """Let go of the tiles of prints that are no longer so: a large picture's tile takes 200 MB."""
+        kept = {_key(each) for each in prints}
+        self._tiles = {key: tile for key, tile in self._tiles.items() if key in kept}
+        self._lacking &= kept
 
     def _decode(self, key: Print, data: bytes, size_px: int) -> None:
         if size_px > _QUICK_PX:
@@ -128,9 +134,14 @@ class Prints(QObject):
         tile, last = made
         if last:
             self._asked.discard(key)
-        if tile is not None:
+        if tile is not None and key in self._tiles:
             self._tiles[key] = tile
             self.arrived.emit()
+
+
+def _key(a_print: Print) -> Print:
+    """What of a print its tile depends on."""
+    return replace(a_print, id="", name="", unknown=())
 
 
 def _decoded(a_print: Print, data: bytes, longest_px: int, *, quick: bool = False) -> Tile | None:

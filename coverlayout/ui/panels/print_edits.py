@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -22,6 +23,7 @@ __all__ = [
     "PICTURE_ENDINGS",
     "file_words",
     "layout_edit",
+    "opened_picture",
     "percent_edit",
     "picture_edit",
     "read_picture",
@@ -45,7 +47,13 @@ def read_picture(path: Path) -> tuple[bytes, OpenedPicture]:
         data = path.read_bytes()
     except OSError as trouble:
         raise FileTrouble("picture-file-unreadable", name=path.name, why=trouble.strerror or "") from trouble
-    return data, open_picture(data, path.name)
+    return data, opened_picture(data, path.name)
+
+
+@lru_cache(maxsize=4)
+def opened_picture(data: bytes, name: str) -> OpenedPicture:
+    """What a picture is, remembered: finding it out reads the whole file. BadInput when it cannot be read."""
+    return open_picture(data, name)
 
 
 def picture_edit(before: Print | None, opened: OpenedPicture) -> Edit:

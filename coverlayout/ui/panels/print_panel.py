@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +13,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.motif.prints import Print
-from coverlayout.motif.tile import OpenedPicture, open_picture
+from coverlayout.motif.tile import OpenedPicture
 from coverlayout.ui.fields.entry import Entry, PointsEntry, label
 from coverlayout.ui.fields.figures import exact_number, points_text, read_count, read_percent, read_points
 from coverlayout.ui.fields.ground_drawings import RepeatDrawing
@@ -24,6 +23,7 @@ from coverlayout.ui.panels.print_edits import (
     PICTURE_ENDINGS,
     file_words,
     layout_edit,
+    opened_picture,
     percent_edit,
     picture_edit,
     read_picture,
@@ -46,11 +46,10 @@ _LAYOUTS = (
 _UPS = (("one-way", "one way up"), ("two-way", "two ways up"), ("any", "any way up"))
 
 
-@lru_cache(maxsize=8)
 def _opened(data: bytes, name: str) -> OpenedPicture | None:
-    """What a picture of the project is; None for one that cannot be read (the canvas says so)."""
+    """What a picture of the project is; None for one that cannot be read: the canvas then shows the plain tile."""
     try:
-        return open_picture(data, name)
+        return opened_picture(data, name)
     except CoverlayoutError:
         return None
 
