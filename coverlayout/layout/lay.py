@@ -13,6 +13,7 @@ from coverlayout.geometry.tolerance import NO_LOOSER_MM, SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Proof, Report
 from coverlayout.layout.positions.choices import every_layout, filled_of, only_sheet
 from coverlayout.layout.positions.relations import STEP_MM, Found
+from coverlayout.layout.positions.shares import Shares
 from coverlayout.layout.proofs.bounds import refuted
 from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.question import Placed, Question, Watch, never
@@ -155,6 +156,7 @@ class _Laying:
         """A small job: the exhaustive search says all there is to say, if its steps suffice."""
         sheet = only_sheet(job)
         if sheet is None:
+            self._search_shares(job)
             return
         nearly: list[Found] = []
         if self.roomiest is None and not self._may_fit(job, sheet, nearly):
@@ -165,6 +167,20 @@ class _Laying:
             if self.roomiest is None and nearly:
                 self._offer_found(job, sheet, nearly[0])
             self.spare_proved = job.exact and self.roomiest is not None and not self.doubtful
+
+    def _search_shares(self, job: RectangularJob) -> None:
+        """A small job on several sheets: a layout of any share, or the proof that every share is refused."""
+        shares = Shares.of(job)
+        if shares is None:
+            return
+        refused = True
+        with self._part(_PROOF):
+            for filled in shares.layouts(self.effort):
+                if self._offer_filled(job, filled):
+                    return
+                refused = False
+            if refused and job.exact:
+                self.proof = Proof("exhaustive", (("pieces", float(len(job.items))),))
 
     def _may_fit(self, job: RectangularJob, sheet: int, nearly: list[Found]) -> bool:
         """Whether there is a layout when everything is a little looser, as a no must be proved; it is put in `nearly`.

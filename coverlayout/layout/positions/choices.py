@@ -9,9 +9,9 @@ from coverlayout.layout.positions.relations import Found, Relations
 from coverlayout.layout.positions.seats import Seats
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.filling import Filled, Seat
-from coverlayout.layout.search.sheets import Pose, RectangularJob
+from coverlayout.layout.search.sheets import Pose, RectangularJob, Sheet
 
-__all__ = ["MOST_PIECES", "every_layout", "filled_of", "only_sheet"]
+__all__ = ["MOST_PIECES", "every_layout", "filled_of", "is_small", "only_sheet"]
 
 # Above these the exhaustive search is not begun.
 MOST_PIECES = 8
@@ -24,7 +24,12 @@ def only_sheet(job: RectangularJob) -> int | None:
     if len(used) != 1 or not 1 <= len(job.items) <= MOST_PIECES or not all(any(item.poses) for item in job.items):
         return None
     sheet = used.pop()
-    return sheet if len(job.sheets[sheet].blocks) <= _MOST_BLOCKS else None
+    return sheet if is_small(job.sheets[sheet]) else None
+
+
+def is_small(sheet: Sheet) -> bool:
+    """True when no more is in the way on a sheet than the exhaustive search can look at."""
+    return len(sheet.blocks) <= _MOST_BLOCKS
 
 
 def every_layout(
