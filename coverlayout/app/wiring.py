@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtCore import QBuffer, QObject, QSize, Qt, Signal, Slot
+from PySide6.QtGui import QIcon, QImageReader, QPixmap
 from PySide6.QtWidgets import QApplication
 
 from coverlayout.document.session import Session
@@ -17,7 +19,25 @@ from coverlayout.ui.window import Window
 if TYPE_CHECKING:
     from coverlayout.app.worker import Worker
 
-__all__ = ["Desktop", "WorkerPort"]
+__all__ = ["Desktop", "WorkerPort", "program_icon"]
+
+# Drawn once for each of these sizes; systems choose.
+_ICON_PX = (16, 24, 32, 48, 64, 128, 256)
+
+
+def program_icon() -> QIcon:
+    """The program's sign: a board over a repeating print; empty where this Qt cannot draw it."""
+    drawing = files("coverlayout.resources").joinpath("icons/coverlayout.svg").read_bytes()
+    icon = QIcon()
+    for side_px in _ICON_PX:
+        buffer = QBuffer()
+        buffer.setData(drawing)
+        reader = QImageReader(buffer, b"svg")
+        reader.setScaledSize(QSize(side_px, side_px))
+        picture = QPixmap.fromImageReader(reader)
+        if not picture.isNull():
+            icon.addPixmap(picture)
+    return icon
 
 
 class WorkerPort(QObject):

@@ -13,8 +13,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 from worker_answers import answer_as_told
 
+from coverlayout.app import desktop
 from coverlayout.app.desktop import _tell_fault, run
-from coverlayout.app.wiring import Desktop, WorkerPort
+from coverlayout.app.wiring import Desktop, WorkerPort, program_icon
 from coverlayout.app.worker import Worker
 from coverlayout.document.file import save
 from coverlayout.document.project import Project
@@ -103,3 +104,27 @@ def test_a_fault_of_the_program_is_one_sentence_with_its_details_in_a_log(tmp_pa
     assert "your work is still here" in words
     log = Path(words.rsplit("The details are in ", 1)[1].removesuffix("."))
     assert "nowhere" in log.read_text(encoding="utf-8")
+
+
+def test_the_programs_sign_is_drawn_at_every_size(qapp: object) -> None:
+    icon = program_icon()
+    assert {size.width() for size in icon.availableSizes()} == {16, 24, 32, 48, 64, 128, 256}
+    small = icon.pixmap(32, 32).toImage()
+    # The board in the middle is white, the ground beside it is not, and outside the round corner there is nothing.
+    assert small.pixelColor(12, 9).lightness() > small.pixelColor(4, 24).lightness()
+    assert small.pixelColor(0, 0).alpha() == 0
+
+
+def test_a_fault_beside_the_window_goes_into_the_log(monkeypatch: pytest.MonkeyPatch) -> None:
+    kept: list[BaseException] = []
+    monkeypatch.setattr(desktop, "logged", lambda fault: kept.append(fault) or "log")
+    monkeypatch.setattr(threading, "excepthook", desktop._log_fault)
+    fault = RuntimeError("no picture")
+
+    def fail() -> None:
+        raise fault
+
+    beside = threading.Thread(target=fail)
+    beside.start()
+    beside.join()
+    assert kept == [fault]
