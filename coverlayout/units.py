@@ -36,6 +36,8 @@ MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
 # Longer than any bolt of cloth (the longest sold are near 100 m); beyond it a typing slip is certain.
 LONGEST_MM = 200_000.0
+# Half of the tolerance within which two lengths are equal everywhere: shown figures stay true within it.
+_ON_A_STEP_MM = 0.005
 # No length needs more letters; Python refuses to read whole numbers of thousands of digits.
 _LONGEST_TEXT = 80
 
@@ -59,7 +61,7 @@ _NEEDS = frozenset(("amount_mm", "least_mm", "need_mm"))
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _NUMBER = (
     r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)"
-    r"|(?P<num1>\d+)/(?P<den1>\d+)|(?P<dec>\d+(?:\.\d*)?|\.\d+))"
+    r"|(?P<num1>\d+)/(?P<den1>\d+)|(?P<dec>\d+(?:\.\d*)?|\.\d+|\d+,\d{1,2}))"
 )
 _LENGTH = re.compile(_NUMBER + r"\s*(?P<unit>mm|cm|m|inches|inch|in|yards|yard|yd|\"|”|″)?\.?")
 
@@ -75,7 +77,7 @@ def _value(match: re.Match[str]) -> float | None:
     """The number of a match, or None for a fraction over 0."""
     parts = match.groupdict()
     if parts["dec"] is not None:
-        size = float(parts["dec"])
+        size = float(parts["dec"].replace(",", "."))
     else:
         num, den = parts["num"] or parts["num1"], parts["den"] or parts["den1"]
         if int(den) == 0:
@@ -99,8 +101,10 @@ def parse_length(
 
     >>> parse_length('4 1/2 in'), parse_length('4.5"'), parse_length('4½in'), parse_length('1/2 yd')
     (114.3, 114.3, 114.3, 457.2)
-    >>> parse_length('11.43 cm'), parse_length('15'), parse_length('6', 'in')
-    (114.3, 15.0, 152.4)
+    >>> parse_length('11.43 cm'), parse_length('15'), parse_length('6', 'in'), parse_length('4,5 mm')
+    (114.3, 15.0, 152.4, 4.5)
+
+    A comma is a decimal sign before one or two digits only: 1,250 might be meant as a thousand, so it is refused.
     """
     match = _LENGTH.fullmatch(_plain(text)) if len(text) <= _LONGEST_TEXT else None
     size = _value(match) if match else None
@@ -191,10 +195,11 @@ def parse_points(
 ) -> tuple[tuple[float, float], ...]:
     """Points in mm from `x,y x,y ... unit`; one unit at the end counts for all, none means `unit`.
 
-    >>> parse_points('1,2 3,4.5 in')
+    >>> parse_points('1,2 3, 4.5 in')
     ((25.4, 50.8), (76.2, 114.3))
     """
-    match = re.fullmatch(r"(?P<pairs>[-+\d.,\s−]+?)\s*(?P<unit>mm|cm|m|in|yd|\")?", text.strip().lower())
+    joined = re.sub(r"\s*,\s*", ",", text.strip().lower())
+    match = re.fullmatch(r"(?P<pairs>[-+\d.,\s−]+?)\s*(?P<unit>mm|cm|m|in|yd|\")?", joined)
     pairs = [pair.split(",") for pair in (match["pairs"] if match else "").split()]
     if match is None or not pairs or any(len(pair) != 2 or not all(pair) for pair in pairs):
         raise BadInput("points-unreadable", where=where, found=_shown(text), like=like)
@@ -250,9 +255,9 @@ class LengthStyle:
         """
         step_mm = self.mm_step if self.unit == "mm" else MM_PER_INCH / (self.inch_parts or 100)
         steps = length_mm / step_mm
-        # A length within 1e-6 of a step already stands on it: no rounding up of float dust.
+        # A length this near a step stands on it: what a search leaves in the last digits is no reason to lose a step.
         near = round(steps)
-        if abs(steps - near) > 1e-6 / step_mm:
+        if abs(steps - near) > _ON_A_STEP_MM / step_mm:
             near = {"nearest": math.floor(steps + 0.5), "up": math.ceil(steps), "down": math.floor(steps)}[rounding]
         return _tidy(near * step_mm)
 

@@ -45,7 +45,7 @@ def test_a_length_is_read_in_every_way_it_is_written(text: str, unit: str, lengt
 
 
 @pytest.mark.parametrize(
-    "text", ["", "mm", "nan", "inf", "-inf", "1e9mm", "1e400", "4 1/0 in", "1,5mm", "4..5", "٣mm x", "4 ft"]
+    "text", ["", "mm", "nan", "inf", "-inf", "1e9mm", "1e400", "4 1/0 in", "1,250mm", "4..5", "٣mm x", "4 ft"]
 )
 def test_what_is_no_length_is_refused_by_name(text: str) -> None:
     with pytest.raises(BadInput) as fault:
@@ -159,3 +159,27 @@ def test_a_sentence_never_flatters_its_figures() -> None:
     assert "397.0 mm" in style.said(Remark.of("lay-no-row", pieces="a", need_mm=396.6, have_mm=1.0, way="across"))
     assert "17.5 mm" in style.said(Remark.of("cloth-swapped", name="a cut", width_mm=17.4, length_mm=1.0))
     assert style.said(Remark.of("angle-range", where="--turn", found="9", like="2deg")).startswith("--turn 9")
+
+
+@pytest.mark.parametrize(
+    ("text", "length_mm"), [("4,5", 4.5), ("11,43 cm", 114.3), ("4,5 in", 114.3), ("-1,5mm", -1.5)]
+)
+def test_a_comma_before_one_or_two_digits_is_a_decimal_sign(text, length_mm):
+    assert parse_length(text) == pytest.approx(length_mm)
+
+
+@pytest.mark.parametrize("text", ["1,250", "1,250mm", "1,", ",5", "1,2,3"])
+def test_a_comma_that_could_mean_thousands_is_refused(text):
+    with pytest.raises(BadInput, match="not a length"):
+        parse_length(text)
+
+
+def test_spaces_after_the_comma_of_a_point_do_no_harm():
+    assert parse_points("200, 100 260 ,110  230 , 180 mm") == ((200.0, 100.0), (260.0, 110.0), (230.0, 180.0))
+
+
+def test_a_room_a_hair_below_a_step_shows_the_step_and_no_more():
+    # 0.0025 mm is what a search may leave unused; 0.01 mm is a difference and is rounded the safe way.
+    assert LengthStyle().number(6.4975, "down") == "6.5"
+    assert LengthStyle().number(6.49, "down") == "6.0"
+    assert LengthStyle().number(144.51, "up") == "145.0"
