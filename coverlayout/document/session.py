@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from coverlayout.document.edits.consequences import consequences
@@ -55,8 +56,11 @@ class Session:
 
     @property
     def unsaved(self) -> bool:
-        """True when the project differs from what its file holds; undoing back to it counts as saved."""
-        return self.project != self._saved
+        """True when the project differs from what its file holds; undoing back to it counts as saved.
+
+        Which side of the cloth is looked at is no change worth asking about.
+        """
+        return self._saved is None or _seen_from_front(self.project) != _seen_from_front(self._saved)
 
     @property
     def undo_name(self) -> str | None:
@@ -129,3 +133,10 @@ class Session:
         finally:
             self._waiting.clear()
             self._telling = False
+
+
+def _seen_from_front(project: Project) -> Project:
+    """The project as if looked at from the print side; the same value when it is."""
+    if project.preferences.side == "print":
+        return project
+    return replace(project, preferences=replace(project.preferences, side="print"))

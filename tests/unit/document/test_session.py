@@ -10,7 +10,7 @@ from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.edits.books import add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth, remove_cloth
-from coverlayout.document.edits.job import rename_project
+from coverlayout.document.edits.job import change_preferences, rename_project
 from coverlayout.document.edits.placements import place
 from coverlayout.document.project import Project
 from coverlayout.document.session import Pictures, Session
@@ -143,3 +143,11 @@ def test_what_came_with_an_edit_is_the_answer() -> None:
     assert session.do(change_cloth("cloth-1", trim_mm=2.0)) == ()
     said = [remark.text() for remark in session.do(remove_cloth("cloth-1"))]
     assert said == ["These pieces wait beside the cloth again: label-1"]
+
+
+def test_looking_at_the_back_is_nothing_to_save() -> None:
+    session = Session()
+    session.do(change_preferences(side="back"))
+    assert not session.unsaved
+    session.do(change_preferences(currency="EUR"))
+    assert session.unsaved
