@@ -14,8 +14,8 @@ from coverlayout.exporting.paper import A4_MM, LETTER_MM, MUTED, PENS, Paper, Pe
 from coverlayout.exporting.placement.drawing import PaperPrint, draw_cloth, scale_for
 from coverlayout.exporting.placement.pieces import shown_off_mm
 from coverlayout.exporting.placement.print_fill import PrintFill
-from coverlayout.geometry.shapes import Box, Region
-from coverlayout.geometry.tolerance import SNAP_MM
+from coverlayout.geometry.shapes import Box, Region, is_rectangle
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Report
 from coverlayout.motif.drawn import drawn_tile, plain_tile
 from coverlayout.motif.pixels import pixels
@@ -41,8 +41,6 @@ _TILE_PX = 900  # fine enough on paper at the scales drawn, and small as a file
 _DRAWING_MARGIN_MM = 10.0
 # More of the page than this the table may not take from the drawing.
 _MOST_TABLE = 0.3
-# Rounding by more than this is said.
-_SAID_MM = 0.2
 _COLUMNS: tuple[tuple[str, float], ...] = (
     ("column-number", 0.0),
     ("column-piece", 6.0),
@@ -82,8 +80,10 @@ class _Page:
         """What the lines mean, and what must be known of the figures on this page."""
         said = [Remark.of("paper-lines")]
         off_mm = shown_off_mm(self.rows, self.style)
-        if off_mm > _SAID_MM + SNAP_MM:
+        if off_mm > SAME_LENGTH_MM:
             said.append(Remark.of("paper-rounded", most=f"{off_mm:.2f} mm"))
+        if not is_rectangle(self.cloth.outline_now_mm()):
+            said.append(Remark.of("paper-crooked"))
         if any(row.askew for row in self.rows):
             said.append(Remark.of("paper-askew"))
         lying = [zone.laid for zone in self.cloth.zones] if self.cloth.zones else [self.cloth.laid]

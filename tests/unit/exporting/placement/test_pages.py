@@ -19,6 +19,7 @@ from coverlayout.exporting.measures import measures
 from coverlayout.exporting.picture import page_png
 from coverlayout.exporting.placement.pages import CAUTIONS, placement_pdf, verdict_remark
 from coverlayout.layout.answer import Report
+from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.drawn import colour_at
 from coverlayout.motif.lattice import Lattice
@@ -124,12 +125,27 @@ def test_the_page_lies_down_only_where_the_cloth_is_drawn_larger_for_it(project)
     assert ratio_of(text_of(pdf)) == 6.0
 
 
-def test_rounding_is_said_where_it_passes_a_fifth_of_a_millimetre(project):
-    assert "rounded, here by up to" in " ".join(text_of(pdf_of(project, "print")).split())
+def said_rounding_mm(pdf: bytes) -> float | None:
+    words = " ".join(text_of(pdf).split())
+    return float(words.split("here by up to ")[1].split()[0]) if "here by up to" in words else None
+
+
+def test_rounding_is_said_where_the_drawing_differs_from_the_table(project):
+    assert said_rounding_mm(pdf_of(project, "print")) > 0.2
     fine = replace(project, preferences=Preferences(LengthStyle(mm_step=0.1)))
-    assert "rounded, here" not in text_of(pdf_of(fine, "print"))
+    assert 0 < said_rounding_mm(pdf_of(fine, "print")) <= 0.1
     inches = replace(project, preferences=Preferences(LengthStyle("in", inch_parts=16)))
-    assert "rounded, here by up to" in " ".join(text_of(pdf_of(inches, "print")).split())
+    # A sixteenth of an inch is 1.5875 mm: rounding pieces up and room down never takes more.
+    assert 0.2 < said_rounding_mm(pdf_of(inches, "print")) <= 1.5875
+    exact = project.with_layout(Layout("layout-1", "First", (Placed("corner-1", "c", 230.0, 150.0),)))
+    assert said_rounding_mm(pdf_of(replace(exact, cut_pieces=()), "print")) is None
+
+
+def test_left_and_top_of_a_crooked_cloth_are_said_to_count_from_its_outermost_points(project):
+    assert "leftmost" not in text_of(pdf_of(project, "print"))
+    slanted = ((0.0, 4.0), (500.0, 0.0), (500.0, 420.0), (3.0, 420.0))
+    crooked = replace(project, cloths=(replace(project.cloths[0], outline_mm=slanted),))
+    assert "leftmost and the topmost point" in " ".join(text_of(pdf_of(crooked, "print")).split())
 
 
 def test_a_piece_that_lies_askew_is_explained(project):
