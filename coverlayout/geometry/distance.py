@@ -140,6 +140,19 @@ class Shape:
             return False
         return bool(other._ready.intersects(self._within))
 
+    def meets_line(self, start: Point, end: Point) -> bool:
+        """True when the straight line between two points passes over the shape by more than its edge.
+
+        >>> stain = Shape.of(rectangle(10.0, 10.0, 20.0, 0.0))
+        >>> stain.meets_line((0.0, 5.0), (50.0, 5.0)), stain.meets_line((0.0, 5.0), (20.0, 5.0))
+        (True, False)
+        """
+        (left, right), (top, bottom) = sorted((start[0], end[0])), sorted((start[1], end[1]))
+        if right < self.left_mm or left > self.right_mm or bottom < self.top_mm or top > self.bottom_mm:
+            return False
+        line = shapely.LineString((start, end))
+        return bool(self._ready.intersects(line)) and line.intersection(self.region.shape).length > SAME_LENGTH_MM
+
     def _boxes_apart(self, other: Shape) -> bool:
         """True when not even the boxes touch: most flaws are far away, and that is seen at once."""
         return (

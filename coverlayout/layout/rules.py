@@ -43,8 +43,9 @@ _EDGE_KIND: dict[Side, DistanceKind] = {
 class Distance:
     """A distance to show while dragging, in mm, with both ends in the cloth frame.
 
-    `left` and the like lead to a neighbour, `edge-left` to the edge of the usable ground; `nearest` is the least of
-    all, slanted where it must be. `to` is the neighbour's id, empty for an edge.
+    `left` and the like lead to a neighbour or a flaw in the way, `edge-left` to the edge of the usable ground;
+    `nearest` is the least that counts as room, slanted where it must be: drawn flaws are no part of it, but none lies
+    on its line. `to` is the neighbour's id or the flaw's name, empty for an edge.
     """
 
     kind: DistanceKind
@@ -246,8 +247,9 @@ def _distances(moved: list[Laid], tally: _Tally) -> tuple[Distance, ...]:
         neighbours = [
             (other.piece.id, other.shape) for other in (*laid.cloth.fixed, *still) if other.cloth is laid.cloth
         ]
+        flaws = [(keep_out.name, shape) for keep_out, shape in laid.cloth.keep_outs if not keep_out.spoiled]
         neighbours += [(keep_out.name, hole) for keep_out, hole in laid.cloth.holes]
-        _keep_least(sides, laid, neighbours)
+        _keep_least(sides, laid, [*neighbours, *flaws])
         edge_mm = laid.edge_mm()
         least: tuple[float, Laid, Shape | None, str] = (edge_mm, laid, None, "")
         for name, other in neighbours:
@@ -255,7 +257,10 @@ def _distances(moved: list[Laid], tally: _Tally) -> tuple[Distance, ...]:
                 least = (apart_mm, laid, other, name)
         nearest = least if nearest is None or least[0] < nearest[0] else nearest
     found = [sides[side] for side in SIDES if side in sides]
-    return (*found, *([] if nearest is None or nearest[0] <= 0 else [_nearest(*nearest)]))
+    if nearest is None or nearest[0] <= 0:
+        return tuple(found)
+    least_of_all = _nearest(*nearest)
+    return tuple(found) if _runs_over_flaw(nearest[1], least_of_all) else (*found, least_of_all)
 
 
 def _keep_least(sides: dict[Side, Distance], laid: Laid, neighbours: list[tuple[str, Shape]]) -> None:
@@ -279,3 +284,11 @@ def _nearest(length_mm: float, laid: Laid, other: Shape | None, name: str) -> Di
         assert laid.ground is not None, "a piece without ground has no room to its edge"
         ends = laid.ground.shape.nearest_edge(laid.shape)
     return Distance("nearest", *ends, length_mm, name)
+
+
+def _runs_over_flaw(laid: Laid, distance: Distance) -> bool:
+    """True when a flaw beside the piece lies on the line of a distance: the way to the flaw is shown instead."""
+    return any(
+        shape.meets_line(distance.from_mm, distance.to_mm) and not laid.shape.lies_on(shape)
+        for _, shape in laid.cloth.keep_outs
+    )

@@ -44,15 +44,19 @@ def chips_of(distances: Iterable[Distance], to_screen: Affine, style: LengthStyl
     """The chips of the distances of a moving piece, given in the frame that `to_screen` leads from.
 
     A room is shown rounded down, never larger than it is. The nearest distance has a line of its own only where it is
-    not one of those to the sides already; that one is marked as the least instead.
+    not one of those to the sides already; that one is marked as the least instead. A flaw may be nearer still.
     """
     sides = [each for each in distances if each.kind != "nearest"]
     nearest = [each for each in distances if each.kind == "nearest"]
     least_mm = nearest[0].length_mm if nearest else -1.0
-    doubled = [each for each in sides if abs(each.length_mm - least_mm) <= SAME_LENGTH_MM]
+    doubled = [each for each in sides if _same(each.length_mm, least_mm)]
     metrics = QFontMetricsF(_font())
     shown = sides if doubled else [*sides, *nearest]
-    return tuple(_chip(each, to_screen, style, metrics, each.length_mm <= least_mm + SAME_LENGTH_MM) for each in shown)
+    return tuple(_chip(each, to_screen, style, metrics, _same(each.length_mm, least_mm)) for each in shown)
+
+
+def _same(first_mm: float, second_mm: float) -> bool:
+    return abs(first_mm - second_mm) <= SAME_LENGTH_MM
 
 
 def _font() -> QFont:

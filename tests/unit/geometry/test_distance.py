@@ -130,3 +130,12 @@ def test_the_ends_of_the_least_distance() -> None:
         assert math.dist(*one.nearest(other)) == pytest.approx(5.0)
     near, edge = box(300, 200).general().nearest_edge(box(80, 50, 5, 9).general())
     assert math.dist(near, edge) == pytest.approx(5.0)
+
+
+def test_a_line_meets_a_shape_when_it_passes_over_it() -> None:
+    for (ell,) in both_ways(Shape.of(L_SHAPE)):
+        assert ell.meets_line((-5.0, 1.0), (500.0, 1.0))
+        assert not ell.meets_line((-5.0, -1.0), (500.0, -1.0)), "beside its box"
+        assert not ell.meets_line((-50.0, -1.0), (-1.0, 5.0))
+        assert not ell.meets_line((21.0, 10.0), (55.0, 70.0)), "in its notch"
+        assert not ell.meets_line((-5.0, 1.0), (0.0, 1.0)), "only up to its edge"

@@ -254,6 +254,31 @@ def test_distances_to_holes_cut_pieces_and_edges() -> None:
     assert near_edge["nearest"] == Distance("nearest", (2.0, 115.0), (0.0, 115.0), 2.0)
 
 
+def test_a_flaw_in_the_way_stops_the_distance_and_is_named() -> None:
+    stain = flaw(rectangle(10.0, 60.0, 160.0, 90.0))
+    found = distances([at("m", 100, 100)], [at("a", 200, 110)], cloth(keep_outs=(stain,)))
+    assert found["right"] == Distance("right", (140.0, 115.0), (160.0, 115.0), 20.0, "stain")
+    assert "nearest" not in found, "its line to a would run over the stain"
+    alone = distances([at("m", 100, 100)], [], cloth(keep_outs=(stain,)))
+    assert alone["nearest"].length_mm == 100.0, "a drawn flaw is no part of the room"
+    # The edge is 5 mm away, but a crease 2 mm away lies across the line to it.
+    crease = flaw(rectangle(1.0, 200.0, 2.0, 10.0))
+    found = distances([at("m", 5, 100)], [], cloth(keep_outs=(crease,)))
+    assert (found["left"].length_mm, found["left"].to) == (2.0, "stain")
+    assert "nearest" not in found
+    # What the piece lies on already is no wall before it.
+    under = distances([at("m", 5, 100)], [], cloth(keep_outs=(flaw(rectangle(20.0, 8.0, 2.0, 110.0)),)))
+    assert under["nearest"].length_mm == 5.0
+
+
+def test_a_slanted_flaw_beside_the_line_leaves_the_nearest_distance() -> None:
+    # The L-shape's foot reaches 20 mm to the right of the piece at its lower end only.
+    bent = flaw(tuple((160.0 + x, 60.0 + y) for x, y in ((0, 60), (0, 100), (60, 100), (60, 90), (10, 90), (10, 60))))
+    found = distances([at("m", 100, 100)], [at("a", 143, 60)], cloth(keep_outs=(bent,)))
+    assert (found["right"].length_mm, found["right"].to) == (20.0, "stain")
+    assert (found["nearest"].length_mm, found["nearest"].to) == (pytest.approx(math.hypot(3, 10)), "a")
+
+
 def test_pieces_that_move_together_measure_to_the_others_only() -> None:
     found = distances([at("m", 100, 100), at("n", 141, 100)], [at("a", 200, 100), at("b", 95, 200)])
     assert (found["right"].length_mm, found["right"].to) == (19.0, "a")

@@ -62,5 +62,13 @@ def test_a_slanted_least_distance_has_a_line_of_its_own() -> None:
     assert figure.width() > 20.0
 
 
+def test_a_flaw_nearer_than_the_room_is_not_marked_as_the_room() -> None:
+    flaw = Distance("left", (100.0, 50.0), (97.0, 50.0), 3.0, "Stain")
+    right = Distance("right", (150.0, 50.0), (158.0, 50.0), 8.0, "back-1")
+    nearest = Distance("nearest", (150.0, 50.0), (158.0, 50.0), 8.0, "back-1")
+    chips = chips_of([flaw, right, nearest], IDENTITY, LengthStyle())
+    assert [(chip.text, chip.least) for chip in chips] == [("3.0", False), ("8.0", True)]
+
+
 def test_nothing_moves_nothing_is_shown() -> None:
     assert chips_of([], IDENTITY, LengthStyle()) == ()
