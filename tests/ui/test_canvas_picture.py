@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 from canvas_samples import job, leaf, leaf_picture, leftover, linen, session_of, with_side
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -27,6 +27,7 @@ from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.painting import tiles
+from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.theme import DARK, LIGHT
 from coverlayout.units import LengthStyle
 
@@ -213,6 +214,42 @@ def test_a_print_moved_and_given_up_leaves_no_trace(opened: Open) -> None:
     assert not same(picture(canvas), before)
     QTest.keyClick(canvas, Qt.Key.Key_Escape)
     assert same(picture(canvas), before)
+
+
+def test_a_piece_larger_than_the_canvas_is_dragged_without_a_trace(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.pan_to(canvas.view.zoomed(40.0, (450.0, 320.0)))
+    placed = canvas.bench.lying[0].placed
+    middle = canvas.bench.outlines[placed.piece][1].middle
+    at = canvas.view.to_screen.at(middle)
+    canvas.pan_to(canvas.view.panned((450.0 - at[0], 320.0 - at[1])))
+    before = picture(canvas)
+    QTest.mousePress(canvas, LEFT, Qt.KeyboardModifier.NoModifier, QPoint(450, 320))
+    for x in (470, 500, 530):
+        QTest.mouseMove(canvas, QPoint(x, 330))
+        QApplication.processEvents()
+    assert canvas._layers._sprites == {}
+    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    QTest.mouseRelease(canvas, LEFT, Qt.KeyboardModifier.NoModifier, QPoint(530, 330))
+    canvas.choose(())
+    assert np.abs(picture(canvas) - before).max() <= 1
+
+
+def test_many_changes_at_once_are_painted_once(opened: Open, monkeypatch: pytest.MonkeyPatch) -> None:
+    session = session_of(job())
+    canvas = opened(session)
+    painted: list[int] = []
+    paint = Layers._paint_rest
+
+    def counted(layers: Layers, scene: Scene, areas: list[QRectF]) -> None:
+        painted.append(len(areas))
+        paint(layers, scene, areas)
+
+    monkeypatch.setattr(Layers, "_paint_rest", counted)
+    canvas.choose(tuple(lying.piece.id for lying in canvas.bench.lying))
+    shown = picture(canvas)
+    assert painted == [1]
+    assert np.abs(anew(canvas) - shown).max() <= 1
 
 
 def test_choosing_repaints_both_pieces(opened: Open) -> None:

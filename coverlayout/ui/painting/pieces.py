@@ -36,6 +36,8 @@ _WIDTH_PX: dict[LineKind, float] = {"turn-in": 1.0, "liner": 1.6}
 _FINE_PX_PER_MM = 0.9
 # Head and spine are named from this size of a board on.
 _LEAST_WORDS_PX = 130.0
+# Of a spine edge far longer than any screen.
+_MOST_STITCHES = 1000
 
 
 def board_of(piece: Piece, by: Affine) -> QPolygonF:
@@ -168,7 +170,7 @@ def _paint_spine(painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme
     along, inward, length = _inward(start, end, board)
     path = QPainterPath(start + inward * 5)
     path.lineTo(end + inward * 5)
-    stitches = max(int(length // 28), 2)
+    stitches = min(max(int(length // 28), 2), _MOST_STITCHES)
     for k in range(1, stitches):
         at = start + along * (length * k / stitches)
         path.moveTo(at + inward * 2)
