@@ -112,7 +112,7 @@ def test_a_turn_that_the_print_forbids_is_said_not_done(opened: Open) -> None:
     canvas.choose(("liner-back-1",))
     QTest.keyClick(canvas, Key.Key_R)
     assert said == [
-        "Front cover: its print allows no other turn.",
+        "Front cover may lie no other way; steps 1 and 3 say which turns are allowed.",
         "Back liner waits beside the cloth; bring it on before you turn or move it by keys.",
     ]
     assert canvas._session.project == job()
