@@ -72,7 +72,7 @@ class Lying:
 
 @dataclass(frozen=True)
 class Bench:
-    """Everything on the table. Later pieces lie on top of earlier ones."""
+    """Everything on the table. Later pieces lie on top of earlier ones, unless raised (see `stacked`)."""
 
     sheets: tuple[Sheet, ...]
     waiting: Sheet
@@ -118,10 +118,14 @@ class Bench:
         found = {lying.piece.id: self.outline(lying.placed) for lying in self.lying}
         return {piece_id: (ring, bounds(ring)) for piece_id, ring in found.items()}
 
-    def piece_at(self, at_mm: Point, first: Sequence[str] = ()) -> Lying | None:
-        """The topmost piece under a place on the table; those named in `first` count as on top."""
-        on_top = [lying for lying in self.lying if lying.piece.id in first]
-        for lying in (*reversed(on_top), *reversed(self.lying)):
+    def stacked(self, raised: Sequence[str] = ()) -> tuple[Lying, ...]:
+        """The pieces from the lowest to the topmost: as they come, then those that were raised, the last on top."""
+        height = {piece_id: number for number, piece_id in enumerate(raised, 1)}
+        return tuple(sorted(self.lying, key=lambda lying: height.get(lying.piece.id, 0)))
+
+    def piece_at(self, at_mm: Point, raised: Sequence[str] = ()) -> Lying | None:
+        """The topmost piece under a place on the table, as they are stacked."""
+        for lying in reversed(self.stacked(raised)):
             ring, box = self.outlines[lying.piece.id]
             if _in_box(box, at_mm) and _inside(ring, at_mm):
                 return lying

@@ -15,6 +15,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
+from coverlayout.motif.prints import Print
 from coverlayout.ui.canvas.bench import WAITING, Bench
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture
 from coverlayout.ui.canvas.hand import Hand
@@ -26,7 +27,7 @@ from coverlayout.ui.painting.chips import paint_chips
 from coverlayout.ui.painting.cloths import Drawing, rect_of
 from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.rulers import RULER_PX, Rulers
-from coverlayout.ui.painting.tiles import Prints
+from coverlayout.ui.painting.tiles import Prints, Tile
 from coverlayout.ui.theme import Theme
 
 __all__ = ["Canvas"]
@@ -63,6 +64,7 @@ class Canvas(QWidget):
         self._prints = Prints(self)
         self._prints.arrived.connect(self._repaint_all)
         self._layers, self._rulers, self._stale = Layers(), Rulers(), True
+        self._drawing: Drawing | None = None
         self._view, self._fitting = View(), True
         self.shown = Shown(session.project)
         self.hand = Hand(self)
@@ -179,16 +181,20 @@ class Canvas(QWidget):
 
     def scene(self) -> Scene:
         """What is to be painted now."""
-        pictures = self._session.pictures
-        drawing = Drawing(
-            self.shown.project,
-            self.bench,
-            self._view.to_screen,
-            self._theme,
-            self.devicePixelRatio(),
-            lambda a_print: self._prints.tile(a_print, pictures),
-        )
-        return Scene(drawing, self.shown.looks, self.shown.lifted)
+        shown, to_screen, ratio = self.shown, self._view.to_screen, self.devicePixelRatio()
+        kept = self._drawing
+        if (
+            kept is None
+            or kept.project is not shown.project
+            or kept.bench is not shown.bench
+            or (kept.to_screen, kept.theme, kept.pixel_ratio) != (to_screen, self._theme, ratio)
+        ):
+            # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
+            kept = self._drawing = Drawing(shown.project, shown.bench, to_screen, self._theme, ratio, self._tile)
+        return Scene(kept, self.shown.looks, self.shown.lifted, self.shown.raised)
+
+    def _tile(self, a_print: Print) -> Tile:
+        return self._prints.tile(a_print, self._session.pictures)
 
     def _changed(self, old: Project, new: Project) -> None:
         self.leave_gesture()
@@ -212,7 +218,10 @@ class Canvas(QWidget):
             self._repaint_all()
             return
         after = self.shown.appearances()
-        different = [each for each in {*before, *after} if before.get(each) != after.get(each)]
+        different = {each for each in {*before, *after} if before.get(each) != after.get(each)}
+        # Pieces that overlap make room for each other's words.
+        heaps = [{each for each, (_, _, look) in state.items() if "overlap" in look.rules} for state in (before, after)]
+        different |= {each for heap in heaps if heap & different for each in heap}
         seen = [state[each] for each in different for state in (before, after) if each in state]
         areas = [self.scene().area_on_table(box) for box, _, _ in seen]
         if areas and not self._stale:

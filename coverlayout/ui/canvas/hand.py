@@ -66,7 +66,7 @@ class Hand(QObject):
         canvas, bench, at_mm = self._canvas, self._canvas.bench, self._at_mm
         if canvas.moving_print and (moving := move_print_at(bench, at_mm)) is not None:
             return lambda: moving
-        lying = bench.piece_at(at_mm, canvas.chosen)
+        lying = bench.piece_at(at_mm, canvas.shown.raised)
         if lying is None and modifiers & _ADDING:
             return partial(Choose, bench, at_mm, canvas.chosen)
         if lying is None:
@@ -150,7 +150,7 @@ class Hand(QObject):
             self._advance()
             self._end(self.gesture.finish())
         elif event.button() == _LEFT and not event.modifiers() & _ADDING and not self._canvas.moving_print:
-            lying = self._canvas.bench.piece_at(self._at_mm, self._canvas.chosen)
+            lying = self._canvas.bench.piece_at(self._at_mm, self._canvas.shown.raised)
             self._canvas.choose((lying.piece.id,) if lying else ())
         self._pressed = None
         self.show_pointer()
@@ -187,7 +187,7 @@ class Hand(QObject):
             shape = Qt.CursorShape.ClosedHandCursor
         elif canvas.moving_print:
             shape = Qt.CursorShape.SizeAllCursor
-        elif canvas.bench.piece_at(self._at_mm, canvas.chosen) is not None:
+        elif canvas.bench.piece_at(self._at_mm, canvas.shown.raised) is not None:
             shape = Qt.CursorShape.OpenHandCursor
         if canvas.cursor().shape() != shape:
             canvas.setCursor(shape)

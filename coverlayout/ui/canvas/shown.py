@@ -44,6 +44,8 @@ class Shown:
 
     def __init__(self, project: Project) -> None:
         self.chosen: tuple[str, ...] = ()
+        # Chosen and moved pieces lie on top, the last one topmost, and stay there when another is chosen.
+        self.raised: tuple[str, ...] = ()
         self.lifted: frozenset[str] = frozenset()
         self.show(project)
 
@@ -52,11 +54,13 @@ class Shown:
         self.project = project
         self.bench, self.judge = bench_of(project)
         self.chosen = tuple(each for each in self.chosen if self.bench.find(each))
+        self.raised = tuple(each for each in self.raised if self.bench.find(each))
         self.lift(())
 
     def choose(self, piece_ids: Iterable[str]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
         self.chosen = tuple(each for each in piece_ids if self.bench.find(each))
+        self.raised = (*(each for each in self.raised if each not in self.chosen), *self.chosen)
         self._look()
 
     def lift(self, piece_ids: Iterable[str]) -> None:

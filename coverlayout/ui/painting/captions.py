@@ -5,38 +5,40 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
-from coverlayout.cloth.usable import keep_out_regions
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.usable import size_now_mm
 from coverlayout.errors import sentence
-from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import Box
 from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.names import INK, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.theme import SIZES_PX, text_font
+from coverlayout.units import LengthStyle
 
-__all__ = ["paint_captions", "paint_over"]
+__all__ = ["caption_of", "paint_captions", "paint_over", "paint_tags"]
 
 
 def paint_captions(painter: QPainter, drawing: Drawing) -> None:
-    """Names over cloths and flaws, and what the ground beside the cloth is for."""
+    """Names and sizes over cloths, and what the ground beside the cloth is for."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    style = drawing.project.preferences.length_style
     for sheet, cloth in drawing.cloths():
-        width, length = sheet.size_mm
-        words = f"{cloth.name}, {style.number(width)} × {style.show(length)}"
-        if any(laid is not None and not laid.origin_known for laid in (cloth.laid, *(z.laid for z in cloth.zones))):
-            words += f": {sentence('canvas-origin-unknown', {})}"
-        _paint_caption(painter, drawing, sheet.box, words)
-        by = drawing.sheet_map(sheet)
-        for flaw, region in keep_out_regions(cloth):
-            if region.parts():
-                _paint_tag(painter, by.ring(region.parts()[0][0]), flaw.name)
-        for cloth_id, name, ring in drawing.spoiled:
-            if cloth_id == sheet.id:
-                _paint_tag(painter, by.ring(ring), sentence("canvas-spoiled", {"piece": name[:1].upper() + name[1:]}))
+        _paint_caption(painter, drawing, sheet.box, caption_of(cloth, drawing.project.preferences.length_style))
     if any(lying.placed.cloth == WAITING for lying in drawing.bench.lying):
         _paint_caption(painter, drawing, drawing.bench.waiting.box, sentence("canvas-waiting", {}))
+
+
+def caption_of(cloth: Cloth, style: LengthStyle) -> str:
+    """The name of a cloth and its size as it is now, rounded down: a room is never shown larger than it is.
+
+    >>> caption_of(Cloth("c", "Swatch", 304.8, 203.2), LengthStyle())
+    'Swatch, 304.5 × 203.0 mm'
+    """
+    width, length = size_now_mm(cloth)
+    words = f"{cloth.name}, {style.number(width, 'down')} × {style.show(length, 'down')}"
+    if any(laid is not None and not laid.origin_known for laid in (cloth.laid, *(z.laid for z in cloth.zones))):
+        words += f": {sentence('canvas-origin-unknown', {})}"
+    return words
 
 
 def _paint_caption(painter: QPainter, drawing: Drawing, box: Box, words: str) -> None:
@@ -50,11 +52,12 @@ def _paint_caption(painter: QPainter, drawing: Drawing, box: Box, words: str) ->
     painter.drawText(QPointF(left, top - 7), shown)
 
 
-def _paint_tag(painter: QPainter, ring: Ring, words: str) -> None:
-    """The name of a flaw or a hole, on its upper left end."""
-    x, y = min(ring, key=lambda point: (point[0] + point[1], point[0]))
-    width = QFontMetricsF(text_font(SIZES_PX.small, bold=True)).horizontalAdvance(words) + 12
-    paint_chip(painter, QPointF(x + width / 2 + 4, y + 6), words, INK, QColor("#FFFFFF"))
+def paint_tags(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
+    """The names of flaws and spoiled holes within `area`."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    for flaw in drawing.flaws:
+        if flaw.tag.intersects(area):
+            paint_chip(painter, flaw.tag.center(), flaw.name, INK, QColor("#FFFFFF"))
 
 
 def paint_over(painter: QPainter, drawing: Drawing, whole: QRectF, *, focused: bool) -> None:

@@ -8,19 +8,31 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF, QTransform
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPolygonF, QTransform
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, outline_region, usable
 from coverlayout.document.project import Project
-from coverlayout.geometry.frames import Affine, Ring, piece_to_cloth
+from coverlayout.errors import sentence
+from coverlayout.geometry.frames import IDENTITY, Affine, Ring, piece_to_cloth
 from coverlayout.geometry.shapes import Box, Region
 from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.ui.canvas.bench import Bench, Sheet
 from coverlayout.ui.painting.tiles import Tile
-from coverlayout.ui.theme import Theme, halo, pen
+from coverlayout.ui.theme import SIZES_PX, Theme, halo, pen, text_font
 
-__all__ = ["CLOTH_WHITE", "Drawing", "fill_hatched", "paint_cloths", "paint_veil", "path_of", "polygon", "rect_of"]
+__all__ = [
+    "CLOTH_WHITE",
+    "Drawing",
+    "SeenFlaw",
+    "fill_hatched",
+    "paint_cloths",
+    "paint_flaws_on",
+    "paint_veil",
+    "path_of",
+    "polygon",
+    "rect_of",
+]
 
 # Cloth without a print, and pieces not yet on any cloth: the same undyed white in both looks.
 CLOTH_WHITE = "#FBF8F1"
@@ -49,6 +61,13 @@ def polygon(ring: Ring, by: Affine) -> QPolygonF:
     """A ring seen through a map, closed."""
     points = [QPointF(*by.at(point)) for point in ring]
     return QPolygonF([*points, points[0]])
+
+
+def _path_of_ring(ring: Ring) -> QPainterPath:
+    """The inside of an outline on the screen."""
+    path = QPainterPath()
+    path.addPolygon(polygon(ring, IDENTITY))
+    return path
 
 
 def path_of(region: Region, by: Affine) -> QPainterPath:
@@ -80,19 +99,41 @@ class Drawing:
         return ((sheet, sheet.cloth) for sheet in self.bench.sheets if sheet.cloth is not None)
 
     @cached_property
-    def spoiled(self) -> tuple[tuple[str, str, Ring], ...]:
-        """Holes left by spoiled pieces: cloth id, name, outline in the cloth frame."""
-        facts = [fact for fact in self.project.cut_pieces if fact.state == "spoiled"]
-        return tuple(
-            (
-                fact.place.cloth,
-                fact.name,
-                piece_to_cloth(fact.anchor_mm, (fact.place.x_mm, fact.place.y_mm), fact.place.turn_deg).ring(
-                    fact.outline_mm
-                ),
-            )
-            for fact in facts
-        )
+    def flaws(self) -> tuple[SeenFlaw, ...]:
+        """Flaws, and the holes that spoiled pieces left, as they are seen."""
+        found: list[SeenFlaw] = []
+        for sheet, cloth in self.cloths():
+            by = self.sheet_map(sheet)
+            for flaw, region in keep_out_regions(cloth):
+                if region.parts():
+                    found.append(_seen(sheet.id, flaw.name, path_of(region, by), by.ring(region.parts()[0][0])))
+            for fact in self.project.cut_pieces:
+                if fact.state == "spoiled" and fact.place.cloth == sheet.id:
+                    place = fact.place.x_mm, fact.place.y_mm
+                    ring = piece_to_cloth(fact.anchor_mm, place, fact.place.turn_deg).then(by).ring(fact.outline_mm)
+                    words = sentence("canvas-spoiled", {"piece": fact.name[:1].upper() + fact.name[1:]})
+                    found.append(_seen(sheet.id, words, _path_of_ring(ring), ring, spoiled=True))
+        return tuple(found)
+
+
+@dataclass(frozen=True)
+class SeenFlaw:
+    """A flaw or a spoiled hole on the screen: its shape, and where its name stands."""
+
+    cloth: str
+    name: str
+    path: QPainterPath
+    tag: QRectF
+    spoiled: bool = False
+
+
+def _seen(cloth_id: str, name: str, path: QPainterPath, ring: Ring, *, spoiled: bool = False) -> SeenFlaw:
+    """The name stands on the upper left end of the outline."""
+    x, y = min(ring, key=lambda point: (point[0] + point[1], point[0]))
+    metrics = QFontMetricsF(text_font(SIZES_PX.small, bold=True))
+    height = metrics.height() + 4
+    tag = QRectF(x + 4, y + 6 - height / 2, metrics.horizontalAdvance(name) + 12, height)
+    return SeenFlaw(cloth_id, name, path, tag, spoiled)
 
 
 def paint_cloths(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
@@ -146,11 +187,28 @@ def paint_veil(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
             path = path_of(Region.of(ring), by)
             painter.strokePath(path, halo("edge", drawing.theme))
             painter.strokePath(path, pen("edge"))
-        for _flaw, region in keep_out_regions(cloth):
-            _paint_flaw(painter, drawing.theme, path_of(region, by))
-        for cloth_id, _name, ring in drawing.spoiled:
-            if cloth_id == sheet.id:
-                _paint_hole(painter, drawing.theme, polygon(ring, by))
+        for flaw in drawing.flaws:
+            if flaw.cloth == sheet.id:
+                paint = _paint_hole if flaw.spoiled else _paint_flaw
+                paint(painter, drawing.theme, flaw.path)
+
+
+def paint_flaws_on(painter: QPainter, drawing: Drawing, cloth_id: str, outline: QPolygonF) -> None:
+    """The flaws under a piece, lightly: what is cut there must be seen, and the print under it too."""
+    box = outline.boundingRect()
+    under = [each for each in drawing.flaws if each.cloth == cloth_id and each.path.intersects(box)]
+    if not under:
+        return
+    within = QPainterPath()
+    within.addPolygon(outline)
+    painter.save()
+    painter.setClipPath(within, Qt.ClipOperation.IntersectClip)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    for flaw in under:
+        fill_hatched(painter, flaw.path, QColor(166, 48, 29, 70), Qt.BrushStyle.FDiagPattern)
+        painter.strokePath(flaw.path, halo("flaw", drawing.theme, 1.0))
+        painter.strokePath(flaw.path, pen("flaw", "#A6301D", 1.2))
+    painter.restore()
 
 
 def _veil(theme: Theme) -> QColor:
@@ -171,10 +229,8 @@ def _paint_flaw(painter: QPainter, theme: Theme, path: QPainterPath) -> None:
     painter.strokePath(path, pen("flaw", "#A6301D"))
 
 
-def _paint_hole(painter: QPainter, theme: Theme, outline: QPolygonF) -> None:
+def _paint_hole(painter: QPainter, theme: Theme, path: QPainterPath) -> None:
     """A spoiled piece left a hole: the table shows through, crossed out."""
-    path = QPainterPath()
-    path.addPolygon(outline)
     painter.fillPath(path, theme.color("canvas"))
     fill_hatched(painter, path, theme.color("no", 0.5), Qt.BrushStyle.DiagCrossPattern)
     painter.strokePath(path, pen("flaw", theme.color("no")))

@@ -16,9 +16,9 @@ from coverlayout.geometry.frames import Affine, shift
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.bench import WAITING, Lying
-from coverlayout.ui.painting.captions import paint_captions
-from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_veil, rect_of
-from coverlayout.ui.painting.names import PieceLook, paint_breaches, paint_name
+from coverlayout.ui.painting.captions import paint_captions, paint_tags
+from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon, rect_of
+from coverlayout.ui.painting.names import Label, PieceLook, Seen, labels_of, paint_label
 from coverlayout.ui.painting.pieces import board_of, paint_ground, paint_lines
 
 __all__ = ["Layers", "Scene"]
@@ -34,11 +34,20 @@ _LARGEST_SPRITE_PX = 4_000_000
 
 @dataclass(frozen=True)
 class Scene:
-    """What the layers show: the cloths, how each piece looks, and which pieces are lifted off for now."""
+    """What the layers show: the cloths, how each piece looks, which are lifted off, which were raised (last on top)."""
 
     drawing: Drawing
     looks: Mapping[str, PieceLook] = field(default_factory=dict)
     lifted: frozenset[str] = frozenset()
+    raised: tuple[str, ...] = ()
+
+    def resting(self) -> list[Lying]:
+        """The pieces that are not lifted, from the lowest to the topmost."""
+        return [each for each in self.drawing.bench.stacked(self.raised) if each.piece.id not in self.lifted]
+
+    def look_of(self, lying: Lying) -> PieceLook:
+        """How a piece at rest looks."""
+        return self.looks.get(lying.piece.id, PieceLook())
 
     def map_of(self, placed: Placed) -> Affine:
         """Piece frame to screen for a piece that lies there."""
@@ -125,34 +134,44 @@ class Layers:
         return QRectF(at.x() * ratio, at.y() * ratio, at.width() * ratio, at.height() * ratio).toAlignedRect()
 
     def _paint_rest(self, scene: Scene, areas: Iterable[QRectF]) -> None:
+        """Pieces from the lowest to the topmost; then all words, so that none is covered, warnings last."""
         painter = self._painter(self.rest)
-        resting = [
-            (lying, scene.area_of(lying.placed))
-            for lying in scene.drawing.bench.lying
-            if lying.piece.id not in scene.lifted
-        ]
+        resting = [(lying, scene.area_of(lying.placed)) for lying in scene.resting()]
         for area in areas:
             painter.setClipRect(area)
             painter.drawPixmap(self.origin, self.bright)
             paint_veil(painter, scene.drawing, area)
+            there = [(lying, place) for lying, place in resting if place.intersects(area)]
+            for lying, _ in there:
+                by = scene.map_of(lying.placed)
+                self._paint_ground(painter, scene, lying, lying.placed, by)
+                paint_lines(painter, lying, by, scene.drawing.theme, scene.look_of(lying))
             paint_captions(painter, scene.drawing)
-            for lying, place in resting:
-                if place.intersects(area):
-                    self._paint_lying(painter, scene, lying)
+            paint_tags(painter, scene.drawing, area)
+            for label in self._labels(scene, resting, there):
+                paint_label(painter, label)
         painter.end()
 
-    def _paint_lying(self, painter: QPainter, scene: Scene, lying: Lying) -> None:
-        by = scene.map_of(lying.placed)
-        self._paint_ground(painter, lying, lying.placed, by)
-        look = scene.looks.get(lying.piece.id, PieceLook())
-        paint_lines(painter, lying, by, scene.drawing.theme, look)
-        board, outline = _boxes(lying, by, scene.area_of(lying.placed))
-        paint_name(painter, lying, board, outline, look)
-        paint_breaches(painter, lying, board, outline, look)
+    def _labels(
+        self, scene: Scene, resting: list[tuple[Lying, QRectF]], there: list[tuple[Lying, QRectF]]
+    ) -> list[Label]:
+        """The words on these pieces, warnings last.
 
-    def _paint_ground(self, painter: QPainter, lying: Lying, placed: Placed, by: Affine) -> None:
+        Pieces that overlap are arranged together even where only one of them is painted, so that all parts agree.
+        """
+        tags = [flaw.tag for flaw in scene.drawing.flaws]
+        alone = [each for each in there if "overlap" not in scene.look_of(each[0]).rules]
+        heap = (
+            [each for each in resting if "overlap" in scene.look_of(each[0]).rules] if len(alone) < len(there) else []
+        )
+        labels = [label for each in alone for label in labels_of([_seen(scene, *each)], tags)]
+        labels += labels_of([_seen(scene, *each) for each in reversed(heap)], tags)
+        return sorted(labels, key=lambda label: label.warns)
+
+    def _paint_ground(self, painter: QPainter, scene: Scene, lying: Lying, placed: Placed, by: Affine) -> None:
         bright = None if placed.cloth == WAITING else self.bright
         paint_ground(painter, lying.piece, by, bright, self.origin)
+        paint_flaws_on(painter, scene.drawing, placed.cloth, polygon(lying.piece.outline_mm, by))
 
     def shift(self, scene: Scene, by_device_px: QPoint) -> None:
         """Follow a pan by so many device pixels; `scene` has the new view."""
@@ -200,18 +219,20 @@ class Layers:
 
     def paint_moving(self, painter: QPainter, scene: Scene, lying: Lying, placed: Placed, look: PieceLook) -> None:
         """Paint a piece on its way: the print bright under it, its lines from a picture made once for this look."""
-        by = scene.map_of(placed)
-        self._paint_ground(painter, lying, placed, by)
-        area = scene.area_of(placed)
+        by, area = scene.map_of(placed), scene.area_of(placed)
+        self._paint_ground(painter, scene, lying, placed, by)
         if area.width() * area.height() * self._ratio**2 > _LARGEST_SPRITE_PX:
             paint_lines(painter, lying, by, scene.drawing.theme, look)
-            paint_name(painter, lying, *_boxes(lying, by, area), look)
-            paint_breaches(painter, lying, *_boxes(lying, by, area), look)
-            return
-        sprite = self._sprite(scene, lying, by.then(shift(-area.left(), -area.top())), area, look)
-        ratio = self._ratio
-        painter.drawPixmap(QPointF(round(area.left() * ratio) / ratio, round(area.top() * ratio) / ratio), sprite)
-        paint_breaches(painter, lying, *_boxes(lying, by, area), look)
+        else:
+            sprite, ratio = (
+                self._sprite(scene, lying, by.then(shift(-area.left(), -area.top())), area, look),
+                self._ratio,
+            )
+            painter.drawPixmap(QPointF(round(area.left() * ratio) / ratio, round(area.top() * ratio) / ratio), sprite)
+        paint_tags(painter, scene.drawing, area)
+        tags = [flaw.tag for flaw in scene.drawing.flaws if flaw.tag.intersects(area)]
+        for label in labels_of([Seen(lying, *_boxes(lying, by, area), look)], tags):
+            paint_label(painter, label)
 
     def _sprite(self, scene: Scene, lying: Lying, by: Affine, area: QRectF, look: PieceLook) -> QPixmap:
         key = (lying.piece.id, round(by.xx, 9), round(by.xy, 9), by.determinant > 0, look.rules, look.chosen)
@@ -221,7 +242,6 @@ class Layers:
             sprite.fill(QColor(0, 0, 0, 0))
             painter = QPainter(sprite)
             paint_lines(painter, lying, by, scene.drawing.theme, look)
-            paint_name(painter, lying, *_boxes(lying, by, QRectF(QPointF(), area.size())), look)
             painter.end()
             self._sprites[key] = sprite
         return self._sprites[key]
@@ -238,6 +258,10 @@ def _fewest(areas: list[QRectF]) -> list[QRectF]:
 
 def _margins() -> QMargins:
     return QMargins(_MARGIN_PX, _MARGIN_PX, _MARGIN_PX, _MARGIN_PX)
+
+
+def _seen(scene: Scene, lying: Lying, area: QRectF) -> Seen:
+    return Seen(lying, *_boxes(lying, scene.map_of(lying.placed), area), scene.look_of(lying))
 
 
 def _boxes(lying: Lying, by: Affine, area: QRectF) -> tuple[QRectF, QRectF]:

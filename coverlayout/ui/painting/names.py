@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -13,7 +14,19 @@ from coverlayout.ui.canvas.bench import Bench, Lying
 from coverlayout.ui.theme import CORNER_PX, SIZES_PX, text_font
 from coverlayout.units import LengthStyle
 
-__all__ = ["BREACH", "CHOSEN", "FITS", "INK", "PieceLook", "looks_of", "paint_breaches", "paint_chip", "paint_name"]
+__all__ = [
+    "BREACH",
+    "CHOSEN",
+    "FITS",
+    "INK",
+    "Label",
+    "PieceLook",
+    "Seen",
+    "labels_of",
+    "looks_of",
+    "paint_chip",
+    "paint_label",
+]
 
 # Pieces lie on a print, under light halos, in both looks: their colours are those of the light look.
 INK = QColor("#22252B")
@@ -78,62 +91,104 @@ def _name_of(lying: Lying) -> str:
     return f"✓ {lying.label}" if lying.state == "cut" else lying.label
 
 
-def _corner(lying: Lying, board: QRectF, metrics: QFontMetricsF) -> QPointF:
-    """Where the words begin: the top left of the board, below the head's wedge and word when they would reach them."""
-    if board.width() < _SMALL_BOARD_PX:
-        return board.topLeft() + QPointF(6, 18)
-    left, top = board.left() + 12, board.top() + 12
-    reaches = left + metrics.horizontalAdvance(_name_of(lying)) + 12 > board.center().x() - 18
-    return QPointF(left, top + 22 if reaches else top)
-
-
 def _has_room(board: QRectF) -> bool:
     return board.width() >= _LEAST_NAME_PX and board.height() >= 24
 
 
-def paint_name(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, look: PieceLook) -> None:
-    """The name at the top left of the board, with a tick when it is cut."""
-    if _has_room(board):
-        metrics = QFontMetricsF(_name_font(board))
-        corner = _corner(lying, board, metrics)
-        color = CHOSEN if look.chosen else FITS if lying.state == "cut" else INK
-        _paint_block(painter, corner, _name_of(lying), color, outline, font=_name_font(board))
+@dataclass(frozen=True)
+class Seen:
+    """A piece as it is seen now: its board, its outline (boxes on the screen) and its look."""
+
+    lying: Lying
+    board: QRectF
+    outline: QRectF
+    look: PieceLook
 
 
-def paint_breaches(painter: QPainter, lying: Lying, board: QRectF, outline: QRectF, look: PieceLook) -> None:
-    """What is wrong, below the name, each in a block of its own as far as there is room."""
-    if not look.breaches or not _has_room(board):
-        return
-    metrics = QFontMetricsF(_name_font(board))
-    corner = _corner(lying, board, metrics) + QPointF(0, metrics.height() + 7)
-    for _, words in look.breaches:
-        lower_px = _paint_block(painter, corner, words, BREACH, outline, font=_name_font(board))
-        if lower_px > outline.bottom():
-            return
-        corner.setY(lower_px + 3)
+@dataclass(frozen=True)
+class Label:
+    """Words on a coloured block; `warns`: they say what is wrong."""
+
+    box: QRectF
+    words: str
+    ground: QColor
+    font: QFont
+    warns: bool = False
 
 
-def _paint_block(
-    painter: QPainter, corner: QPointF, words: str, ground: QColor, outline: QRectF, *, font: QFont
-) -> float:
-    """Words on a rounded ground in lines that stay within the outline's right side; returns where it ends below.
+_WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
 
-    Nothing is painted when that is outside the outline.
+
+def labels_of(pieces: Sequence[Seen], tags: Sequence[QRectF] = ()) -> list[Label]:
+    """The names of pieces and, below each, what is wrong with it; the topmost piece comes first and has first choice.
+
+    No label lies on another; names keep off the `tags`, and warnings where they can. Those of a piece farther down keep
+    off the pieces above it as long as it has another place for them. A label that finds no room is left out.
     """
+    labels: list[Label] = []
+    above: list[QRectF] = []
+    for seen in pieces:
+        if _has_room(seen.board):
+            taken = [label.box for label in labels]
+            labels += _own_labels(seen, taken, tags, [box for box in above if box.intersects(seen.outline)])
+        above.append(seen.outline)
+    return labels
+
+
+def _own_labels(seen: Seen, taken: Sequence[QRectF], tags: Sequence[QRectF], above: Sequence[QRectF]) -> list[Label]:
+    font = _name_font(seen.board)
+    metrics, name = QFontMetricsF(font), _name_of(seen.lying)
+    color = CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
+    corner = _corner(seen.board, metrics.horizontalAdvance(name))
+    found: list[Label] = []
+    for words, ground in [(name, color), *((words, BREACH) for _, words in seen.look.breaches)]:
+        blocked = [*taken, *(label.box for label in found)]
+        # A warning names the flaw it is about, so it may cover that name when there is no other place for it.
+        tries = [[*blocked, *tags, *above], [*blocked, *tags], *([blocked] if ground is BREACH else [])]
+        boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in tries)
+        if (box := next((each for each in boxes if each is not None), None)) is not None:
+            found.append(Label(box, words, ground, font, ground is BREACH))
+            corner = QPointF(box.left(), box.bottom() + 3)
+    return found
+
+
+def _corner(board: QRectF, name_px: float) -> QPointF:
+    """Where the words begin: the top left of the board, below the head's wedge and word when they would reach them."""
+    if board.width() < _SMALL_BOARD_PX:
+        return board.topLeft() + QPointF(6, 18)
+    left, top = board.left() + 12, board.top() + 12
+    reaches = left + name_px + 12 > board.center().x() - 18
+    return QPointF(left, top + 22 if reaches else top)
+
+
+def _free_box(
+    words: str, corner: QPointF, outline: QRectF, metrics: QFontMetricsF, blocked: Sequence[QRectF]
+) -> QRectF | None:
+    """The block of words at the corner, else below or beside what is in its way; None when the outline has no room."""
+    lefts = [corner.x(), *sorted(box.right() + 4 for box in blocked if box.right() > corner.x())]
+    tops = [corner.y(), *sorted(box.bottom() + 3 for box in blocked if box.bottom() > corner.y())]
+    for left in lefts:
+        room = max(outline.right() - left - 14, 40.0)
+        size = metrics.boundingRect(QRectF(0, 0, room, 1000), _WRAP, words).size()
+        if left > corner.x() and left + size.width() + 13 > outline.right():
+            continue
+        for top in tops:
+            box = QRectF(left, top, size.width() + 13, size.height() + 4)
+            if box.bottom() <= outline.bottom() and not any(box.intersects(each) for each in blocked):
+                return box
+    return None
+
+
+def paint_label(painter: QPainter, label: Label) -> None:
+    """Words on their rounded block."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    wrap = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
-    room = QRectF(0, 0, max(outline.right() - corner.x() - 14, 40.0), 1000)
-    text = QFontMetricsF(font).boundingRect(room, wrap, words)
-    box = QRectF(corner.x(), corner.y(), text.width() + 13, text.height() + 4)
-    if box.bottom() <= outline.bottom():
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(ground)
-        painter.drawRoundedRect(box, CORNER_PX, CORNER_PX)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setFont(font)
-        painter.setPen(_ON_INK)
-        painter.drawText(box.adjusted(6, 2, -6, -2), wrap, words)
-    return box.bottom()
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(label.ground)
+    painter.drawRoundedRect(label.box, CORNER_PX, CORNER_PX)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setFont(label.font)
+    painter.setPen(_ON_INK)
+    painter.drawText(label.box.adjusted(6, 2, -6, -2), _WRAP, label.words)
 
 
 def paint_chip(

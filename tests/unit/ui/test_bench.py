@@ -200,3 +200,10 @@ def test_only_pieces_wholly_in_a_frame_are_in_it() -> None:
     box = table.outlines["front-1"][1]
     assert table.pieces_in(box) == ("front-1",)
     assert table.pieces_in(replace(box, width_mm=box.width_mm - 1.0)) == ()
+
+
+def test_raised_pieces_lie_on_top_the_last_one_topmost() -> None:
+    cloth = Cloth("c", "plain", 200.0, 100.0)
+    table = laid_out([cloth], [ell(f"ell-{k}") for k in range(3)], [Placed("ell-1", "c", 50.0, 60.0)])
+    assert [each.piece.id for each in table.stacked()] == ["ell-0", "ell-1", "ell-2"]
+    assert [each.piece.id for each in table.stacked(("ell-1", "ell-0"))] == ["ell-2", "ell-1", "ell-0"]

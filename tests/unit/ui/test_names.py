@@ -1,0 +1,102 @@
+"""Names and warnings on pieces: none covers another, those of the upper piece come first, none leaves its piece."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from PySide6.QtCore import QRectF
+from PySide6.QtWidgets import QApplication
+
+from coverlayout.book.pieces import Piece
+from coverlayout.geometry.shapes import rectangle
+from coverlayout.layout.question import Placed
+from coverlayout.ui.canvas.bench import Lying
+from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, Label, PieceLook, Seen, labels_of
+
+PLAIN = PieceLook()
+BROKEN = PieceLook(breaches=(("overlap", "overlaps back cover by 118.0 mm"), ("flaw", "30.0 mm on Rust stain")))
+
+
+@pytest.fixture(autouse=True)
+def fonts(qapp: QApplication) -> QApplication:
+    """Words are measured in the interface font."""
+    return qapp
+
+
+def seen(name: str, left: float, top: float, look: PieceLook = PLAIN, *, cut: bool = False) -> Seen:
+    """A cover of 200 x 260 pixels with turn-ins of 20."""
+    lying = Lying(
+        Piece(name.lower(), name, "own", rectangle(100.0, 130.0), (50.0, 65.0)),
+        Placed(name.lower(), "cloth-1", 0.0, 0.0),
+        name,
+        state="cut" if cut else "planned",
+    )
+    return Seen(lying, QRectF(left + 20, top + 20, 160, 220), QRectF(left, top, 200, 260), look)
+
+
+def assert_apart(labels: list[Label], tags: tuple[QRectF, ...] = ()) -> None:
+    boxes = [*(label.box for label in labels), *tags]
+    assert not [pair for pair in combinations(boxes, 2) if pair[0].intersects(pair[1])]
+
+
+def test_what_is_wrong_stands_below_the_name() -> None:
+    labels = labels_of([seen("Front", 0, 0, BROKEN)])
+    assert [(label.words, label.warns) for label in labels] == [
+        ("Front", False),
+        ("overlaps back cover by 118.0 mm", True),
+        ("30.0 mm on Rust stain", True),
+    ]
+    name, first, second = (label.box for label in labels)
+    assert name.bottom() < first.top() < first.bottom() < second.top()
+    assert second.bottom() <= 260.0
+    assert labels[1].ground == BREACH
+
+
+def test_the_ground_of_a_name_says_chosen_or_cut() -> None:
+    chosen, cut, plain = (
+        labels_of([each])[0]
+        for each in (seen("A", 0, 0, PieceLook(chosen=True)), seen("B", 0, 0, cut=True), seen("C", 0, 0))
+    )
+    assert (chosen.ground, cut.ground, plain.ground) == (CHOSEN, FITS, INK)
+    assert cut.words == "\u2713 B"
+
+
+def test_pieces_that_overlap_make_room_for_each_others_words() -> None:
+    upper, lower = seen("Front", 10, 15, BROKEN), seen("Back", 0, 0, BROKEN)
+    labels = labels_of([upper, lower])
+    assert {"Front", "Back"} <= {label.words for label in labels}
+    assert_apart(labels)
+    assert labels[0] == labels_of([upper])[0], "the upper piece has first choice"
+
+
+def test_the_words_of_a_lower_piece_keep_off_the_upper_one() -> None:
+    upper, lower = seen("Front", -100, -130, BROKEN), seen("Back", 0, 0, BROKEN)
+    labels = labels_of([upper, lower])
+    assert_apart(labels)
+    below = [label for label in labels if label.words == "Back"]
+    assert [label.box.intersects(upper.outline) for label in below] == [False]
+
+
+def test_a_name_keeps_off_the_name_of_a_flaw() -> None:
+    tag = QRectF(20, 25, 90, 18)
+    labels = labels_of([seen("Front", 0, 0)], [tag])
+    assert [label.words for label in labels] == ["Front"]
+    assert_apart(labels, (tag,))
+
+
+def test_a_warning_covers_the_flaws_name_rather_than_not_be_said() -> None:
+    # Nothing below the piece's name is free of the tag.
+    tag = QRectF(0, 60, 200, 200)
+    labels = labels_of([seen("Front", 0, 0, BROKEN)], [tag])
+    assert [label.warns for label in labels] == [False, True, True]
+    assert_apart(labels)
+
+
+def test_words_without_room_are_left_out() -> None:
+    many = PieceLook(breaches=tuple(("overlap", f"overlaps cover {k} by 118.0 mm") for k in range(30)))
+    labels = labels_of([seen("Front", 0, 0, many)])
+    assert 1 < len(labels) < 31
+    assert max(label.box.bottom() for label in labels) <= 260.0
+    small = seen("Front", 0, 0)
+    assert labels_of([Seen(small.lying, QRectF(0, 0, 30, 40), QRectF(0, 0, 40, 50), BROKEN)]) == []
