@@ -17,7 +17,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QWidget
 
 from coverlayout.app.wiring import Desktop
-from coverlayout.ui.fields.entry import Choice, Entry
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.window import Window
 
 LEFT = Qt.MouseButton.LeftButton

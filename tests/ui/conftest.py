@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QApplication
 from shiboken6 import isValid
 
 from coverlayout.document.session import Session
-from coverlayout.ui.fields.entry import Choice, Entry
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.port import Heard, HeardState, Kind
 from coverlayout.ui.theme import Look
 

@@ -10,7 +10,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from coverlayout.errors import BadInput
-from coverlayout.ui.fields.entry import Choice, Entry, PointsEntry
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import (
     exact_length,
     exact_number,
@@ -19,6 +20,7 @@ from coverlayout.ui.fields.figures import (
     read_length,
     read_points,
 )
+from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, RowList, button, tick
 from coverlayout.ui.fields.steps import Steps
 from coverlayout.units import LengthStyle
@@ -182,6 +184,27 @@ def test_a_choice_gives_the_chosen_value_and_shows_another(qtbot: QtBot) -> None
     assert given == ["cloth"]
     choice.show_value("unheard of")
     assert choice.value is None
+
+
+def test_a_long_figure_is_read_from_its_beginning(qtbot: QtBot) -> None:
+    entry = length_entry(qtbot, lambda value: None)
+    entry.show_value(1234.567)
+    assert entry.line.cursorPosition() == 0
+    entry.line.setFocus()
+    qtbot.waitUntil(entry.line.hasFocus)
+    entry.line.setCursorPosition(4)
+    entry.line.clearFocus()
+    assert entry.line.cursorPosition() == 0
+
+
+def test_an_open_list_is_as_wide_as_its_longest_row(qtbot: QtBot) -> None:
+    longest = "a cut with a name that is far longer than its box"
+    many = tuple((at, f"cut {at}") for at in range(30))
+    choice = Choice("Cut", ((-1, longest), *many), lambda value: None, tip="")
+    qtbot.addWidget(choice)
+    choice.box.fit_list()
+    view = choice.box.view()
+    assert view.minimumWidth() > view.fontMetrics().horizontalAdvance(longest) > choice.box.sizeHint().width()
 
 
 def test_points_are_given_when_the_field_is_left(qtbot: QtBot) -> None:

@@ -52,7 +52,7 @@ def test_measures_of_the_boards(ledger: BookPanel, session: Session, hands) -> N
     (book,) = session.project.books
     assert (book.board_thickness_mm, book.square_mm, book.liner_inset_mm) == (2.5, 3.0, 3.175)
     assert book.turn_ins == TurnIns.all_round(18.0)
-    hands.type(ledger.each_turn_in["spine"], "10")
+    hands.type(ledger.turn_ins.each["spine"], "10")
     assert session.project.books[0].turn_ins == TurnIns(18.0, 18.0, 10.0, 18.0)
     assert ledger.turn_in.line.text() == ""
     assert "they differ" in ledger.turn_ins.head.text()
@@ -89,9 +89,9 @@ def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:
 
 
 def test_own_pieces(ledger: BookPanel, session: Session, hands) -> None:
-    ledger.own_rows.add_button.click()
+    ledger.own.rows.add_button.click()
     (own,) = session.project.own_pieces
-    row = ledger.own_rows.row(own.id)
+    row = ledger.own.rows.row(own.id)
     hands.type(row.name, "pocket")
     hands.type(row.size_entry, "50 x 80")
     hands.type(row.count, "2")

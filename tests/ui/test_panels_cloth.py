@@ -9,8 +9,10 @@ from coverlayout.cloth.cloth import Change
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.edits.prints import add_print
 from coverlayout.document.session import Session
+from coverlayout.errors import BadInput
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import Print
+from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 
 
@@ -29,10 +31,15 @@ def swatch(panel: ClothPanel, hands) -> ClothPanel:
     return panel
 
 
+def fill(entry: PointsEntry, text: str) -> None:
+    entry.text.setPlainText(text)
+    entry.finish()
+
+
 def test_a_typed_size_makes_the_cloth(swatch: ClothPanel, session: Session) -> None:
     (cloth,) = session.project.cloths
     assert (cloth.width_mm, cloth.length_mm, cloth.state) == (304.8, 304.8, "measured")
-    assert swatch.summary(session.project) == "In hand, 304.8 × 304.8 mm"
+    assert swatch.summary(session.project) == "In hand, 304.5 × 304.5 mm", "a room is never rounded up"
     assert swatch.size_entry.line.text() == "304.8 × 304.8"
 
 
@@ -48,10 +55,32 @@ def test_the_first_print_lies_on_a_new_cloth(panel: ClothPanel, session: Session
     assert not laid.origin_known
 
 
-def test_a_swapped_fat_quarter_is_remarked(panel: ClothPanel, hands) -> None:
+def test_what_is_odd_about_the_cloth_stands_under_its_size(panel: ClothPanel, session: Session, hands) -> None:
     hands.type(panel.size_entry, "18 x 22 in")
-    assert len(hands.said) == 1
-    assert not hands.said[0][1]
+    assert "width and length swapped" in panel.remarks.text()
+    assert not panel.remarks.isHidden()
+    hands.type(panel.size_entry, "300 x 200 mm")
+    assert panel.remarks.isHidden()
+    hands.type(panel.trim, "100")
+    assert "leave nothing of this cloth" in panel.remarks.text()
+    hands.type(panel.trim, "0")
+    panel.flaws.rows.add_button.click()
+    row = panel.flaws.rows.row(session.project.cloths[0].flaws[0].id)
+    fill(row.points, "400,20\n410,35")
+    assert "lies beside the cloth" in panel.remarks.text()
+    assert hands.said == []
+
+
+def test_a_ladder_that_cannot_be_read_hides_no_other_remark(
+    panel: ClothPanel, hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def unreadable() -> None:
+        raise BadInput("count-out-of-range", where="Books", found="0", least=1, most=2)
+
+    monkeypatch.setattr("coverlayout.cloth.cuts.ladder_in_use", unreadable)
+    hands.type(panel.size_entry, "300 x 200 mm")
+    hands.type(panel.trim, "100")
+    assert "leave nothing of this cloth" in panel.remarks.text()
 
 
 def test_a_cut_off_the_ladder_is_cloth_to_buy(panel: ClothPanel, session: Session, hands) -> None:
@@ -80,41 +109,126 @@ def test_strips_along_the_edges(swatch: ClothPanel, session: Session, hands) -> 
 
 
 def test_changes_in_size_come_and_go(swatch: ClothPanel, session: Session, hands) -> None:
-    swatch.change_rows.add_button.click()
-    row = swatch.change_rows.row(0)
-    hands.type(row.across, "-3")
-    hands.type(row.along, "-1.5 %")
-    swatch.change_rows.add_button.click()
-    hands.type(swatch.change_rows.row(1).name, "pressing")
+    swatch.changes.rows.add_button.click()
+    row = swatch.changes.rows.row(0)
+    hands.type(row.across, "3")
+    hands.type(row.along, "1.5 %")
+    swatch.changes.rows.add_button.click()
+    hands.type(swatch.changes.rows.row(1).name, "pressing")
     assert session.project.cloths[0].changes == (Change("washing", -3.0, -1.5), Change("pressing", 0.0, 0.0))
     assert "2 changes in size" in swatch.summary(session.project)
     row.remove.click()
     assert session.project.cloths[0].changes == (Change("pressing", 0.0, 0.0),)
-    assert swatch.change_rows.row(0).name.line.text() == "pressing"
+    assert swatch.changes.rows.row(0).name.line.text() == "pressing"
+
+
+def test_a_number_without_a_sign_shrinks_unless_growing_is_chosen(swatch: ClothPanel, session: Session, hands) -> None:
+    def washed() -> tuple[float, float]:
+        (change,) = session.project.cloths[0].changes
+        return change.across_percent, change.along_percent
+
+    swatch.changes.rows.add_button.click()
+    row = swatch.changes.rows.row(0)
+    hands.type(row.across, "5")
+    hands.type(row.along, "-3")
+    assert washed() == (-5.0, -3.0)
+    assert (row.across.line.text(), row.along.line.text()) == ("5", "3")
+    # 304.8 x 0.95 = 289.56 and 304.8 x 0.97 = 295.656, rooms rounded down to 0.5.
+    assert row.leaves.text() == "Leaves 289.5 mm across, 295.5 mm along."
+    hands.choose(row.along_way, "grows by")
+    assert washed() == (-5.0, 3.0)
+    hands.type(row.along, "2")
+    assert washed() == (-5.0, 2.0)
+    hands.type(row.along, "-2")
+    assert washed() == (-5.0, -2.0)
+    assert row.along_way.value == "shrinks"
+    hands.choose(row.across_way, "grows by")
+    hands.type(row.across, "0")
+    assert str(washed()[0]) == "0.0"
+    assert row.across_way.value == "grows", "the choice waits for the number"
+    hands.type(row.across, "1")
+    assert washed()[0] == 1.0
+
+
+def test_what_is_left_counts_the_changes_in_order(swatch: ClothPanel, session: Session, hands) -> None:
+    for percent in ("3", "1.5"):
+        swatch.changes.rows.add_button.click()
+        row = swatch.changes.rows.row(len(session.project.cloths[0].changes) - 1)
+        hands.type(row.across, percent)
+    # 304.8 x 0.97 = 295.656; x 0.985 = 291.22116.
+    left = [swatch.changes.rows.row(at).leaves.text() for at in range(2)]
+    assert left == ["Leaves 295.5 mm across, 304.5 mm along.", "Leaves 291.0 mm across, 304.5 mm along."]
+    fill(swatch.outline.points, "0,0\n290,0\n280,250\n0,300")
+    assert swatch.changes.rows.row(0).leaves.text() == "The outline was measured after it."
+
+
+def test_which_figures_are_before_the_changes_is_said_once_there_are_some(swatch: ClothPanel) -> None:
+    words = (swatch.before_changes, swatch.after_changes, swatch.outline.as_now, swatch.flaws.as_now)
+    assert [each.isHidden() for each in words] == [True] * 4
+    swatch.changes.rows.add_button.click()
+    assert [each.isHidden() for each in words] == [False] * 4
+    assert "before the changes" in swatch.before_changes.text()
+    assert "as the cloth is now" in swatch.flaws.as_now.text().lower()
+
+
+def test_outline_and_flaws_are_shown_and_typed_on_the_cloth_as_it_is_now(
+    swatch: ClothPanel, session: Session, hands
+) -> None:
+    fill(swatch.outline.points, "0,0\n300,0\n300,200\n0,100")
+    swatch.flaws.rows.add_button.click()
+    row = swatch.flaws.rows.row(session.project.cloths[0].flaws[0].id)
+    fill(row.points, "10,20\n200,40")
+    swatch.changes.rows.add_button.click()
+    hands.type(swatch.changes.rows.row(0).across, "10")
+    hands.type(swatch.changes.rows.row(0).along, "5")
+    assert swatch.outline.points.text.toPlainText() == "0,0\n270,0\n270,190\n0,95"
+    assert row.points.text.toPlainText() == "9,19\n180,38"
+    fill(row.points, "9,19\n170,38")
+    fill(swatch.outline.points, "0,0\n270,0\n270,190\n0,90")
+    (cloth,) = session.project.cloths
+    assert (cloth.flaws[0].points_mm, cloth.flaws[0].changes_in) == (((9.0, 19.0), (170.0, 38.0)), 1)
+    assert (cloth.outline_mm, cloth.outline_changes_in) == (((0, 0), (270.0, 0), (270.0, 190.0), (0, 90.0)), 1)
+    assert cloth.outline_now_mm()[3] == (0.0, 90.0)
+
+
+def test_a_doubt_nobody_typed_says_where_it_comes_from(swatch: ClothPanel, session: Session, hands) -> None:
+    assert (swatch.changes.doubt.line.text(), swatch.changes.doubt_says.isHidden()) == ("0", True)
+    hands.choose(swatch.state, "to buy")
+    assert swatch.changes.doubt.line.text() == "1"
+    assert "still to buy" in swatch.changes.doubt_says.text()
+    hands.choose(swatch.state, "in hand")
+    before = session.project.cloths[0]
+    swatch.changes.rows.add_button.click()
+    after = session.project.cloths[0]
+    assert (after.doubt, after.state, after.doubt_percent) == (before.doubt, before.state, before.doubt_percent)
+    assert swatch.changes.doubt.line.text() == "0"
+    hands.choose(swatch.state, "to order")
+    hands.type(swatch.changes.doubt, "0.5")
+    assert swatch.changes.doubt_says.isHidden()
 
 
 def test_doubt_is_typed(swatch: ClothPanel, session: Session, hands) -> None:
-    hands.type(swatch.doubt, "2")
+    hands.type(swatch.changes.doubt, "2")
     assert session.project.cloths[0].doubt == 2.0
 
 
 def test_an_outline_as_a_list_of_numbers(swatch: ClothPanel, session: Session) -> None:
-    swatch.outline_points.text.setPlainText("0,0\n300,0\n280,250\n0,300")
-    swatch.outline_points.finish()
+    swatch.outline.points.text.setPlainText("0,0\n300,0\n280,250\n0,300")
+    swatch.outline.points.finish()
     assert session.project.cloths[0].outline_mm == ((0.0, 0.0), (300.0, 0.0), (280.0, 250.0), (0.0, 300.0))
-    swatch.outline_points.text.setPlainText("0,0\n300,300\n300,0\n0,200")
-    swatch.outline_points.finish()
-    assert "crosses itself" in swatch.outline_points.trouble.text()
+    swatch.outline.points.text.setPlainText("0,0\n300,300\n300,0\n0,200")
+    swatch.outline.points.finish()
+    assert "crosses itself" in swatch.outline.points.trouble.text()
     assert len(session.project.cloths[0].outline_mm or ()) == 4
-    swatch.outline_points.text.setPlainText("")
-    swatch.outline_points.finish()
+    swatch.outline.points.text.setPlainText("")
+    swatch.outline.points.finish()
     assert session.project.cloths[0].outline_mm is None
 
 
 def test_flaws_as_lists_of_numbers(swatch: ClothPanel, session: Session, hands) -> None:
-    swatch.flaw_rows.add_button.click()
+    swatch.flaws.rows.add_button.click()
     (flaw,) = session.project.cloths[0].flaws
-    row = swatch.flaw_rows.row(flaw.id)
+    row = swatch.flaws.rows.row(flaw.id)
     hands.type(row.name, "crease")
     hands.type(row.width_entry, "6")
     row.points.text.setPlainText("10,20\n200,35")
@@ -126,6 +240,50 @@ def test_flaws_as_lists_of_numbers(swatch: ClothPanel, session: Session, hands) 
     assert "crease" in swatch.summary(session.project)
     row.remove.click()
     assert session.project.cloths[0].flaws == ()
+
+
+def test_three_corners_make_an_area_unless_a_width_was_typed(swatch: ClothPanel, session: Session, hands) -> None:
+    swatch.flaws.rows.add_button.click()
+    row = swatch.flaws.rows.row(session.project.cloths[0].flaws[0].id)
+    assert session.project.cloths[0].flaws[0].line_width_mm == 4.0
+    fill(row.points, "20,10\n60,15\n40,50")
+    assert session.project.cloths[0].flaws[0].line_width_mm == 0.0
+    assert row.width_entry.line.text() == "0"
+    fill(row.points, "20,10\n60,15")
+    assert session.project.cloths[0].flaws[0].line_width_mm == 4.0
+    hands.type(row.width_entry, "3")
+    fill(row.points, "20,10\n60,15\n40,50")
+    assert session.project.cloths[0].flaws[0].line_width_mm == 3.0
+    assert row.width_entry.title.text() == "Width of a line, 0 for an area"
+    assert "with the margin you want" in swatch.flaws.margin.text()
+
+
+def test_an_outline_begins_at_the_corner_of_its_box(swatch: ClothPanel, session: Session) -> None:
+    fill(swatch.outline.points, "20,0\n300,0\n280,250\n20,300")
+    assert session.project.cloths[0].outline_mm is None
+    assert "begins 20 mm from the left" in swatch.outline.points.trouble.text()
+    fill(swatch.outline.points, "20,0\n300,0\n280,250\n0,300")
+    assert session.project.cloths[0].outline_mm is not None
+
+
+def test_an_empty_outline_offers_the_corners_there_are(qtbot: QtBot, swatch: ClothPanel, session: Session) -> None:
+    points, before = swatch.outline.points, session.project
+    rectangle = "0,0\n304.8,0\n304.8,304.8\n0,304.8"
+    assert points.text.placeholderText() == rectangle
+    swatch.outline.head.click()
+    swatch.show()
+    qtbot.waitExposed(swatch)
+    points.text.setFocus()
+    qtbot.waitUntil(points.text.hasFocus)
+    assert points.text.toPlainText() == rectangle
+    swatch.size_entry.line.setFocus()
+    assert points.text.toPlainText() == ""
+    assert session.project is before, "a look into the field changes nothing"
+    points.text.setFocus()
+    qtbot.waitUntil(points.text.hasFocus)
+    points.text.setPlainText(rectangle.replace("304.8,304.8", "290,280"))
+    swatch.size_entry.line.setFocus()
+    assert (session.project.cloths[0].outline_mm or ())[2] == (290.0, 280.0)
 
 
 def test_another_cloth_is_added_and_chosen(swatch: ClothPanel, session: Session, hands) -> None:

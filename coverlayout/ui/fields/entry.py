@@ -6,24 +6,14 @@ from collections.abc import Callable
 from textwrap import fill
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, QPointF, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import (
-    QKeyEvent,
-    QKeySequence,
-    QPainter,
-    QPaintEvent,
-    QPalette,
-    QPen,
-    QPolygonF,
-    QResizeEvent,
-    QWheelEvent,
-)
-from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from coverlayout.errors import CoverlayoutError
 from coverlayout.ui.theme import figures_font
 
-__all__ = ["Choice", "Entry", "PointsEntry", "label", "set_state", "set_tip"]
+__all__ = ["Entry", "Field", "label", "set_state", "set_tip"]
 
 
 def label(text: str = "", role: str = "") -> QLabel:
@@ -50,7 +40,7 @@ def set_state(widget: QWidget, state: str) -> None:
         widget.style().polish(widget)
 
 
-class _Field(QWidget):
+class Field(QWidget):
     """Label, field, sentence of trouble: what every field has."""
 
     entered = Signal()
@@ -147,7 +137,7 @@ class _Line(QLineEdit):
         super().keyPressEvent(event)
 
 
-class Entry(_Field):
+class Entry(Field):
     """A typed value. `read` makes the value of the text, `show` the text of the value, `give` takes it to the project.
 
     `read` and `give` may raise CoverlayoutError; the field then keeps the text and says why. Nothing is given when the
@@ -173,6 +163,12 @@ class Entry(_Field):
         self.line.editingFinished.connect(self._finish)
         self.line.escaped.connect(self._restore)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Left again, the field shows the beginning of its figure."""
+        if event.type() == QEvent.Type.FocusOut:
+            self.line.setCursorPosition(0)
+        return super().eventFilter(watched, event)
+
     def words(self, value: Any) -> str:
         """The text this field has for a value."""
         return self._show(value)
@@ -191,6 +187,9 @@ class Entry(_Field):
         if text != self.line.text():
             self.line.setText(text)
         self.line.setModified(False)
+        if not self.line.hasFocus():
+            # A figure longer than the field is read from its beginning.
+            self.line.setCursorPosition(0)
 
     def _finish(self) -> None:
         if not self.line.isModified():
@@ -211,108 +210,3 @@ class Entry(_Field):
 
         if self.attempt(act):
             self._restore()
-
-
-class PointsEntry(_Field):
-    """A list of points, one `x,y` a line. `read` gives None for an empty list; given when the field is left."""
-
-    def __init__(
-        self,
-        title: str,
-        read: Callable[[str], Any],
-        show: Callable[[Any], str],
-        give: Callable[[Any], None],
-        *,
-        tip: str,
-        lines: int = 4,
-    ) -> None:
-        self.text = QPlainTextEdit()
-        super().__init__(title, self.text, tip)
-        self.text.setFont(figures_font())
-        self.text.setTabChangesFocus(True)
-        self.text.setFixedHeight(self.text.fontMetrics().lineSpacing() * lines + 18)
-        self._read = read
-        self._show = show
-        self._give = give
-        self._shown = ""
-
-    def show_value(self, value: Any) -> None:
-        """Show the points of the project, unless the maker is typing here just now."""
-        shown = "" if value is None else self._show(value)
-        touched = self.text.hasFocus() and self.text.toPlainText() != self._shown
-        self._shown = shown
-        if not touched and not self.trouble.isVisibleTo(self):
-            self.text.setPlainText(shown)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Leaving the field gives the points."""
-        if event.type() == QEvent.Type.FocusOut:
-            self.finish()
-        return super().eventFilter(watched, event)
-
-    def finish(self) -> None:
-        """Give the points now when they were touched."""
-        typed = self.text.toPlainText()
-        if typed.strip() != self._shown.strip() and self.attempt(lambda: self._give(self._read(typed))):
-            self.text.setPlainText(self._shown)
-        elif typed.strip() == self._shown.strip():
-            self.show_trouble("")
-
-
-class _Words(QComboBox):
-    """A box of words with a plain sign that it opens; the wheel turns the panel, not the choice."""
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The box, and a small angle at its right end."""
-        super().paintEvent(event)
-        with QPainter(self) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            role = QPalette.ColorRole.Text if self.isEnabled() else QPalette.ColorRole.PlaceholderText
-            painter.setPen(QPen(self.palette().color(role), 1.5))
-            x, y = self.width() - 15.0, self.height() / 2
-            painter.drawPolyline(QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)]))
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """A choice is never changed by scrolling past it."""
-        event.ignore()
-
-
-class Choice(_Field):
-    """One of a few words. `choices` are (value, words); `give` takes the chosen value."""
-
-    def __init__(
-        self, title: str, choices: tuple[tuple[Any, str], ...], give: Callable[[Any], None], *, tip: str
-    ) -> None:
-        self.box = _Words()
-        super().__init__(title, self.box, tip)
-        self._give = give
-        self._values: list[Any] = []
-        self.set_choices(choices)
-        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.box.setMinimumContentsLength(6)
-        self.box.activated.connect(self._chosen)
-
-    def set_choices(self, choices: tuple[tuple[Any, str], ...]) -> None:
-        """Other words to choose from; nothing happens when they are the same."""
-        values = [value for value, _ in choices]
-        words = [word for _, word in choices]
-        if values == self._values and words == [self.box.itemText(at) for at in range(self.box.count())]:
-            return
-        with QSignalBlocker(self.box):
-            self.box.clear()
-            self._values = values
-            self.box.addItems(words)
-
-    @property
-    def value(self) -> Any:
-        """The chosen value, None when nothing is chosen."""
-        at = self.box.currentIndex()
-        return self._values[at] if 0 <= at < len(self._values) else None
-
-    def show_value(self, value: Any) -> None:
-        """Show a value of the project; one that is not among the choices shows nothing chosen."""
-        self.box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
-        self.show_trouble("")
-
-    def _chosen(self, at: int) -> None:
-        self.attempt(lambda: self._give(self._values[at]))

@@ -6,9 +6,9 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from coverlayout.book.book import Book, OwnPiece, TurnIns
+from coverlayout.book.book import Book, TurnIns
 from coverlayout.book.structures import notes
-from coverlayout.document.edits.books import add_book, add_own_piece, change_book, remove_book, set_copies
+from coverlayout.document.edits.books import add_book, change_book, remove_book, set_copies
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
@@ -18,15 +18,15 @@ from coverlayout.geometry.frames import Point
 from coverlayout.ui.fields.drawing import EdgeDrawing
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import read_count
-from coverlayout.ui.fields.own_rows import TURNS, OwnPieceRow
-from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
+from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.ui.parts.own_pieces import TURNS, OwnPieces
+from coverlayout.ui.parts.turn_ins import TurnInsOneByOne
 from coverlayout.units import LengthStyle
 
 __all__ = ["BookPanel"]
 
 _LINERS = (("cloth", "cloth"), ("paper", "paper"), ("none", "none"))
-_SIDES = ("head", "tail", "spine", "fore_edge")
 
 
 class BookPanel(Panel):
@@ -109,10 +109,7 @@ class BookPanel(Panel):
             like="15mm",
         )
         self.turn_in.entered.connect(lambda: self.drawing.point_at("turn-in"))
-        self.turn_ins = Fold("Turn-ins one by one", tip="When head, tail, spine and fore-edge differ.")
-        self.each_turn_in = {side: self._turn_in_of(side) for side in _SIDES}
-        self.turn_ins.body.addWidget(side_by_side(self.each_turn_in["head"], self.each_turn_in["tail"]))
-        self.turn_ins.body.addWidget(side_by_side(self.each_turn_in["spine"], self.each_turn_in["fore_edge"]))
+        self.turn_ins = TurnInsOneByOne(self, lambda turn_ins: self._change(turn_ins=turn_ins))
         self.liners = self.choose(
             "Liners",
             _LINERS,
@@ -140,31 +137,12 @@ class BookPanel(Panel):
             lambda value: self._edit(liner_turns=value),
             tip="Liners are seen less: turning them often saves cloth.",
         )
-        self.own = Fold(
-            "Pieces of your own", tip="A pocket, a label, a slipcase wall: anything else cut from this cloth."
-        )
-        self.own_rows = RowList(
-            lambda own_id: OwnPieceRow(self, own_id),
-            "Add a piece",
-            lambda: self.attempt(add_own_piece(self._new_own_piece())),
-            tip="It starts as 60 × 90 mm; then give it its name and size.",
-        )
-        self.own.body.addWidget(self.own_rows)
+        self.own = OwnPieces(self)
 
     def _measure(self, title: str, field: str, points_at: str, tip: str, like: str) -> Entry:
         entry = self.length(title, lambda value: self._change(**{field: value}), tip=tip, like=like)
         entry.entered.connect(lambda: self.drawing.point_at(points_at))
         return entry
-
-    def _turn_in_of(self, side: str) -> Entry:
-        words = side.replace("_", "-")
-
-        def give(value: float) -> None:
-            book = self.book
-            if book is not None:
-                self._change(turn_ins=_with_side(book.turn_ins, side, value))
-
-        return self.length(words.capitalize(), give, tip=f"Turn-in at the {words}.", like="15mm")
 
     # What the fields are about
 
@@ -214,9 +192,6 @@ class BookPanel(Panel):
     def _remove(self) -> None:
         if self.book is not None:
             self.attempt(remove_book(self.book.id))
-
-    def _new_own_piece(self) -> OwnPiece:
-        return OwnPiece("", f"piece {len(self.session.project.own_pieces) + 1}", 60.0, 90.0)
 
     def _add_another(self) -> None:
         book = self.book
@@ -270,8 +245,7 @@ class BookPanel(Panel):
         self._show_measures(shown, unit)
         self.cover_turns.show_value(shown.cover_turns)
         self.liner_turns.show_value(shown.liner_turns)
-        self.own_rows.show_values({own.id: own for own in project.own_pieces})
-        self.own.set_note(str(len(project.own_pieces)) if project.own_pieces else "none")
+        self.own.show_pieces(project.own_pieces)
         self._show_notes(project, book)
 
     def _show_measures(self, book: Book, unit: str) -> None:
@@ -281,12 +255,8 @@ class BookPanel(Panel):
         self.inset.show_value(book.liner_inset_mm, unit)
         self.inset.setEnabled(book.liners != "none" and self.book is not None)
         self.liners.show_value(book.liners)
-        each = {side: getattr(book.turn_ins, f"{side}_mm") for side in _SIDES}
-        same = len(set(each.values())) == 1
-        self.turn_in.show_value(each["head"] if same else None, unit)
-        self.turn_ins.set_note("all alike" if same else "they differ")
-        for side, entry in self.each_turn_in.items():
-            entry.show_value(each[side], unit)
+        self.turn_ins.show_turn_ins(book.turn_ins)
+        self.turn_in.show_value(self.turn_ins.alike_mm, unit)
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
         """The sizes that will be cut, and what is worth knowing of this book."""
@@ -300,11 +270,6 @@ def _size_of(book: Book) -> tuple[str, Point | None]:
     if book.board_mm is not None:
         return "board", book.board_mm
     return "page", book.page_mm
-
-
-def _with_side(turn_ins: TurnIns, side: str, value_mm: float) -> TurnIns:
-    figures = {each: getattr(turn_ins, f"{each}_mm") for each in _SIDES} | {side: value_mm}
-    return TurnIns(**{f"{each}_mm": figure for each, figure in figures.items()})
 
 
 def _cut_words(project: Project, style: LengthStyle) -> str:

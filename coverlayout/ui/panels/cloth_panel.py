@@ -8,20 +8,22 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.cloth.cuts import Cut, ladder_in_use, swapped_note
-from coverlayout.document.edits.cloths import add_change, add_cloth, add_flaw, change_cloth, lay_print, remove_cloth
+from coverlayout.cloth.cuts import Cut, ladder_in_use
+from coverlayout.document.asking.remarks import job_remarks
+from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print, remove_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError
+from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.fields.cloth_rows import ChangeRow, FlawRow, new_change, new_flaw
-from coverlayout.ui.fields.entry import Entry, PointsEntry
-from coverlayout.ui.fields.figures import exact_number, points_text, read_percent, read_points
+from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
-from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
+from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.ui.parts.changes import Changes
+from coverlayout.ui.parts.flaws import Flaws
+from coverlayout.ui.parts.outline import Outline
 
 __all__ = ["ClothPanel", "bought_as"]
 
@@ -42,7 +44,7 @@ class ClothPanel(Panel):
         )
         self._fields_of_size()
         self._fields_of_edges()
-        self._fields_seldom_needed()
+        self.changes, self.outline, self.flaws = Changes(self), Outline(self), Flaws(self)
         self.another = button(
             "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="more"
         )
@@ -53,10 +55,13 @@ class ClothPanel(Panel):
             self.chooser,
             self.size_entry,
             side_by_side(self.cut, self.state),
+            self.before_changes,
+            self.remarks,
             self.print_choice,
             self.drawing,
             side_by_side(self.trim, self.web_short),
             side_by_side(self.selvedge_left, self.selvedge_right),
+            self.after_changes,
             self.changes,
             self.outline,
             self.flaws,
@@ -83,6 +88,9 @@ class ClothPanel(Panel):
         self.print_choice = self.choose(
             "Print on it", (), self._print_edit, tip="Which of the prints of step 1 this cloth bears."
         )
+        self.before_changes = label("Width, length and cut: before the changes in size.", "muted")
+        self.remarks = label(role="hint")
+        self.remarks.setProperty("state", "tight")
         self.drawing = ClothDrawing()
 
     def _fields_of_edges(self) -> None:
@@ -107,46 +115,7 @@ class ClothPanel(Panel):
             tip="The woven edge at the right, print side up.",
             like="10mm",
         )
-
-    def _fields_seldom_needed(self) -> None:
-        self.changes = Fold(
-            "Changes in size", tip="Washing and bonding make cloth smaller. Enter each once, minus for shrinking."
-        )
-        self.change_rows = RowList(
-            lambda at: ChangeRow(self, at),
-            "Add a change",
-            lambda: self._attempt_on_cloth(lambda cloth: add_change(cloth.id, new_change(cloth))),
-            tip="Percent across and along: -3 means 3 % smaller.",
-        )
-        self.doubt = Entry(
-            "May come out smaller by",
-            read_percent("Doubt"),
-            lambda value: exact_number(value, 2),
-            lambda value: self._change(doubt_percent=value),
-            tip="How much smaller the cloth may turn out than the figures say: 0 for cloth measured in hand, 1 % usual "
-            "for a cut still to buy. A layout lost by that much is called tight.",
-            unit="%",
-        )
-        self.changes.body.addWidget(self.change_rows)
-        self.changes.body.addWidget(self.doubt)
-        self.outline = Fold("Outline", tip="For a cloth that is no rectangle: its corners in order.")
-        self.outline_points = PointsEntry(
-            "Corners in order, across,down",
-            read_points("Outline", lambda: self.style_of_lengths),
-            lambda points: points_text(points, self.style_of_lengths),
-            self._give_outline,
-            tip="From the top left of the cloth's box, one corner a line. Empty: the full rectangle.",
-            lines=5,
-        )
-        self.outline.body.addWidget(self.outline_points)
-        self.flaws = Fold("Flaws", tip="Stains, creases and holes that no piece may lie on.")
-        self.flaw_rows = RowList(
-            lambda flaw_id: FlawRow(self, flaw_id),
-            "Add a flaw",
-            lambda: self._attempt_on_cloth(lambda cloth: add_flaw(cloth.id, new_flaw(cloth))),
-            tip="It starts as a line in the middle of the cloth; then type where it really lies.",
-        )
-        self.flaws.body.addWidget(self.flaw_rows)
+        self.after_changes = label("These strips: on the cloth as it is now, after the changes in size.", "muted")
 
     # What the fields are about
 
@@ -180,9 +149,6 @@ class ClothPanel(Panel):
             self.do(add_cloth(Cloth("", "Cloth", *size, laid=self._laid_print(origin_known=True))))
         else:
             self.do(change_cloth(cloth.id, width_mm=size[0], length_mm=size[1], cut_name=None))
-        note = swapped_note(*size)
-        if note is not None:
-            self.tell(note)
 
     def _laid_print(self, *, origin_known: bool) -> LaidPrint | None:
         """A cloth that is added bears the first print."""
@@ -221,11 +187,6 @@ class ClothPanel(Panel):
     def _remove(self) -> None:
         self._attempt_on_cloth(lambda cloth: remove_cloth(cloth.id))
 
-    def _give_outline(self, points: Any) -> None:
-        cloth = self.cloth
-        if cloth is not None:
-            self._change(outline_mm=points, outline_changes_in=len(cloth.changes) if points else 0)
-
     def _add_another(self) -> None:
         cloth = self.cloth
         if cloth is None:
@@ -244,7 +205,7 @@ class ClothPanel(Panel):
         if cloth is None:
             return "Say how large your cloth is"
         style = project.preferences.length_style
-        size = f"{self.size_entry.words((cloth.width_mm, cloth.length_mm))} {style.unit}"
+        size = f"{style.number(cloth.width_mm, 'down')} × {style.show(cloth.length_mm, 'down')}"
         parts = [cloth.cut_name or dict(_STATES)[cloth.state], size]
         if cloth.changes:
             parts.append("1 change in size" if len(cloth.changes) == 1 else f"{len(cloth.changes)} changes in size")
@@ -277,16 +238,17 @@ class ClothPanel(Panel):
         self.web_short.show_value(shown.web_short_mm, unit)
         self.selvedge_left.show_value(shown.selvedge_left_mm, unit)
         self.selvedge_right.show_value(shown.selvedge_right_mm, unit)
-        self.doubt.show_value(shown.doubt)
-        self._show_lists(shown)
+        for part in (self.changes, self.outline, self.flaws):
+            part.show_cloth(shown)
+        self.before_changes.setVisible(bool(shown.changes))
+        self.after_changes.setVisible(bool(shown.changes))
+        self._show_remarks(cloth)
 
-    def _show_lists(self, cloth: Cloth) -> None:
-        self.change_rows.show_values(dict(enumerate(cloth.changes)))
-        self.flaw_rows.show_values({flaw.id: flaw for flaw in cloth.flaws})
-        self.outline_points.show_value(cloth.outline_mm)
-        self.changes.set_note(str(len(cloth.changes)) if cloth.changes else "none")
-        self.outline.set_note("full rectangle" if cloth.outline_mm is None else f"{len(cloth.outline_mm)} corners")
-        self.flaws.set_note(str(len(cloth.flaws)) if cloth.flaws else "none")
+    def _show_remarks(self, cloth: Cloth | None) -> None:
+        """What is worth knowing of this cloth."""
+        said = [self.style_of_lengths.said(remark) for remark in _remarks(cloth)] if cloth else []
+        self.remarks.setText("\n".join(said))
+        self.remarks.setVisible(bool(said))
 
     def _show_cuts(self, cloth: Cloth | None) -> None:
         try:
@@ -311,6 +273,16 @@ def bought_as(cloth: Cloth, cut: Cut) -> Cloth:
         outline_changes_in=0,
         laid=laid,
     )
+
+
+def _remarks(cloth: Cloth) -> tuple[Remark, ...]:
+    """What the job says of this cloth alone."""
+    alone = Project(cloths=(cloth,))
+    try:
+        return job_remarks(alone)
+    except CoverlayoutError:
+        # The maker's own ladder cannot be read, which is said where the cuts are shown.
+        return job_remarks(alone, ())
 
 
 def _known(laid: LaidPrint | None, state: str) -> LaidPrint | None:

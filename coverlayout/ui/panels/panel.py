@@ -11,7 +11,8 @@ from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark
-from coverlayout.ui.fields.entry import Choice, Entry
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import Least, exact_length, read_length
 from coverlayout.units import LengthStyle, parse_size
 

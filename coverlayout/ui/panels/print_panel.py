@@ -14,9 +14,10 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.motif.prints import Print
 from coverlayout.motif.tile import OpenedPicture
-from coverlayout.ui.fields.entry import Entry, PointsEntry, label
+from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, points_text, read_count, read_percent, read_points
 from coverlayout.ui.fields.ground_drawings import RepeatDrawing
+from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import button, set_role, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 from coverlayout.ui.panels.print_edits import (

@@ -1,20 +1,18 @@
-"""The row of a piece of the maker's own: name, size, how many, which turns."""
+"""Pieces of the maker's own, one row each: name, size, how many, which turns."""
 
 from __future__ import annotations
-
-from typing import Any, Protocol
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.book.book import OwnPiece
-from coverlayout.document.edits.books import change_own_piece, remove_own_piece
-from coverlayout.document.history import Edit
-from coverlayout.ui.fields.entry import Choice, Entry
+from coverlayout.document.edits.books import add_own_piece, change_own_piece, remove_own_piece
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import read_count
-from coverlayout.ui.fields.rows import button, side_by_side
-from coverlayout.units import LengthStyle
+from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
+from coverlayout.ui.parts.owner import Owner
 
-__all__ = ["TURNS", "OwnPieceRow", "OwnPieceRowOwner"]
+__all__ = ["TURNS", "OwnPieceRow", "OwnPieces"]
 
 TURNS = (
     (None, "by the print"),
@@ -24,27 +22,10 @@ TURNS = (
 )
 
 
-class OwnPieceRowOwner(Protocol):
-    """What a row needs of its panel."""
-
-    @property
-    def style_of_lengths(self) -> LengthStyle:
-        """How lengths are shown."""
-
-    def do(self, edit: Edit) -> None:
-        """Make an edit; BadInput goes through."""
-
-    def attempt(self, edit: Edit) -> None:
-        """Make an edit; what is wrong is said above the cloth."""
-
-    def length_pair(self, title: str, give: Any, *, tip: str, like: str) -> Entry:
-        """A field for width x height."""
-
-
 class OwnPieceRow(QWidget):
     """One piece of the maker's own."""
 
-    def __init__(self, owner: OwnPieceRowOwner, own_id: str) -> None:
+    def __init__(self, owner: Owner, own_id: str) -> None:
         super().__init__()
         self.name = Entry(
             "Name",
@@ -92,3 +73,30 @@ class OwnPieceRow(QWidget):
         self.size_entry.show_value((own.width_mm, own.height_mm), self._owner.style_of_lengths.unit)
         self.count.show_value(own.count)
         self.turns.show_value(own.turns)
+
+
+class OwnPieces(Fold):
+    """All pieces of the maker's own."""
+
+    def __init__(self, owner: Owner) -> None:
+        super().__init__(
+            "Pieces of your own", tip="A pocket, a label, a slipcase wall: anything else cut from this cloth."
+        )
+        self._owner = owner
+        self._count = 0
+        self.rows = RowList(
+            lambda own_id: OwnPieceRow(owner, own_id),
+            "Add a piece",
+            self._add,
+            tip="It starts as 60 × 90 mm; then give it its name and size.",
+        )
+        self.body.addWidget(self.rows)
+
+    def _add(self) -> None:
+        self._owner.attempt(add_own_piece(OwnPiece("", f"piece {self._count + 1}", 60.0, 90.0)))
+
+    def show_pieces(self, pieces: tuple[OwnPiece, ...]) -> None:
+        """Show these pieces."""
+        self._count = len(pieces)
+        self.rows.show_values({own.id: own for own in pieces})
+        self.set_note(str(len(pieces)) if pieces else "none")

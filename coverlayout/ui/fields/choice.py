@@ -1,0 +1,89 @@
+"""A field with a few words to choose from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QPointF, QSignalBlocker
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QWheelEvent
+from PySide6.QtWidgets import QComboBox
+
+from coverlayout.ui.fields.entry import Field
+
+__all__ = ["Choice"]
+
+# Frame and padding of the open list, both sides, as the style sheet has them, and a little air.
+_BESIDE_WORDS_PX = 16
+
+
+class _Words(QComboBox):
+    """A box of words with a plain sign that it opens; the wheel turns the panel, not the choice."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The box, and a small angle at its right end."""
+        super().paintEvent(event)
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            role = QPalette.ColorRole.Text if self.isEnabled() else QPalette.ColorRole.PlaceholderText
+            painter.setPen(QPen(self.palette().color(role), 1.5))
+            x, y = self.width() - 15.0, self.height() / 2
+            painter.drawPolyline(QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)]))
+
+    def showPopup(self) -> None:
+        """The list opens as wide as its longest row, however narrow the box is."""
+        self.fit_list()
+        super().showPopup()
+
+    def fit_list(self) -> None:
+        """Make the list that opens wide enough for every row."""
+        view = self.view()
+        beside = _BESIDE_WORDS_PX
+        if self.count() > self.maxVisibleItems():
+            beside += view.verticalScrollBar().sizeHint().width()
+        view.setMinimumWidth(view.sizeHintForColumn(0) + beside)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """A choice is never changed by scrolling past it."""
+        event.ignore()
+
+
+class Choice(Field):
+    """One of a few words. `choices` are (value, words); `give` takes the chosen value."""
+
+    def __init__(
+        self, title: str, choices: tuple[tuple[Any, str], ...], give: Callable[[Any], None], *, tip: str
+    ) -> None:
+        self.box = _Words()
+        super().__init__(title, self.box, tip)
+        self._give = give
+        self._values: list[Any] = []
+        self.set_choices(choices)
+        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.box.setMinimumContentsLength(6)
+        self.box.activated.connect(self._chosen)
+
+    def set_choices(self, choices: tuple[tuple[Any, str], ...]) -> None:
+        """Other words to choose from; nothing happens when they are the same."""
+        values = [value for value, _ in choices]
+        words = [word for _, word in choices]
+        if values == self._values and words == [self.box.itemText(at) for at in range(self.box.count())]:
+            return
+        with QSignalBlocker(self.box):
+            self.box.clear()
+            self._values = values
+            self.box.addItems(words)
+
+    @property
+    def value(self) -> Any:
+        """The chosen value, None when nothing is chosen."""
+        at = self.box.currentIndex()
+        return self._values[at] if 0 <= at < len(self._values) else None
+
+    def show_value(self, value: Any) -> None:
+        """Show a value of the project; one that is not among the choices shows nothing chosen."""
+        self.box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+        self.show_trouble("")
+
+    def _chosen(self, at: int) -> None:
+        self.attempt(lambda: self._give(self._values[at]))

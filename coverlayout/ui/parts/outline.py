@@ -1,0 +1,64 @@
+"""The outline of a cloth that is no rectangle, as a list of corners."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.errors import BadInput
+from coverlayout.geometry.frames import Ring
+from coverlayout.geometry.shapes import bounds
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.ui.fields.entry import label
+from coverlayout.ui.fields.figures import points_text, read_points
+from coverlayout.ui.fields.points import PointsEntry
+from coverlayout.ui.fields.rows import Fold
+from coverlayout.ui.parts.owner import ClothOwner
+
+__all__ = ["AS_NOW", "Outline"]
+
+AS_NOW = "As the cloth is now, after the changes in size."
+
+
+class Outline(Fold):
+    """The corners of a cloth in order; entering the empty field puts the corners it has now there to start from."""
+
+    def __init__(self, owner: ClothOwner) -> None:
+        super().__init__("Outline", tip="For a cloth that is no rectangle: its corners in order.")
+        self._owner = owner
+        self.points = PointsEntry(
+            "Corners in order, across,down",
+            read_points("Outline", lambda: owner.style_of_lengths),
+            lambda points: points_text(points, owner.style_of_lengths),
+            self._give,
+            tip="From the top left of the cloth's box, one corner a line. Empty: the full rectangle.",
+            lines=5,
+            offer=self._present,
+        )
+        self.as_now = label(AS_NOW, "muted")
+        self.body.addWidget(self.points)
+        self.body.addWidget(self.as_now)
+
+    def _present(self) -> Ring | None:
+        cloth = self._owner.cloth
+        return None if cloth is None else cloth.outline_now_mm()
+
+    def _give(self, points: Any) -> None:
+        """Take the corners, counted on the cloth as it now is; an outline that begins off the corner is refused."""
+        cloth = self._owner.cloth
+        if cloth is None:
+            return
+        if points:
+            box = bounds(points)
+            if max(abs(box.left_mm), abs(box.top_mm)) > SAME_LENGTH_MM:
+                raise BadInput("outline-off-corner", where="Outline", left_mm=box.left_mm, top_mm=box.top_mm)
+        contained = len(cloth.changes) if points else 0
+        self._owner.do(change_cloth(cloth.id, outline_mm=points, outline_changes_in=contained))
+
+    def show_cloth(self, cloth: Cloth) -> None:
+        """Show the outline of this cloth as it now is."""
+        self.points.text.setPlaceholderText(points_text(cloth.outline_now_mm(), self._owner.style_of_lengths))
+        self.points.show_value(None if cloth.outline_mm is None else cloth.outline_now_mm())
+        self.as_now.setVisible(bool(cloth.changes))
+        self.set_note("full rectangle" if cloth.outline_mm is None else f"{len(cloth.outline_mm)} corners")

@@ -1,0 +1,54 @@
+"""The four turn-ins of a cover where they differ."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from coverlayout.book.book import TurnIns
+from coverlayout.ui.fields.entry import Entry
+from coverlayout.ui.fields.rows import Fold, side_by_side
+from coverlayout.ui.parts.owner import Owner
+
+__all__ = ["TurnInsOneByOne"]
+
+_SIDES = ("head", "tail", "spine", "fore_edge")
+
+
+class TurnInsOneByOne(Fold):
+    """A field for each turn-in. `give` takes all four when one was typed."""
+
+    def __init__(self, owner: Owner, give: Callable[[TurnIns], None]) -> None:
+        super().__init__("Turn-ins one by one", tip="When head, tail, spine and fore-edge differ.")
+        self._owner = owner
+        self._give = give
+        self._shown = TurnIns()
+        self.each = {side: self._entry(side) for side in _SIDES}
+        self.body.addWidget(side_by_side(self.each["head"], self.each["tail"]))
+        self.body.addWidget(side_by_side(self.each["spine"], self.each["fore_edge"]))
+
+    def _entry(self, side: str) -> Entry:
+        words = side.replace("_", "-")
+        return self._owner.length(
+            words.capitalize(),
+            lambda value: self._give(_with_side(self._shown, side, value)),
+            tip=f"Turn-in at the {words}.",
+            like="15mm",
+        )
+
+    @property
+    def alike_mm(self) -> float | None:
+        """The one figure of all four, None when they differ."""
+        figures = {getattr(self._shown, f"{side}_mm") for side in _SIDES}
+        return figures.pop() if len(figures) == 1 else None
+
+    def show_turn_ins(self, turn_ins: TurnIns) -> None:
+        """Show these turn-ins."""
+        self._shown = turn_ins
+        self.set_note("they differ" if self.alike_mm is None else "all alike")
+        for side, entry in self.each.items():
+            entry.show_value(getattr(turn_ins, f"{side}_mm"), self._owner.style_of_lengths.unit)
+
+
+def _with_side(turn_ins: TurnIns, side: str, value_mm: float) -> TurnIns:
+    figures = {each: getattr(turn_ins, f"{each}_mm") for each in _SIDES} | {side: value_mm}
+    return TurnIns(**{f"{each}_mm": figure for each, figure in figures.items()})
