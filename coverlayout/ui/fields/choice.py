@@ -13,8 +13,8 @@ from coverlayout.ui.fields.entry import Field
 
 __all__ = ["Choice"]
 
-# Frame and padding of the open list, both sides, as the style sheet has them, and a little air.
-_BESIDE_WORDS_PX = 16
+# Frame and padding of the open list and of its rows, both sides, and a little air.
+_BESIDE_WORDS_PX = 32
 
 
 class _Words(QComboBox):
@@ -38,10 +38,12 @@ class _Words(QComboBox):
     def fit_list(self) -> None:
         """Make the list that opens wide enough for every row."""
         view = self.view()
+        view.ensurePolished()
         beside = _BESIDE_WORDS_PX
         if self.count() > self.maxVisibleItems():
             beside += view.verticalScrollBar().sizeHint().width()
-        view.setMinimumWidth(view.sizeHintForColumn(0) + beside)
+        longest = max((view.fontMetrics().horizontalAdvance(self.itemText(at)) for at in range(self.count())), default=0)
+        view.setMinimumWidth(longest + beside)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """A choice is never changed by scrolling past it."""
