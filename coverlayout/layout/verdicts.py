@@ -69,7 +69,9 @@ def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:
     """The proof's figures for its sentence: areas in square centimetres, counts whole."""
     shown: list[tuple[str, float | str]] = []
     for name, value in proof.figures:
-        if name.endswith("_mm2") and isinstance(value, float):
+        if name in ("width_mm", "height_mm"):
+            shown.append((f"piece_{name}", value))
+        elif name.endswith("_mm2") and isinstance(value, float):
             shown.append((name.removesuffix("_mm2") + "_cm2", f"{value / 100:.1f}"))
         elif isinstance(value, float) and not name.endswith("_mm"):
             shown.append((name, f"{value:g}"))

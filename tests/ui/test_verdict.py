@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.project import Project
 from coverlayout.errors import Remark
-from coverlayout.layout.answer import Answer, Breach, Report, Verdict
+from coverlayout.layout.answer import Answer, Breach, Proof, Report, Verdict
 from coverlayout.layout.ladder import Ladder, Rung
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import Print
 from coverlayout.ui.dialogs.reading import how_known
-from coverlayout.ui.theme import DARK, LIGHT
+from coverlayout.ui.theme import DARK, LIGHT, SIZES_PX, text_font
 from coverlayout.ui.verdict.bar import VerdictBar
-from coverlayout.ui.verdict.chips import Symbol, draw_symbol
+from coverlayout.ui.verdict.chips import CHIP_PX, Symbol, draw_symbol, name_lines
 from coverlayout.ui.verdict.rungs import chips_of, least_words, rung_words
 from coverlayout.ui.verdict.words import Said, breach_words, first_step, named, said, spare_words
 from coverlayout.units import LengthStyle
 
 NAMES = {"front-1": "Front cover", "back-1": "Back cover"}
 MM = LengthStyle()
+
+
+GROUND = {"ground_width_mm": 558.8, "ground_height_mm": 457.2}
 
 
 def report(**fields: object) -> Report:
@@ -58,6 +64,49 @@ def test_lengths_that_decide_are_never_flattered() -> None:
     assert "304.5 mm" in " ".join(how_known("", Answer("does not fit", True, reason), False, MM))
 
 
+PROOFS = (
+    (
+        Proof("area", (("pieces", "front-1, back-1"), ("need_mm2", 123_456.0), ("have_mm2", 92_903.0))),
+        ("by area", "1234.6 cm²", "929.0 cm²"),
+    ),
+    (
+        Proof("fits nowhere", (("piece", "front-1"), ("width_mm", 538.2), ("height_mm", 792.0), *GROUND.items())),
+        ("fits nowhere", "front-1", "538.5 mm x 792.0 mm", "558.5 mm x 457.0 mm"),
+    ),
+    (
+        Proof("fits nowhere", (("piece", "front-1"), ("ground_width_mm", 0.0), ("ground_height_mm", 0.0))),
+        ("there is no cloth that front-1 may come from",),
+    ),
+    (
+        Proof(
+            "side by side",
+            (("pieces", "a, b, c"), ("count", 3.0), ("need_mm", 432.9), ("have_mm", 419.1), ("way", "across")),
+        ),
+        ("side by side", "these 3 pieces", "a, b, c", "433.0 mm", "419.0 mm across"),
+    ),
+    (
+        Proof("slice bound", (("need_mm", 432.9), ("have_mm", 419.1), ("way", "along"), ("splits", 12.0))),
+        ("straight line is drawn along", "433.0 mm", "419.0 mm", "gone through: 12"),
+    ),
+    (Proof("exhaustive", (("pieces", 8.0),)), ("by trying", "the 8 pieces", "none fits")),
+)
+
+
+@pytest.mark.parametrize(("proof", "wanted"), PROOFS, ids=[proof.name for proof, _ in PROOFS])
+def test_a_no_tells_its_proof_and_the_figures_it_stands_on(proof: Proof, wanted: tuple[str, ...]) -> None:
+    reason = Remark("lay-no-larger", (("name", "yard"),))
+    lines = how_known("Does not fit. Not even yard.", Answer("does not fit", True, reason, proof), False, MM)
+    (told,) = [line for line in lines if line.startswith("Proved by")]
+    assert all(words in told for words in wanted), told
+    again = how_known(f"Does not fit. {MM.said(reason)}", Answer("does not fit", True, reason), False, MM)
+    assert sum(MM.said(reason) in line for line in again) == 1, "what the bar says is not said twice"
+
+
+def test_proved_room_is_told_as_such() -> None:
+    known = answer("fits", spare_mm=7.6, spare_proved=True, proof=Proof("exhaustive"))
+    assert any("none leaves more room" in line for line in how_known("", known, False, MM))
+
+
 def test_what_fits_only_as_long_as_the_cloth_is_as_large_as_bought_reads_tight() -> None:
     doubted = Answer("fits, tight", True, Remark.of("lay-tight-doubt", spare_mm=7.6))
     told = spoken(report(), doubted)
@@ -77,6 +126,26 @@ def test_a_broken_rule_comes_before_everything() -> None:
     assert told == Said("Not valid", "cross", "no", "Back cover lies 7.5 mm over front cover")
     two = report(verdict="not valid", breaches=(breach, breach))
     assert spoken(two).sentence == "Back cover lies 7.5 mm over front cover, and 1 more"
+    others = (breach, Breach("flaw", ("back-1",), 1.0, against="stain"), Breach("outside", ("liner-1",), 1.0))
+    three = report(verdict="not valid", breaches=others)
+    assert spoken(three).sentence == "Back cover lies 7.5 mm over front cover; 1 more piece lies wrong"
+
+
+def test_the_piece_just_moved_is_named_first() -> None:
+    breaches = Breach("flaw", ("liner-1",), 1.0, against="stain"), Breach("overlap", ("back-1", "front-1"), 7.2)
+    wrong = report(verdict="not valid", breaches=breaches)
+    told = said(wrong, None, searching=False, names=NAMES, style=MM, moved=("front-1",))
+    assert told.sentence == "Front cover lies 7.5 mm over back cover; 1 more piece lies wrong"
+
+
+def test_a_proved_no_is_said_even_while_pieces_lie_wrong() -> None:
+    reason = Remark.of("lay-no-place", piece="front-1", piece_width_mm=538.0, piece_height_mm=792.1, **GROUND)
+    wrong = report(verdict="not valid", breaches=(Breach("outside", ("front-1",), 334.9),))
+    told = spoken(wrong, Answer("does not fit", True, reason))
+    assert (told.word, told.state) == ("Not valid", "no"), "the word stays that of the check"
+    assert told.sentence.startswith("Front cover fits nowhere: it measures 538.0 mm x 792.5 mm")
+    assert told.sentence.endswith("As it lies, front cover reaches 335.0 mm past the usable cloth")
+    assert spoken(wrong, answer("fits")).sentence == "Front cover reaches 335.0 mm past the usable cloth"
 
 
 def test_while_pieces_wait_a_proved_no_is_told() -> None:
@@ -167,8 +236,10 @@ def test_the_least_cut_and_its_neighbours() -> None:
     assert least_words(None)[0] == "–"
     assert least_words(LADDER) == ("quarter", "with room: half yard")
     assert least_words(Ladder(LADDER.rungs[:2], None, None)) == ("no cut", "of the ladder holds it")
+    tight_by_a_hair = replace(LADDER.rungs[2], name="bit", width_mm=299.9, length_mm=199.4)
     chips = chips_of(LADDER, MM)
     assert [(chip.name, chip.least) for chip in chips] == [("eighth", False), ("quarter", True), ("half yard", False)]
+    assert "299.5 × 199.0 mm" in chips_of(Ladder((tight_by_a_hair,), "bit", None), MM)[0].tip, "cloth is not rounded up"
     assert chips[1].tip == "quarter: 300.0 × 200.0 mm\n2.0 mm to spare\nprice 6.50\nA click shows all cuts."
     assert chips_of(LADDER, MM, old=True) == ()
     assert [chip.name for chip in chips_of(Ladder(LADDER.rungs[:2], None, None), MM)] == ["swatch", "eighth"]
@@ -213,6 +284,34 @@ def test_new_words_move_nothing_in_the_bar(bar: VerdictBar) -> None:
         assert not bar.grab().isNull()
 
 
+def test_the_least_cut_moves_nothing_when_it_comes(qtbot: QtBot, bar: VerdictBar) -> None:
+    for width in (1440, 1280, 1100, 960):
+        bar.resize(width, 60)
+        bar.show_chips(())
+        QApplication.processEvents()
+        places = [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)]
+        bar.show_chips(chips_of(LADDER, MM))
+        QApplication.processEvents()
+        assert [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)] == places
+        assert bar.minimumSizeHint().width() <= width
+
+
+def test_names_of_cuts_stand_whole_in_two_lines(bar: VerdictBar) -> None:
+    font = text_font(SIZES_PX.small, bold=True)
+    for name in ("2 x 50 cm, 110 cm", "2 x fat quarter, 44 in", "3 x half yard, 54 in", "eighth"):
+        assert " ".join(name_lines(name, font, CHIP_PX - 10)) == name
+    long = name_lines("a remnant of unbleached linen from the mill, 140 cm", font, CHIP_PX - 10)
+    assert len(long) == 2
+    assert long[1].endswith("…")
+
+
+def test_a_figure_too_long_for_its_place_is_whole_in_its_tip(bar: VerdictBar) -> None:
+    bar.least.show_figure("3 x a remnant of unbleached linen, 140 cm", "with room: 2 x yard, 42 in")
+    assert bar.least.toolTip().startswith("3 x a remnant of unbleached linen, 140 cm, with room: 2 x yard, 42 in\n")
+    bar.least.show_figure("yard")
+    assert bar.least.toolTip().startswith("The smallest cut")
+
+
 def test_figures_of_before_are_marked(bar: VerdictBar) -> None:
     bar.room.show_figure("4.5 mm", "the most room there is", old=True)
     assert bar.room.note == "as of before"
@@ -226,6 +325,8 @@ def test_a_narrow_window_shows_fewer_rungs(qtbot: QtBot, bar: VerdictBar) -> Non
     assert [chip.isHidden() for chip in bar._chips] == [False, False, False]
     bar.resize(1280, 60)
     assert [chip.isHidden() for chip in bar._chips] == [False, False, True]
+    bar.resize(960, 60)
+    assert [chip.isHidden() for chip in bar._chips] == [True, True, True]
     bar.show_chips(())
     assert all(chip.isHidden() for chip in bar._chips)
 

@@ -3,30 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil, floor
 
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from coverlayout.errors import Remark
-from coverlayout.layout.answer import Answer
+from coverlayout.layout.answer import Answer, Proof
 from coverlayout.ui.fields.entry import label
 from coverlayout.units import LengthStyle
 
 __all__ = ["KEYS", "Reading", "how_known"]
 
 KEYS = (
-    "Arrow keys move the chosen pieces by 1 mm, with Shift by 10 mm, with Alt by 0.1 mm.",
-    "R turns them to the next way they may lie, Shift and R back. Delete lays them beside the cloth.",
-    "Tab goes from piece to piece, Escape gives a drag up. Space and a drag move the view, the wheel zooms.",
+    "Arrow keys move the chosen pieces by 1 mm, with Shift by 10 mm, with Ctrl or Alt by 0.1 mm.",
+    "R turns them to the next way they may lie, Shift and R back. Delete puts them beside the cloth; Return lays the "
+    "chosen piece that waits on a free place of the cloth.",
+    "Tab goes from piece to piece, Ctrl+A chooses all, Escape gives a drag up. Space and a drag move the view, the "
+    "wheel zooms.",
     "Alt and a number opens a step. Ctrl+B turns the cloth over, Ctrl+0 shows everything, Ctrl+1 shows true size.",
 )
-
-_PROOFS = {
-    "area": "The pieces together are larger than the cloth that may be used.",
-    "fits nowhere": "One piece is larger than any part of the cloth that may be used, whichever way it may lie.",
-    "side by side": "Pieces that cannot pass each other must lie in one row, and that row is longer than the cloth.",
-    "slice bound": "Wherever a line is drawn across the cloth, the pieces it must cross are longer than the cloth.",
-    "exhaustive": "Every way the pieces can lie beside, above or below each other was tried; none leaves more room.",
-}
 
 
 class Reading(QDialog):
@@ -62,12 +57,38 @@ def how_known(sentence: str, answer: Answer | None, old: bool, style: LengthStyl
         lines.append(
             "The job has changed since the last search; what follows is the answer to the job as it was before."
         )
-    lines.append(f"The job: {answer.verdict}: {style.said(answer.reason)}.")
+    reason = style.said(answer.reason)
+    if reason.lower() not in sentence.lower():
+        lines.append(f"The job: {answer.verdict}: {reason}.")
     if answer.spare_mm is not None:
         sure = Remark.of("room-is-proved" if answer.spare_proved else "room-is-known", room_mm=answer.spare_mm)
         lines.append(style.said(sure))
     if answer.proof is not None:
-        lines.append(_PROOFS[answer.proof.name])
+        lines += _proved(answer.proof, style, no=answer.verdict == "does not fit")
+    elif answer.verdict == "does not fit":
+        lines.append(Remark("proof-elsewhere").text())
     if answer.cut_short:
         lines.append("The search ran out of time; another run may find more.")
     return [*lines, *(style.said(note) for note in answer.notes)]
+
+
+def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:
+    """The way it was proved in plain words, and the figures it stands on."""
+    code = "proof-" + proof.name.replace(" ", "-")
+    if not no:
+        return [Remark("proof-most-room").text()]
+    figures: dict[str, str | float] = {}
+    for name, value in proof.figures:
+        if name.endswith("_mm2") and isinstance(value, float):
+            # As with lengths: what is needed is rounded up, what is there is rounded down.
+            tenths = value / 10
+            figures[name.removesuffix("_mm2") + "_cm2"] = (
+                f"{(ceil if name.startswith('need') else floor)(tenths) / 10:.1f}"
+            )
+        elif name in ("width_mm", "height_mm"):
+            figures["piece_" + name] = value
+        else:
+            figures[name] = f"{value:g}" if isinstance(value, float) and not name.endswith("_mm") else value
+    if figures.get("ground_width_mm") == 0.0:
+        return [Remark.of("proof-no-ground", **figures).text()]
+    return [style.said(Remark.of(code, **figures)), Remark("proof-still-holds").text()]

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from textwrap import fill
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
-from coverlayout.ui.verdict.chips import Chip, ChipButton, draw_symbol
+from coverlayout.ui.verdict.chips import CHIP_PX, Chip, ChipButton, draw_symbol
 from coverlayout.ui.verdict.words import Said
 
 __all__ = ["FigureView", "Spoken", "VerdictBar"]
 
 _HEIGHT_PX = 60
-_WIDE_PX = 1400
+# From these widths of the bar on there is room for so many rungs beside the sentence.
+_RUNGS_FROM_PX = ((1400, 3), (1200, 2), (1080, 1))
+_CHIP_GAP_PX = 4
 
 
 class _Painted(QWidget):
@@ -95,6 +97,7 @@ class FigureView(_Painted):
         self.figure = "–"
         self.note = name
         self._old = False
+        self._tip = ""
         metrics = QFontMetricsF(figures_font(SIZES_PX.title, bold=True))
         self.setFixedWidth(int(metrics.horizontalAdvance(widest)) + 16)
         self.setAccessibleName(name)
@@ -102,10 +105,23 @@ class FigureView(_Painted):
     def show_figure(self, figure: str, note: str = "", *, old: bool = False) -> None:
         """Show a figure; `old` marks the answer to an earlier state of the job."""
         note = "as of before" if old else note or self._name
+        self._say_whole(figure, note)
         if (figure, note, old) != (self.figure, self.note, self._old):
             self.figure, self.note, self._old = figure, note, old
             self.setAccessibleDescription(f"{figure}, {note}")
             self.update()
+
+    def set_tip(self, tip: str) -> None:
+        """What the figure means."""
+        self._tip = tip
+        self.setToolTip(fill(tip, 64))
+
+    def _say_whole(self, figure: str, note: str) -> None:
+        """The tip begins with what is too long to be shown whole."""
+        large = QFontMetricsF(figures_font(SIZES_PX.title, bold=True)).horizontalAdvance(figure) > self.width()
+        small = QFontMetricsF(text_font(SIZES_PX.small)).horizontalAdvance(note) > self.width()
+        whole = f"{figure}, {note}\n" if large or small else ""
+        self.setToolTip(whole + fill(self._tip, 64))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Figure above, name below."""
@@ -118,7 +134,8 @@ class FigureView(_Painted):
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, words)
             painter.setFont(text_font(SIZES_PX.small))
             painter.setPen(self.theme.color("muted"))
-            painter.drawText(QRectF(0, 33, self.width(), 20), Qt.AlignmentFlag.AlignVCenter, self.note)
+            note = painter.fontMetrics().elidedText(self.note, Qt.TextElideMode.ElideRight, self.width())
+            painter.drawText(QRectF(0, 33, self.width(), 20), Qt.AlignmentFlag.AlignVCenter, note)
 
 
 class VerdictBar(QWidget):
@@ -132,23 +149,27 @@ class VerdictBar(QWidget):
         self.theme = theme
         self.spoken = Spoken(theme)
         self.used = FigureView(theme, "of the cloth used", "of the cloth us")
-        self.used.setToolTip("The area of all cut outlines over the area of the cloth as it was bought.")
+        self.used.set_tip("The area of all cut outlines over the area of the cloth as it was bought.")
         self.room = FigureView(theme, "room to spare", "the most room we k")
-        self.room.setToolTip(
+        self.room.set_tip(
             "Lay the pieces as well as can be: this is then the least distance between two of them, or to the edge. "
             "Below the room you wish for, the verdict is tight."
         )
-        self.least = FigureView(theme, "least cut that holds it", "Half yard of 110 cm")
-        self.least.setToolTip("The smallest cut off the ladder from which the whole job can be had.")
+        self.least = FigureView(theme, "least cut that holds it", "2 x 50 cm, 110 cm____")
+        self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
         row = QHBoxLayout(self)
+        row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         row.setContentsMargins(0, 0, 12, 0)
         row.setSpacing(12)
         row.addWidget(self.spoken, 1)
         for figure in (self.used, self.room, self.least):
             row.addWidget(figure)
-        self._chip_row = QHBoxLayout()
-        self._chip_row.setSpacing(4)
-        row.addLayout(self._chip_row)
+        self._chip_room = QWidget()
+        self._chip_row = QHBoxLayout(self._chip_room)
+        self._chip_row.setContentsMargins(0, 0, 0, 0)
+        self._chip_row.setSpacing(_CHIP_GAP_PX)
+        self._chip_row.addStretch(1)
+        row.addWidget(self._chip_room)
         self._chips: list[ChipButton] = []
         self._shown = 0
 
@@ -166,10 +187,16 @@ class VerdictBar(QWidget):
                 button.show_chip(chips[at])
 
     def _make_room(self) -> None:
-        """In a narrow window the last rung gives way to the sentence."""
-        most = self._shown if self.width() >= _WIDE_PX else min(self._shown, 2)
+        """In a narrow window rungs give way to the sentence; their room is kept free while none is known."""
+        most = next((count for from_px, count in _RUNGS_FROM_PX if self.width() >= from_px), 0)
+        self._chip_room.setFixedWidth(max(most * (CHIP_PX + _CHIP_GAP_PX) - _CHIP_GAP_PX, 0))
+        # The least cut is told beside them: where only one rung has room, it is the one that is less.
         for at, button in enumerate(self._chips):
-            button.setVisible(at < most)
+            button.setVisible(at < min(self._shown, most))
+
+    def minimumSizeHint(self) -> QSize:
+        """Rungs never keep a window from being made narrower."""
+        return super().minimumSizeHint() - QSize(self._chip_room.width(), 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show as many rungs as leave room for the sentence."""

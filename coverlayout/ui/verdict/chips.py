@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton
 
 from coverlayout.ui.fields.entry import set_state
 from coverlayout.ui.theme import SIZES_PX, Theme, text_font
 
-__all__ = ["Chip", "ChipButton", "State", "Symbol", "draw_symbol"]
+__all__ = ["CHIP_PX", "Chip", "ChipButton", "State", "Symbol", "draw_symbol", "name_lines"]
+
+CHIP_PX = 122
 
 Symbol = Literal["tick", "half ring", "cross", "dots", "ring"]
 State = Literal["fits", "tight", "no", "muted"]
@@ -57,13 +59,13 @@ class Chip:
 
 
 class ChipButton(QPushButton):
-    """A rung: name above, verdict with its sign below."""
+    """A rung: name above in one line or two, verdict with its sign below."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.theme = theme
         self.chip = Chip("", "", "muted", "ring", "")
-        self.setFixedSize(QSize(122, 40))
+        self.setFixedSize(QSize(CHIP_PX, 50))
 
     def show_chip(self, chip: Chip) -> None:
         """Show another rung."""
@@ -84,12 +86,26 @@ class ChipButton(QPushButton):
             painter.setPen(QPen(edge, width + self.hasFocus()))
             painter.setBrush(self.theme.color("field"))
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5), 4, 4)
-            painter.setFont(text_font(SIZES_PX.small, bold=self.chip.least))
+            font = text_font(SIZES_PX.small, bold=self.chip.least)
+            painter.setFont(font)
             painter.setPen(self.theme.color("ink"))
-            name = painter.fontMetrics().elidedText(self.chip.name, Qt.TextElideMode.ElideRight, self.width() - 12)
-            painter.drawText(QRectF(0, 4, self.width(), 16), Qt.AlignmentFlag.AlignCenter, name)
+            lines = name_lines(self.chip.name, font, self.width() - 10)
+            top = 8 if len(lines) == 1 else 2
+            for at, line in enumerate(lines):
+                painter.drawText(QRectF(0, top + 14 * at, self.width(), 14), Qt.AlignmentFlag.AlignCenter, line)
             painter.setPen(color)
             word = painter.fontMetrics().horizontalAdvance(self.chip.word)
             left = (self.width() - word - 16) / 2
-            draw_symbol(painter, self.chip.symbol, QRectF(left - 3, 19, 16, 16), color)
-            painter.drawText(QRectF(left + 17, 19, word + 2, 16), Qt.AlignmentFlag.AlignVCenter, self.chip.word)
+            draw_symbol(painter, self.chip.symbol, QRectF(left - 3, 31, 16, 16), color)
+            painter.drawText(QRectF(left + 17, 31, word + 2, 16), Qt.AlignmentFlag.AlignVCenter, self.chip.word)
+
+
+def name_lines(name: str, font: QFont, width_px: float) -> list[str]:
+    """The name of a cut in at most two lines, broken between words; what is too long even so ends in dots."""
+    metrics = QFontMetricsF(font)
+    words = name.split(" ")
+    first = len(words)
+    while first > 1 and metrics.horizontalAdvance(" ".join(words[:first])) > width_px:
+        first -= 1
+    parts = (" ".join(words[:first]), " ".join(words[first:]))
+    return [metrics.elidedText(part, Qt.TextElideMode.ElideRight, width_px) for part in parts if part]

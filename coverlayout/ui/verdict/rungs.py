@@ -10,7 +10,7 @@ from coverlayout.units import LengthStyle
 if TYPE_CHECKING:
     from coverlayout.layout.ladder import Ladder, Rung
 
-__all__ = ["chips_of", "least_words", "rung_words"]
+__all__ = ["chips_of", "least_words", "rung_words", "size_words"]
 
 # So many rungs fit into the bar of a small window.
 _SHOWN = 3
@@ -53,8 +53,13 @@ def rung_words(rung: Rung) -> tuple[str, State, Symbol]:
     return "not found", "muted", "dots"
 
 
+def size_words(rung: Rung, style: LengthStyle) -> str:
+    """Width and length of a cut without their unit: what there is to cut from, so never rounded up."""
+    return f"{style.number(rung.width_mm, 'down')} × {style.number(rung.length_mm, 'down')}"
+
+
 def _tip(rung: Rung, style: LengthStyle) -> str:
-    size = f"{style.number(rung.width_mm)} × {style.number(rung.length_mm)} {style.unit}"
+    size = f"{size_words(rung, style)} {style.unit}"
     room = "" if rung.spare_mm is None else f"\n{style.show(rung.spare_mm, 'down')} to spare"
     price = "" if rung.price is None else f"\nprice {rung.price:.2f}"
     return f"{rung.name}: {size}{room}{price}\nA click shows all cuts."

@@ -29,13 +29,14 @@ class Speaker(QObject):
         self._bar = bar
         self._judged = judged
         self._live: Live | None = None
+        self._moved: tuple[str, ...] = ()
         self._names: dict[str, str] = {}
         self._quarters = 0
         asking.changed.connect(self.speak)
 
-    def follow(self, live: Live | None) -> None:
-        """During a drag: only the check changes. None: the drag is over."""
-        self._live = live
+    def follow(self, live: Live | None, moved: tuple[str, ...] = ()) -> None:
+        """During a drag of the `moved` pieces: only the check changes. None: the drag is over."""
+        self._live, self._moved = live, moved or self._moved
         if live is None:
             self.speak()
         else:
@@ -51,9 +52,11 @@ class Speaker(QObject):
         """What the pieces are called, by id."""
         return self._names
 
-    def look_at(self, project: Project) -> None:
-        """The project changed."""
+    def look_at(self, old: Project, project: Project) -> None:
+        """The project changed; pieces that lie elsewhere than before are those in hand."""
         self._live = None
+        if (moved := _moved(old, project)) or old.layout_id != project.layout_id:
+            self._moved = moved
         try:
             self._names = names_of(planned_pieces(project))
         except CoverlayoutError:
@@ -89,6 +92,15 @@ class Speaker(QObject):
             names=self._names,
             style=style,
             quarters=self._quarters,
+            moved=self._moved,
         )
         self._bar.spoken.say(words)
         self._bar.used.show_figure(f"{judged.used_percent:.0f} %")
+
+
+def _moved(old: Project, new: Project) -> tuple[str, ...]:
+    """The pieces that lie elsewhere than before, or lie there now and did not before."""
+    if old.layout is new.layout:
+        return ()
+    before = set(old.layout.placements)
+    return tuple(placed.piece for placed in new.layout.placements if placed not in before)

@@ -86,14 +86,21 @@ def said(
     names: Mapping[str, str],
     style: LengthStyle,
     quarters: int = 0,
+    moved: Sequence[str] = (),
 ) -> Said:
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
-    `quarters` pieces lie turned a quarter, across the grain: that is said as well.
+    `quarters` pieces lie turned a quarter, across the grain: that is said as well. What is wrong with the pieces in
+    `moved`, those the maker has in hand, is said before all else.
     """
     if judged.breaches:
-        return Said("Not valid", "cross", "no", _breaches(judged.breaches, names, style))
+        wrong = _breaches(judged.breaches, moved, names, style)
+        if answer is not None and answer.verdict == "does not fit":
+            # Moving pieces about cannot mend it: that is what the maker needs to know first.
+            reason = _capital(named(style.said(answer.reason), names))
+            wrong = Remark.of("no-and-breach", reason=reason, breach=wrong[:1].lower() + wrong[1:]).text()
+        return Said("Not valid", "cross", "no", wrong)
     if judged.waiting:
         waiting = _waiting(judged, answer, searching, names, style)
         return replace(waiting, sentence=_capital(waiting.sentence))
@@ -149,11 +156,21 @@ def breach_words(breach: Breach, names: Mapping[str, str], style: LengthStyle) -
     return style.said(Remark.of(code, piece=pieces[0], other=against, amount_mm=breach.amount_mm, turn=turn))
 
 
-def _breaches(breaches: tuple[Breach, ...], names: Mapping[str, str], style: LengthStyle) -> str:
-    first = breach_words(breaches[0], names, style)
-    if len(breaches) == 1:
-        return first
-    return Remark.of("and-more", first=first, more=len(breaches) - 1).text()
+def _breaches(breaches: tuple[Breach, ...], moved: Sequence[str], names: Mapping[str, str], style: LengthStyle) -> str:
+    """The first broken rule, that of a moved piece before others, and how many more pieces break one.
+
+    Pieces are counted, not rules: two that overlap and lie over a stain are two pieces to mend.
+    """
+    chosen = next((each for each in breaches if not set(moved).isdisjoint(each.pieces)), breaches[0])
+    # Each of the two is as much to blame; the one in hand is the one to move.
+    pieces = tuple(sorted(chosen.pieces, key=lambda piece: piece not in moved))
+    first = breach_words(replace(chosen, pieces=pieces), names, style)
+    others = {piece for each in breaches for piece in each.pieces} - set(pieces)
+    if others:
+        return Remark.of(
+            "and-more-piece" if len(others) == 1 else "and-more-pieces", first=first, more=len(others)
+        ).text()
+    return first if len(breaches) == 1 else Remark.of("and-more", first=first, more=len(breaches) - 1).text()
 
 
 def _capital(words: str) -> str:
