@@ -15,6 +15,9 @@ from coverlayout.ui.theme import figures_font
 
 __all__ = ["Header", "LayButton"]
 
+# Room for the project's name and for the longest word beside it.
+_NAME_PX, _STATE_PX = 252, 64
+
 
 class LayButton(QPushButton):
     """Lay out for me; while the search runs it cancels, and a line at its foot shows how far the search is."""
@@ -83,8 +86,7 @@ class Header(QWidget):
         menus.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         row.addWidget(menus, 0, Qt.AlignmentFlag.AlignVCenter)
         row.addSpacing(12)
-        row.addWidget(self.name)
-        row.addWidget(self.state)
+        row.addWidget(self._titles())
         row.addStretch(1)
         sides = QHBoxLayout()
         sides.setSpacing(0)
@@ -97,6 +99,18 @@ class Header(QWidget):
         row.addWidget(self.undo)
         row.addWidget(self.redo)
         row.addWidget(self.lay)
+
+    def _titles(self) -> QWidget:
+        """Name and state in a room of fixed width: whatever they say, the buttons beside them stay where they are."""
+        made = QWidget()
+        inside = QHBoxLayout(made)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.setSpacing(8)
+        inside.addWidget(self.name)
+        inside.addWidget(self.state)
+        inside.addStretch(1)
+        made.setFixedWidth(_NAME_PX + 8 + _STATE_PX)
+        return made
 
     def _side(self, words: str, side: str, tip: str) -> QPushButton:
         made = QPushButton(words)
@@ -120,8 +134,9 @@ class Header(QWidget):
     def show_session(self, session: Session) -> None:
         """Show what is open."""
         name = session.project.name
-        self.name.setText(self.name.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, 260))
-        self.name.setToolTip(str(session.path) if session.path else "Not saved to a file yet")
+        self.name.setText(self.name.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, _NAME_PX))
+        where = str(session.path) if session.path else "Not saved to a file yet"
+        self.name.setToolTip(f"{name}\n{where}")
         self.state.setText("not saved" if session.unsaved else "saved" if session.path else "new")
         self.zoom.setEnabled(bool(session.project.cloths))
         self.print_side.setChecked(session.project.preferences.side == "print")

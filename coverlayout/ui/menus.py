@@ -119,6 +119,7 @@ class Menus(QMenuBar):
         menu.addAction(self._action("All cuts with their verdict …", self._window.asides.show_ladder, "Ctrl+L"))
         menu.addAction(self._action("Before you cut", self._window.asides.show_cautions))
         menu.addAction(self._action("Keys on the cloth", self._window.asides.show_keys))
+        menu.addAction(self._action("Lines on the cloth", self._window.asides.show_lines))
 
     def show_session(self) -> None:
         """Undo and Redo say what they would take back or make again; the unit in force is marked."""

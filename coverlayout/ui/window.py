@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from coverlayout.document.edits.job import change_preferences
@@ -15,6 +15,7 @@ from coverlayout.document.file import SUFFIX
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
+from coverlayout.errors import sentence
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.canvas import Canvas
@@ -38,7 +39,6 @@ from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.speaker import Speaker
-from coverlayout.ui.verdict.words import named
 
 __all__ = ["Panels", "Window"]
 
@@ -81,7 +81,8 @@ class Window(QWidget):
         self._painted = False
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 600)
-        self.banner = Banner(look.theme)
+        self._bench = _Bench()
+        self.banner = Banner(look.theme, self._bench)
         self.keeping = Keeping(session, self.banner, self, keeper)
         self.canvas = Canvas(session, look.theme)
         self.asking = Asking(session, port, self.say, self)
@@ -115,15 +116,12 @@ class Window(QWidget):
         )
 
     def _arrange(self) -> None:
-        middle = QVBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(self.banner)
-        middle.addWidget(self.canvas, 1)
+        self._bench.hold(self.canvas, self.banner)
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.steps)
         row.addWidget(_line(upright=True))
-        row.addLayout(middle, 1)
+        row.addWidget(self._bench, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -135,9 +133,10 @@ class Window(QWidget):
 
     def _connect(self) -> None:
         canvas, placement = self.canvas, self.panels.placement
+        self.keeping.replaced.connect(lambda: self.steps.open(self._first_step()))
         canvas.live.connect(self._follow_drag)
-        canvas.chosen_changed.connect(lambda: placement.show_chosen(canvas.chosen))
-        canvas.hint.connect(lambda sentence: self.say(sentence, False))
+        canvas.chosen_changed.connect(self._show_chosen)
+        canvas.hint.connect(lambda words: self.say(words, False))
         canvas.zoomed.connect(self.header.show_zoom)
         placement.chosen.connect(canvas.choose)
         placement.lay_out.connect(self.asking.lay_out)
@@ -154,12 +153,13 @@ class Window(QWidget):
     # Following the session
 
     def _changed(self, old: Project, new: Project) -> None:
-        del old
+        if old is not new:
+            self.banner.outdate()
         for panel, head in zip(self.panels, self.steps.heads, strict=True):
             head.set_summary(panel.summary(new))
         self._show_open_step(self.steps.open_step)
         self.asking.look_at(new)
-        self.speaker.look_at(new)
+        self.speaker.look_at(old, new)
         self.keeping.look_at()
         self.lay_button.setEnabled(self.panels.placement.can_lay(new))
 
@@ -178,8 +178,12 @@ class Window(QWidget):
         mark = " (not saved)" if self.session.unsaved else ""
         self.setWindowTitle(f"{self.session.project.name}{mark} – Coverlayout")
 
+    def _show_chosen(self) -> None:
+        self.banner.outdate()
+        self.panels.placement.show_chosen(self.canvas.chosen)
+
     def _follow_drag(self, live: Live | None) -> None:
-        self.speaker.follow(live)
+        self.speaker.follow(live, self.canvas.chosen)
 
     def _show_progress(self) -> None:
         self.lay_button.show_progress(self.asking.share if self.asking.laying else None)
@@ -195,13 +199,18 @@ class Window(QWidget):
 
     # What the window says
 
-    def say(self, sentence: str, trouble: bool) -> None:
+    def say(self, words: str, trouble: bool) -> None:
         """One sentence above the cloth."""
-        self.banner.say(sentence, "trouble" if trouble else "remark")
+        self.banner.say(words, "trouble" if trouble else "remark")
 
     def _nothing_to_lay(self, answer: Answer) -> None:
-        reason = self.session.project.preferences.length_style.said(answer.reason)
-        self.say(named(reason, self.speaker.names), True)
+        code = "nothing-laid" if answer.verdict == "does not fit" else "nothing-laid-not-found"
+        ways = (
+            ("How do you know?", self.asides.explain),
+            ("All cuts", self.asides.show_ladder),
+            ("Close", lambda: None),
+        )
+        self.banner.say(sentence(code, {}), "trouble", ways)
 
     # What the maker does with the window
 
@@ -269,6 +278,22 @@ class Window(QWidget):
         if not self._painted:
             self._painted = True
             QTimer.singleShot(0, self, self.painted.emit)
+
+
+class _Bench(QWidget):
+    """The canvas, and over its upper edge what the program says: that comes and goes without moving the cloth."""
+
+    def hold(self, canvas: Canvas, banner: Banner) -> None:
+        """Take both in."""
+        self._banner = banner
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(canvas)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """What is said stays as wide as the canvas."""
+        super().resizeEvent(event)
+        self._banner.fit()
 
 
 _STEP_TIPS = (

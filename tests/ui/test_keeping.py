@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,7 +12,9 @@ import pytest
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
+from coverlayout.book.book import Book
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.books import add_book
 from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.file import load, save
@@ -193,8 +197,11 @@ def press(window: Window, words: str) -> None:
 
 def test_work_left_behind_is_offered_and_opened(keeping: Keeping, window: Window, session: Session) -> None:
     project = left_by_a_killed_program()
+    (copy,) = left_behind()
+    os.utime(copy.folder / "project.json", (0, time.mktime((2026, 3, 9, 17, 5, 0, 0, 0, -1))))
     keeping.offer_left_behind()
-    assert "“Tide tables” was not saved" in window.banner.sentence.text()
+    assert "“Tide tables”, never saved to a file" in window.banner.sentence.text()
+    assert "on 9 March at 17:05?" in window.banner.sentence.text()
     press(window, "Open it")
     assert session.project == project
     assert session.unsaved
@@ -208,8 +215,84 @@ def test_work_left_behind_can_wait_or_go(keeping: Keeping, window: Window) -> No
     press(window, "Later")
     assert len(left_behind()) == 1
     keeping.offer_left_behind()
+    words = [made.text() for made in window.banner._buttons]
+    assert words == ["Open it", "Later", "Throw it away …"], "the one that destroys is last, far from the first"
+    press(window, "Throw it away …")
+    assert len(left_behind()) == 1, "nothing is gone before it was asked once more"
+    assert window.banner._buttons[-1].text() == "Keep it", "a second click at the same place keeps the work"
+    press(window, "Keep it")
+    press(window, "Throw it away …")
     press(window, "Throw it away")
     assert left_behind() == ()
+
+
+def test_the_offer_waits_while_other_things_are_said(keeping: Keeping, window: Window, session: Session) -> None:
+    left_by_a_killed_program()
+    keeping.offer_left_behind()
+    window.say("Front cover may lie no other way", False)
+    change(session)
+    assert window.banner.tone == "question"
+    assert "Tide tables" in window.banner.sentence.text()
+    press(window, "Later")
+    assert window.banner.isHidden()
+    window.say("another remark", False)
+    window.banner.clear()
+    assert window.banner.isHidden(), "what was answered does not come back"
+    keeping.offer_left_behind()
+    press(window, "Throw it away …")
+    press(window, "Throw it away")
+
+
+def test_the_first_file_gives_the_project_its_name(keeping: Keeping, session: Session, tmp_path: Path) -> None:
+    change(session)
+    assert keeping.save_to(tmp_path / "leafbook.coverlayout")
+    assert session.project.name == "leafbook"
+    assert load(tmp_path / "leafbook.coverlayout").project.name == "leafbook"
+    assert not session.unsaved
+    assert keeping.save_to(tmp_path / "second.coverlayout")
+    assert session.project.name == "leafbook", "a copy under another name is the same project"
+
+
+def test_a_named_project_and_one_that_cannot_be_saved_keep_their_name(
+    keeping: Keeping, session: Session, tmp_path: Path
+) -> None:
+    change(session)
+    assert not keeping.save_to(tmp_path / "no folder" / "leafbook.coverlayout")
+    assert session.project.name == "Untitled"
+    assert session.undo_name == "Add cloth Cloth"
+    assert keeping.save_to(tmp_path / " .coverlayout")
+    assert session.project.name == "Untitled", "blanks are no name"
+
+
+def test_trouble_goes_once_the_same_thing_succeeds(
+    keeping: Keeping, window: Window, session: Session, tmp_path: Path
+) -> None:
+    change(session)
+    keeping.save_to(Path("/nowhere/ledgers.coverlayout"))
+    assert window.banner.isVisible()
+    assert keeping.save_to(tmp_path / "ledgers.coverlayout")
+    assert window.banner.isHidden()
+    (tmp_path / "torn.coverlayout").write_bytes(b"PK\x03\x04 torn")
+    keeping.open_path(tmp_path / "torn.coverlayout")
+    assert window.banner.isVisible()
+    keeping.open_path(tmp_path / "ledgers.coverlayout")
+    assert window.banner.isHidden()
+
+
+def test_trouble_goes_with_the_next_edit_and_the_next_choice(window: Window, session: Session) -> None:
+    window.say("something was refused", True)
+    change(session)
+    assert window.banner.isHidden()
+    session.do(add_book(Book("", "Ledger", board_mm=(100.0, 140.0))))
+    window.say("something was refused", True)
+    window.canvas.choose(("front-1",))
+    assert window.banner.isHidden()
+
+
+def test_a_new_project_begins_with_the_first_step(keeping: Keeping, window: Window, session: Session) -> None:
+    window.steps.open(3)
+    keeping.new()
+    assert window.steps.open_step == 0
 
 
 def test_a_damaged_copy_is_told_before_it_goes(keeping: Keeping, window: Window) -> None:
@@ -229,6 +312,7 @@ def test_opening_a_file_offers_its_own_copy(keeping: Keeping, window: Window, se
     save(path, Project(name="Tide tables"), Pictures())
     project = left_by_a_killed_program(path)
     keeping.open_path(path)
+    assert "“Tide tables” (tides.coverlayout)" in window.banner.sentence.text()
     press(window, "Open it")
     assert (session.project, session.path) == (project, path)
 
@@ -253,6 +337,8 @@ def test_a_copy_that_cannot_be_written_is_told_once(
     keeping.copies._keeper = Keeper(tmp_path / "taken")
     change(session)
     qtbot.waitUntil(lambda: window.banner.tone == "trouble")
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=2.0))
+    assert window.banner.isVisible(), "an edit does not make it untrue"
     window.banner.clear()
     session.do(change_cloth(session.project.cloths[0].id, trim_mm=3.0))
     with qtbot.waitSignal(keeping.copies.refused):
@@ -267,9 +353,10 @@ class SlowKeeper(Keeper):
     def __init__(self) -> None:
         super().__init__()
         self.written: list[float] = []
-        self.go_on = threading.Event()
+        self.begun, self.go_on = threading.Event(), threading.Event()
 
     def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+        self.begun.set()
         assert self.go_on.wait(5.0)
         self.written.append(project.cloths[0].trim_mm)
 
@@ -278,6 +365,7 @@ def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Ke
     disk = SlowKeeper()
     keeping.copies._keeper = disk
     change(session)
+    assert disk.begun.wait(5.0)
     for trim_mm in (1.0, 2.0, 3.0):
         session.do(change_cloth(session.project.cloths[0].id, trim_mm=trim_mm))
         keeping._soon.flush()
@@ -291,6 +379,7 @@ def test_what_still_waits_is_not_written_after_saving(keeping: Keeping, session:
     disk = SlowKeeper()
     keeping.copies._keeper = disk
     change(session)
+    assert disk.begun.wait(5.0)
     session.do(change_cloth(session.project.cloths[0].id, trim_mm=2.0))
     keeping._soon.flush()
     threading.Timer(0.05, disk.go_on.set).start()

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QRectF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QImage, QPainter
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -26,8 +26,10 @@ from coverlayout.book.book import Book
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.edits.books import add_book
-from coverlayout.document.edits.cloths import add_cloth
+from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
+from coverlayout.document.edits.job import rename_project
 from coverlayout.document.edits.placements import place
+from coverlayout.document.edits.prints import add_print
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
 from coverlayout.errors import Remark
@@ -35,10 +37,14 @@ from coverlayout.layout.answer import Answer
 from coverlayout.layout.ladder import Ladder, Rung
 from coverlayout.layout.lay import lay
 from coverlayout.layout.question import Placed, Question
+from coverlayout.motif.lattice import Lattice
+from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
-from coverlayout.ui.dialogs.reading import Reading
+from coverlayout.ui.dialogs.line_key import LINES, LineKey
+from coverlayout.ui.dialogs.reading import KEYS, Reading
 from coverlayout.ui.files.remembered import Remembered
+from coverlayout.ui.port import Heard
 from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
@@ -148,8 +154,118 @@ def test_a_search_can_be_cancelled(qtbot: QtBot, window: Window, job: Session, p
 def test_an_answer_without_places_is_told(qtbot: QtBot, window: Window, job: Session, port) -> None:
     window.lay_button.click()
     port.tell("done", Answer("does not fit", True, Remark.of("piece-waits", pieces=4)))
-    assert "waits beside the cloth" in window.banner.sentence.text()
+    assert window.banner.sentence.text().startswith("Nothing was laid")
     assert window.bar.spoken.said.word == "Does not fit"
+    assert window.bar.spoken.said.sentence not in window.banner.sentence.text()
+    next(made for made in window.banner._buttons if made.text() == "How do you know?").click()
+    dialog(window, Reading).reject()
+    assert window.banner.isHidden()
+
+
+def test_what_is_said_lies_over_the_canvas_and_moves_nothing(qtbot: QtBot, window: Window, job: Session) -> None:
+    before, view = window.canvas.geometry(), window.canvas.view
+    window.say("The program has something to say. " * 12, True)
+    QApplication.processEvents()
+    assert window.banner.isVisible()
+    assert (window.canvas.geometry(), window.canvas.view) == (before, view)
+    assert window.banner.width() == window.canvas.width() - window.banner.x()
+    assert window.banner.height() < window.canvas.height() / 4
+    window.resize(1100, 800)
+    QApplication.processEvents()
+    assert window.banner.width() == window.canvas.width() - window.banner.x()
+    # A press on the words is no press on the cloth below them.
+    qtbot.mousePress(window.banner, Qt.MouseButton.LeftButton)
+    assert window.canvas.gesture is None
+
+
+def test_while_a_piece_is_dragged_nothing_said_moves_the_view(qtbot: QtBot, window: Window, job: Session) -> None:
+    cloth = job.project.cloths[0].id
+    job.do(place((Placed("front-1", cloth, 100.0, 120.0),)))
+    canvas = window.canvas
+    at = canvas.view.to_screen.at((100.0, 120.0))
+    window.say("something", True)
+    qtbot.mousePress(canvas, Qt.MouseButton.LeftButton, pos=QPoint(*map(int, at)))
+    view = canvas.view
+    window.say("something else", True)
+    window.banner.clear()
+    QApplication.processEvents()
+    assert canvas.view == view
+    assert canvas.view.to_screen.at((100.0, 120.0)) == at
+    qtbot.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=QPoint(*map(int, at)))
+
+
+def test_an_answer_to_the_job_before_never_lays_the_job_there_is(
+    qtbot: QtBot, window: Window, job: Session, port
+) -> None:
+    window.lay_button.click()
+    number, kind, question = port.asked[-1]
+    answer = lay(question)
+    job.do(add_book(Book("", "Second", board_mm=(100.0, 140.0))))
+    port.heard.emit(Heard(number, kind, "done", 1.0, answer))
+    assert job.project.layout.placements == ()
+    assert window.asking.answer is None
+    # The other way round: known and then of before, it is not laid either, and undoing asks again.
+    job.undo()
+    qtbot.waitUntil(lambda: len(port.asked) == 2)
+    port.tell("done", answer)
+    assert window.asking.answer == answer
+    job.do(change_cloth(job.project.cloths[0].id, width_mm=400.0))
+    window.lay_button.click()
+    assert job.project.layout.placements == ()
+    job.undo()
+    assert window.asking.answer_old
+    assert not window.asking.laying, "the wish to lay was for the job before"
+    window.lay_button.click()
+    assert job.project.layout.placements == ()
+
+
+def test_closing_while_searching_ends_the_search(
+    qtbot: QtBot, session: Session, port, look: Look, tmp_path: Path
+) -> None:
+    closing = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path))
+    qtbot.addWidget(closing)
+    closing.show()
+    closing.asking.begin()
+    session.do(add_cloth(Cloth("", "Cloth", 500.0, 400.0)))
+    session.do(add_book(Book("", "Ledger", board_mm=(100.0, 140.0))))
+    closing.lay_button.click()
+    question = asked_for(qtbot, port, "lay")
+    session.mark_saved(tmp_path / "saved")
+    assert closing.close()
+    assert port.cancelled == 1
+    port.tell("done", lay(question))
+    assert session.project.layout.placements == ()
+
+
+def test_the_piece_in_hand_is_named_first(qtbot: QtBot, window: Window, job: Session) -> None:
+    cloth = job.project.cloths[0].id
+    job.do(place((Placed("front-1", cloth, 100.0, 120.0), Placed("back-1", cloth, 110.0, 120.0))))
+    job.do(place((Placed("liner-front-1", cloth, 300.0, 120.0), Placed("liner-back-1", cloth, 310.0, 120.0))))
+    job.do(place((Placed("liner-front-1", cloth, 301.0, 120.0),)))
+    assert window.bar.spoken.said.sentence.startswith("Front liner lies")
+    assert window.bar.spoken.said.sentence.endswith("2 more pieces lie wrong")
+    canvas = window.canvas
+    start = canvas.view.to_screen.at((120.0, 60.0))
+    qtbot.mousePress(canvas, Qt.MouseButton.LeftButton, pos=QPoint(*map(int, start)))
+    qtbot.mouseMove(canvas, QPoint(int(start[0]) + 2, int(start[1]) + 12))
+    qtbot.waitUntil(lambda: window.bar.spoken.said.sentence.startswith("Back cover lies"))
+    qtbot.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=QPoint(int(start[0]) + 2, int(start[1]) + 12))
+    assert window.bar.spoken.said.sentence.startswith("Back cover lies")
+
+
+def test_buttons_of_the_header_stay_where_they_are(window: Window, job: Session) -> None:
+    def places() -> list[QPoint]:
+        QApplication.processEvents()
+        return [part.pos() for part in (window.header.back, window.header.zoom, window.header.undo)]
+
+    before = places()
+    job.do(rename_project("A project with a name far longer than there is room for at the top"))
+    assert places() == before
+    window.turn_over()
+    assert places() == before
+    job.mark_saved(Path("salt.coverlayout"))
+    window.keeping.kept.emit()
+    assert places() == before
 
 
 def test_trouble_of_the_search_is_one_sentence(qtbot: QtBot, window: Window, job: Session, port) -> None:
@@ -247,6 +363,9 @@ def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, jo
     dialog(window, Reading).reject()
     window.asides.show_keys()
     assert dialog(window, Reading).windowTitle() == "Keys on the cloth"
+    keys = " ".join(KEYS)
+    assert "with Ctrl or Alt by 0.1 mm" in keys
+    assert "Return lays the chosen piece that waits" in keys
 
 
 def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Session, port) -> None:
@@ -261,6 +380,56 @@ def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Sessi
     shown.take.click()
     assert job.project.cloths[0].cut_name == "fat quarter, 44 in"
     assert job.project.cloths[0].width_mm == next(c.width_mm for c in ladder() if c.name == "fat quarter, 44 in")
+
+
+def test_several_cuts_are_taken_together_or_the_reason_is_given(
+    qtbot: QtBot, window: Window, job: Session, port
+) -> None:
+    port.tell("done", lay(asked_for(qtbot, port, "lay")))
+    port.tell("done", ladder_of("2 x half yard, 44 in"))
+    window.asides.show_ladder()
+    shown = dialog(window, LadderDialog)
+    assert isinstance(shown, LadderDialog)
+    assert not shown.take.isEnabled()
+    assert "2 x half yard, 44 in means that many cuts" in shown.why_not.text()
+    shown.table.setCurrentItem(None)
+    assert not shown.take.isEnabled()
+    shown.reject()
+    prints = [Print("", name, Lattice((64.0, 0.0), (0.0, 96.0))) for name in ("Wader", "Tide line")]
+    for each in prints:
+        job.do(add_print(each))
+    first, second = (a_print.id for a_print in job.project.prints)
+    job.do(lay_print(job.project.cloths[0].id, LaidPrint(first)))
+    job.do(add_cloth(Cloth("", "Remnant", 760.0, 440.0, laid=LaidPrint(second))))
+    before = job.project
+    window.asides.show_ladder()
+    shown = dialog(window, LadderDialog)
+    assert isinstance(shown, LadderDialog)
+    assert shown.why_not.isHidden()
+    shown.take.click()
+    assert [cloth.cut_name for cloth in job.project.cloths] == ["half yard, 44 in"] * 2
+    assert [cloth.laid.print_id for cloth in job.project.cloths if cloth.laid] == [first, second]
+    assert {cloth.width_mm for cloth in job.project.cloths} == {44 * 25.4}
+    job.undo()
+    assert job.project == before, "one step"
+
+
+def test_lines_on_the_cloth_have_a_key(window: Window) -> None:
+    window.asides.show_lines()
+    shown = dialog(window, LineKey)
+    shown.grab()
+    words = " ".join(text for _, text in LINES)
+    for wanted in ("knife", "board", "turn-in", "liner", "mitre", "spine", "head", "flaw", "chosen"):
+        assert wanted in words
+    pictures = []
+    for draw, _ in LINES:
+        sample = QImage(96, 34, QImage.Format.Format_Grayscale8)
+        sample.fill(Qt.GlobalColor.white)
+        with QPainter(sample) as painter:
+            draw(painter, QRectF(0, 0, 96, 34))
+        pictures.append(sample)
+    assert all(pictures[a] != pictures[b] for a in range(len(pictures)) for b in range(a)), "told apart without colour"
+    shown.reject()
 
 
 def test_true_size_is_matched_with_a_card(window: Window, job: Session, tmp_path: Path) -> None:

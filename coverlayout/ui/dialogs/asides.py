@@ -8,10 +8,12 @@ from PySide6.QtWidgets import QInputDialog, QLineEdit, QWidget
 from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.session import Session
-from coverlayout.errors import sentence
+from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.dialogs.buying import buy_each, cut_of_each
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
+from coverlayout.ui.dialogs.line_key import LineKey
 from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.panels.cloth_panel import ClothPanel
@@ -60,6 +62,10 @@ class Asides(QObject):
         """The keys that work on the cloth."""
         self._open(Reading("Keys on the cloth", KEYS, self._window))
 
+    def show_lines(self) -> None:
+        """What each line on the cloth means."""
+        self._open(LineKey(self._window))
+
     def show_ladder(self, name: str = "") -> None:
         """All cuts with their verdict, one of them marked."""
         ladder = self._asking.ladder
@@ -67,15 +73,26 @@ class Asides(QObject):
             self._cloth.say(sentence("cuts-not-known", {}), False)
             return
         style = self._session.project.preferences.length_style
-        dialog = LadderDialog(ladder, style, self._use_cut, self._window, old=self._asking.ladder_old)
+        old = self._asking.ladder_old
+        dialog = LadderDialog(ladder, style, self._use_cut, self._window, refused=self._why_no_cut, old=old)
         dialog.choose(name or ladder.least or "")
         self._open(dialog)
 
+    def _why_no_cut(self, name: str) -> str:
+        """Why the cut cannot be taken at one go, empty when it can."""
+        try:
+            known = any(cut.name == name for cut in ladder_in_use())
+        except CoverlayoutError as fault:
+            return str(fault)
+        together = cut_of_each(name, self._session.project)
+        return "" if known or together else sentence("cuts-together", {"name": name})
+
     def _use_cut(self, name: str) -> None:
-        if any(cut.name == name for cut in ladder_in_use()):
+        together = cut_of_each(name, self._session.project)
+        if together is None:
             self._cloth.take_cut(name)
         else:
-            self._cloth.say(sentence("cuts-together", {"name": name}), False)
+            self._cloth.attempt(buy_each(together))
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""

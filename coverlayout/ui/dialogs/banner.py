@@ -1,4 +1,4 @@
-"""What the program has to say, in one quiet line above the cloth: a trouble, a remark, a question with its buttons."""
+"""What the program has to say, in one quiet line over the canvas: a trouble, a remark, a question with its buttons."""
 
 from __future__ import annotations
 
@@ -6,24 +6,29 @@ from collections.abc import Callable, Sequence
 from typing import Literal
 
 from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import button
+from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.theme import Theme
 
 __all__ = ["Banner"]
 
 Tone = Literal["trouble", "remark", "question"]
+Answers = Sequence[tuple[str, Callable[[], None]]]
 _REMARK_STAYS_MS = 8_000
 
 
 class Banner(QWidget):
-    """One sentence at a time; a newer one takes the older one's place. A remark goes by itself."""
+    """One sentence at a time; a newer one takes the older one's place. A remark goes by itself.
 
-    def __init__(self, theme: Theme) -> None:
-        super().__init__()
+    A question waits until it is answered: what is said meanwhile covers it, and then it comes back.
+    """
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
         self.theme = theme
         self.tone: Tone = "remark"
         self.sentence = label()
@@ -34,29 +39,54 @@ class Banner(QWidget):
         row.addWidget(self.sentence, 1)
         self._row = row
         self._buttons: list[QPushButton] = []
+        self._lasting = False
+        self._open_question: tuple[str, Answers] | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_REMARK_STAYS_MS)
         self._timer.timeout.connect(self.clear)
         self.hide()
 
-    def say(self, sentence: str, tone: Tone = "remark", answers: Sequence[tuple[str, Callable[[], None]]] = ()) -> None:
-        """Show a sentence; `answers` are buttons (words, act). Without any, a button takes the sentence away."""
+    def say(self, sentence: str, tone: Tone = "remark", answers: Answers = (), *, lasting: bool = False) -> None:
+        """Show a sentence; `answers` are buttons (words, act). Without any, a button takes the sentence away.
+
+        `lasting`: it stays true whatever the maker does next, until `clear`.
+        """
         self._forget()
-        self.tone = tone
+        self.tone, self._lasting = tone, lasting
+        if tone == "question":
+            self._open_question = sentence, answers
         self.sentence.setText(sentence)
         for words, act in answers or (("Close", lambda: None),):
             self._add(words, act)
         self.show()
+        self.raise_()
+        self.fit()
         self.update()
         if tone == "remark":
             self._timer.start()
 
     def clear(self) -> None:
-        """Take the sentence away."""
+        """Take the sentence away; a question that it covered comes back."""
         self._forget()
         self.sentence.setText("")
+        if self._open_question is not None and self.tone != "question":
+            question, answers = self._open_question
+            self.say(question, "question", answers)
+            return
         self.hide()
+
+    def outdate(self, *, lasting: bool = False) -> None:
+        """The maker went on: what was said of the moment before goes, questions stay; what lasts only when told."""
+        if not self.isHidden() and self.tone != "question" and (lasting or not self._lasting):
+            self.clear()
+
+    def fit(self) -> None:
+        """As wide as the canvas below its ruler and no higher than the words; the canvas itself does not move."""
+        over = self.parentWidget()
+        if over is not None:
+            width = over.width() - RULER_PX
+            self.setGeometry(RULER_PX, RULER_PX, width, self._row.totalHeightForWidth(width))
 
     def dress(self, theme: Theme) -> None:
         """Another look."""
@@ -65,6 +95,8 @@ class Banner(QWidget):
 
     def _add(self, words: str, act: Callable[[], None]) -> None:
         def answer() -> None:
+            if self.tone == "question":
+                self._open_question = None
             self.clear()
             act()
 
@@ -81,11 +113,16 @@ class Banner(QWidget):
         self._buttons = []
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape takes the sentence away."""
+        """Escape takes the sentence away; a question it leaves for later."""
         if event.key() == Qt.Key.Key_Escape:
+            self._open_question = None if self.tone == "question" else self._open_question
             self.clear()
             return
         super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A press beside the buttons reaches nothing that lies below."""
+        event.accept()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """A field with a bar at its left: thick for trouble, dashed for a question, thin for a remark."""

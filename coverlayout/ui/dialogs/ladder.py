@@ -18,9 +18,9 @@ from PySide6.QtWidgets import (
 )
 
 from coverlayout.errors import sentence
-from coverlayout.ui.fields.entry import label
+from coverlayout.ui.fields.entry import label, set_tip
 from coverlayout.ui.theme import figures_font
-from coverlayout.ui.verdict.rungs import rung_words
+from coverlayout.ui.verdict.rungs import rung_words, size_words
 from coverlayout.units import LengthStyle
 
 if TYPE_CHECKING:
@@ -32,16 +32,26 @@ _SIGNS = {"tick": "✓", "half ring": "◐", "cross": "✕", "dots": "…"}
 
 
 class LadderDialog(QDialog):
-    """A table of cuts; `use` is called with the name of the cut the maker takes. `old`: the job has changed since."""
+    """A table of cuts; `use` is called with the name of the cut the maker takes. `old`: the job has changed since.
+
+    `refused` gives the reason why a cut of that name cannot be taken at one go, empty when it can.
+    """
 
     def __init__(
-        self, ladder: Ladder, style: LengthStyle, use: Callable[[str], None], parent: QWidget, *, old: bool = False
+        self,
+        ladder: Ladder,
+        style: LengthStyle,
+        use: Callable[[str], None],
+        parent: QWidget,
+        *,
+        refused: Callable[[str], str],
+        old: bool = False,
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Cuts, least first")
         self.resize(620, 520)
         self._ladder = ladder
-        self._use = use
+        self._use, self._refused = use, refused
         self.table = QTableWidget(len(ladder.rungs), 5)
         self.table.setAccessibleName("Cuts")
         self.table.setFont(figures_font())
@@ -62,10 +72,14 @@ class LadderDialog(QDialog):
         buttons.addButton("Close", QDialogButtonBox.ButtonRole.RejectRole)
         buttons.accepted.connect(self._take)
         buttons.rejected.connect(self.reject)
+        self.why_not = label("", "hint")
         column = QVBoxLayout(self)
         column.addWidget(label(_words(ladder, old=old), "hint"))
         column.addWidget(self.table)
+        column.addWidget(self.why_not)
         column.addWidget(buttons)
+        self.table.itemSelectionChanged.connect(self._show_whether)
+        self._show_whether()
 
     def choose(self, name: str) -> None:
         """Mark the row of a cut."""
@@ -73,12 +87,21 @@ class LadderDialog(QDialog):
             if rung.name == name:
                 self.table.setCurrentCell(row, 0)
 
+    def _show_whether(self) -> None:
+        """Whether the marked cut can be taken, and if not, why."""
+        row = self.table.currentRow()
+        why = sentence("cuts-mark-one", {}) if row < 0 else self._refused(self._ladder.rungs[row].name)
+        self.why_not.setText(why)
+        self.why_not.setVisible(bool(why))
+        self.take.setEnabled(not why)
+        set_tip(self.take, why or sentence("cuts-use-tip", {}))
+
     def _show(self, row: int, rung: Rung, style: LengthStyle) -> None:
         word, _, symbol = rung_words(rung)
         proved = "" if rung.proved else ", not proved"
         cells = (
             rung.name,
-            f"{style.number(rung.width_mm)} × {style.number(rung.length_mm)}",
+            size_words(rung, style),
             f"{_SIGNS[symbol]} {word}{proved}",
             "" if rung.spare_mm is None else style.show(rung.spare_mm, "down"),
             "" if rung.price is None else f"{rung.price:.2f}",

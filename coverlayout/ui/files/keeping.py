@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QDateTime, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from coverlayout.document.edits.job import rename_project
 from coverlayout.document.file import SUFFIX, load, save
+from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper, LeftBehind, discard, left_behind, read
 from coverlayout.document.session import Pictures, Session
@@ -26,9 +28,13 @@ _KINDS = f"Projects (*{SUFFIX})"
 
 
 class Keeping(QObject):
-    """Keeps the session's work safe. `kept` tells that name, path or unsaved state may have changed."""
+    """Keeps the session's work safe. `kept` tells that name, path or unsaved state may have changed.
+
+    `replaced` tells that another project took this one's place.
+    """
 
     kept = Signal()
+    replaced = Signal()
 
     def __init__(self, session: Session, banner: Banner, window: QWidget, keeper: Keeper | None = None) -> None:
         super().__init__(window)
@@ -83,15 +89,33 @@ class Keeping(QObject):
 
     def save_to(self, path: Path) -> bool:
         """Save to this file; True when it lies there now."""
+        naming = self._naming(path)
+        project = self._session.project
         try:
-            save(path, self._session.project, self._session.pictures)
+            save(path, naming.change(project) if naming else project, self._session.pictures)
         except CoverlayoutError as fault:
             self._banner.say(str(fault), "trouble")
             return False
+        if naming:
+            self._session.do(naming)
         self._session.mark_saved(path)
+        self._told = False
+        self._banner.outdate(lasting=True)
         self._drop_copy()
         self.kept.emit()
         return True
+
+    def _naming(self, path: Path) -> Edit | None:
+        """A project that was never named takes the name of its first file; None when it has one, or that is no name."""
+        project = self._session.project
+        if self._session.path is not None or project.name != Project().name:
+            return None
+        naming = rename_project(path.name.removesuffix(SUFFIX))
+        try:
+            naming.change(project)
+        except CoverlayoutError:
+            return None
+        return naming
 
     def may_leave(self) -> bool:
         """True when nothing would be lost, after asking once where something would."""
@@ -129,10 +153,15 @@ class Keeping(QObject):
             return
         answers: tuple[tuple[str, Callable[[], None]], ...] = (
             ("Open it", lambda: self._recover(copy)),
-            ("Throw it away", lambda: discard(copy)),
             ("Later", _nothing),
+            ("Throw it away …", lambda: self._ask_to_throw_away(copy)),
         )
-        self._banner.say(Remark.of("recovery-offer", name=copy.name or "Untitled").text(), "question", answers)
+        self._banner.say(_told_of("recovery-offer" if copy.path else "recovery-offer-new", copy), "question", answers)
+
+    def _ask_to_throw_away(self, copy: LeftBehind) -> None:
+        """Asked once more, with the safe answer where the hand already is."""
+        answers = (("Throw it away", lambda: discard(copy)), ("Keep it", lambda: self._offer(copy)))
+        self._banner.say(_told_of("recovery-throw-away", copy), "question", answers)
 
     def _recover(self, copy: LeftBehind) -> None:
         if not self.may_leave():
@@ -155,7 +184,7 @@ class Keeping(QObject):
     def _tell_refused(self, sentence: str) -> None:
         """Said once: the disk will refuse the next copies as well."""
         if not self._told:
-            self._banner.say(sentence, "trouble")
+            self._banner.say(sentence, "trouble", lasting=True)
         self._told = True
 
     def _drop_copy(self) -> None:
@@ -165,10 +194,20 @@ class Keeping(QObject):
     def _replace(self, project: Project, pictures: Pictures, path: Path | None, *, saved: bool = True) -> None:
         self._drop_copy()
         self._session.replace_all(project, pictures, path, saved=saved)
+        self._banner.outdate(lasting=True)
         self.kept.emit()
+        self.replaced.emit()
 
     def _folder(self) -> str:
         return str(self._session.path.parent) if self._session.path else str(Path.home())
+
+
+def _told_of(code: str, copy: LeftBehind) -> str:
+    """A sentence about a copy: what it is called, its file, and when it was kept, in English like the sentence."""
+    kept = QDateTime.fromSecsSinceEpoch(int(copy.when_s))
+    when = QLocale(QLocale.Language.English).toString(kept, "d MMMM 'at' HH:mm")
+    file = copy.path.name if copy.path else ""
+    return Remark.of(code, name=copy.name or Project().name, file=file, when=when).text()
 
 
 def _nothing() -> None:
