@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Desktop", "WorkerPort", "program_icon"]
 
+_SIZE = QSize(1440, 900)
 # Drawn once for each of these sizes; systems choose.
 _ICON_PX = (16, 24, 32, 48, 64, 128, 256)
 
@@ -109,14 +110,23 @@ class Desktop(QObject):
         self._path = path
         if path is not None:
             self.window.open_path(path)
-        self.window.resize(1440, 900)
+        # Never larger than the screen leaves free, whatever lies at its edges.
+        self.window.resize(_SIZE.boundedTo(self.window.screen().availableSize()))
         self.window.show()
 
     def begin(self) -> None:
         """What can wait until the window has been painted."""
+        self._keep_on_screen()
         self.window.asking.begin()
         if self._path is None:
             self.window.keeping.offer_left_behind()
+
+    def _keep_on_screen(self) -> None:
+        """The system's frame round the window counts too; how large it is shows only once it is there."""
+        window, free = self.window, self.window.screen().availableSize()
+        frame = window.frameGeometry().size() - window.size()
+        if not window.isMaximized() and not window.isFullScreen():
+            window.resize(window.size().boundedTo(free - frame))
 
     def close(self) -> None:
         """End what runs beside the window."""

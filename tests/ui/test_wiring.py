@@ -69,6 +69,9 @@ def test_the_desktop_opens_a_project_and_ends_clean(qtbot: QtBot, qapp: object, 
     qtbot.waitUntil(lambda: desktop.window._painted)
     assert desktop.session.project.name == "Salt works"
     qtbot.waitUntil(lambda: len(desktop.port.worker.pids) == 2, timeout=20_000)
+    window, free = desktop.window, desktop.window.screen().availableSize()
+    assert window.frameGeometry().height() <= free.height()
+    assert window.width() == min(1440, max(free.width(), window.minimumWidth())), "as wide as it has to be for use"
     assert desktop.window.close()
     desktop.close()
     assert desktop.port.worker.pids == ()
