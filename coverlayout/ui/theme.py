@@ -162,6 +162,8 @@ class Look(QObject):
     def _dress(self) -> None:
         self._application.setStyle("Fusion")
         self._application.setPalette(palette(self.theme))
+        for each in ("QCheckBox", "QRadioButton"):
+            self._application.setPalette(box_palette(self.theme), each)
         self._application.setStyleSheet(stylesheet(self.theme))
 
 
@@ -198,6 +200,19 @@ def palette(theme: Theme) -> QPalette:
         made.setColor(QPalette.ColorGroup.Disabled, each, theme.color("muted", 0.7))
     return made
 
+
+def box_palette(theme: Theme) -> QPalette:
+    """The colours of small boxes to tick: Fusion draws their edge as a shade of what they stand on, which would vanish.
+
+    It takes the window's colour with its brightness divided by 1.4, then multiplied by 1.1.
+    """
+    made = palette(theme)
+    made.setColor(QPalette.ColorRole.Window, QColor(theme.line).lighter(_EDGE_SHADE_PERCENT))
+    return made
+
+
+# 100 x 1.4 / 1.1.
+_EDGE_SHADE_PERCENT = 127
 
 _SHEET = Template("""
 QWidget { font-size: ${text}px; }
@@ -249,12 +264,14 @@ QPushButton[role="more"] { background: transparent; border: 1px solid transparen
 QPushButton[role="more"]:hover { text-decoration: underline; }
 QPushButton[role="more"]:focus { border: 2px solid $accent; padding: 3px 1px; }
 QWidget[role="line"] { background: $canvas; }
+QFileDialog QToolButton, QFileDialog QToolButton:disabled { padding: 2px; min-width: 22px; background: $under_icons; }
 QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: none; }
 QComboBox QAbstractItemView { background: $field; color: $ink; border: 1px solid $line; padding: 4px; outline: 0; }
 QMenuBar { background: transparent; border: 0; }
 QMenuBar::item { background: transparent; padding: 6px 8px; border-radius: ${corner}px; }
 QMenuBar::item:selected { background: $canvas; }
+QAbstractItemView { selection-background-color: $accent; selection-color: $on_accent; }
 QListWidget, QTableWidget { background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px; }
 QListWidget:focus, QTableWidget:focus { border: 2px solid $accent; }
 QListWidget::item { padding: 3px 4px; }
@@ -282,6 +299,8 @@ def stylesheet(theme: Theme) -> str:
     Widgets choose by properties: `role` first, quiet, muted, hint, title, verdict; `state` fits, tight, no.
     """
     colors = {name: value for name, value in vars(theme).items() if name != "name"}
+    # The pictures on the buttons of Qt's file dialog are dark in every look.
+    colors["under_icons"] = theme.field if theme.name == "light" else theme.muted
     return _SHEET.substitute(colors, corner=CORNER_PX, **vars(SIZES_PX))
 
 

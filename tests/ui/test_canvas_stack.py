@@ -132,3 +132,18 @@ def test_overlapping_and_parting_again_leave_no_trace_of_words(opened: Open) -> 
     assert_no_trace(canvas)
     canvas._session.undo()
     assert_no_trace(canvas)
+
+
+def test_a_flaws_name_that_a_warning_covers_is_left_out_whole(opened: Open) -> None:
+    canvas = opened(stained())
+    tag = canvas.scene().drawing.flaws[0].tag
+    canvas.pan_to(canvas.view.at_size(0.25, (500.0, 350.0)))
+    for _ in range(2):
+        assert_no_trace(canvas)
+        canvas.pan_to(canvas.view.panned((-7.0, 3.0)))
+    drag(canvas, "front-1", QPoint(0, 120))
+    assert_no_trace(canvas)
+    canvas._session.undo()
+    assert_no_trace(canvas)
+    canvas.fit()
+    assert canvas.scene().drawing.flaws[0].tag == tag

@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QFontMetricsF, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QCheckBox
 
-from coverlayout.ui.theme import DARK, LIGHT, SIZES_PX, Look, figures_font, system_theme, text_font
+from coverlayout.ui.theme import (
+    DARK,
+    LIGHT,
+    SIZES_PX,
+    Look,
+    contrast,
+    figures_font,
+    stylesheet,
+    system_theme,
+    text_font,
+)
 
 
 def test_a_choice_dresses_the_whole_program_and_is_told_once(look: Look, qapp: QApplication) -> None:
@@ -31,3 +41,27 @@ def test_figures_have_one_width(qapp: QApplication) -> None:
     assert {metrics.horizontalAdvance(figure) for figure in "0123456789"} == {metrics.horizontalAdvance("0")}
     assert text_font(SIZES_PX.verdict, bold=True).pixelSize() == 19
     assert text_font(bold=True).weight() > text_font().weight()
+
+
+def test_the_edge_of_a_small_box_can_be_seen(look: Look, qapp: QApplication) -> None:
+    try:
+        for choice, theme in (("light", LIGHT), ("dark", DARK)):
+            look.choose(choice)
+            box = QCheckBox("trimmed")
+            box.resize(120, 24)
+            image = box.grab().toImage()
+            # WCAG 2, success criterion 1.4.11: 3 for the edges of controls; a tenth is left to smoothing.
+            best = max(contrast(image.pixelColor(x, 12).name(), theme.panel) for x in range(6))
+            assert best >= 2.7, f"{choice}: {best:.2f}"
+            box.deleteLater()
+    finally:
+        look.choose("light")
+
+
+def test_chosen_rows_and_buttons_of_the_file_dialog_can_be_read() -> None:
+    for theme in (LIGHT, DARK):
+        sheet = stylesheet(theme)
+        assert f"selection-background-color: {theme.accent}; selection-color: {theme.on_accent}" in sheet
+        ground = sheet.split("QFileDialog QToolButton:disabled")[1].split("background: ")[1][:7]
+        # The pictures on those buttons are black.
+        assert contrast(ground, "#000000") >= 4.5

@@ -223,9 +223,10 @@ class Canvas(QWidget):
         heaps = [{each for each, (_, _, look) in state.items() if "overlap" in look.rules} for state in (before, after)]
         different |= {each for heap in heaps if heap & different for each in heap}
         seen = [state[each] for each in different for state in (before, after) if each in state]
-        areas = [self.scene().area_on_table(box) for box, _, _ in seen]
+        scene = self.scene()
+        areas = [scene.with_tags(scene.area_on_table(box)) for box, _, _ in seen]
         if areas and not self._stale:
-            self._layers.paint_rest(self.scene(), areas)
+            self._layers.paint_rest(scene, areas)
             for area in areas:
                 self.update(area.toAlignedRect())
 

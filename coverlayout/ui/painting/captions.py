@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
@@ -52,11 +54,11 @@ def _paint_caption(painter: QPainter, drawing: Drawing, box: Box, words: str) ->
     painter.drawText(QPointF(left, top - 7), shown)
 
 
-def paint_tags(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
-    """The names of flaws and spoiled holes within `area`."""
+def paint_tags(painter: QPainter, drawing: Drawing, area: QRectF, covered_by: Sequence[QRectF] = ()) -> None:
+    """The names of flaws and spoiled holes within `area`; none that something would cover in part."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     for flaw in drawing.flaws:
-        if flaw.tag.intersects(area):
+        if flaw.tag.intersects(area) and not any(box.intersects(flaw.tag) for box in covered_by):
             paint_chip(painter, flaw.tag.center(), flaw.name, INK, QColor("#FFFFFF"))
 
 

@@ -212,7 +212,7 @@ def paint_flaws_on(painter: QPainter, drawing: Drawing, cloth_id: str, outline: 
 
 
 def _veil(theme: Theme) -> QColor:
-    return theme.color("canvas", 0.58 if theme.name == "light" else 0.62)
+    return theme.color("canvas", 0.58 if theme.name == "light" else 0.4)
 
 
 def _paint_strips(painter: QPainter, drawing: Drawing, region: Region, by: Affine) -> None:

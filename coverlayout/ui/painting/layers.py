@@ -62,6 +62,13 @@ class Scene:
         seen = self.drawing.to_screen.ring(box.ring())
         return rect_of(bounds(seen)).adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
 
+    def with_tags(self, area: QRectF) -> QRectF:
+        """An area together with the names of flaws that reach into it: such a name is shown whole or not at all."""
+        for flaw in self.drawing.flaws:
+            if flaw.tag.intersects(area):
+                area = area.united(flaw.tag.adjusted(-1, -1, 1, 1))
+        return area
+
 
 class Layers:
     """The pictures; `bright` has the print in full colour, `rest` the veil and the pieces over it.
@@ -147,8 +154,11 @@ class Layers:
                 self._paint_ground(painter, scene, lying, lying.placed, by)
                 paint_lines(painter, lying, by, scene.drawing.theme, scene.look_of(lying))
             paint_captions(painter, scene.drawing)
-            paint_tags(painter, scene.drawing, area)
-            for label in self._labels(scene, resting, there):
+            # What lies under a name that is partly here decides whether that name is shown.
+            around = scene.with_tags(area)
+            labels = self._labels(scene, resting, [each for each in resting if each[1].intersects(around)])
+            paint_tags(painter, scene.drawing, area, [label.box for label in labels])
+            for label in labels:
                 paint_label(painter, label)
         painter.end()
 
@@ -229,9 +239,10 @@ class Layers:
                 self._ratio,
             )
             painter.drawPixmap(QPointF(round(area.left() * ratio) / ratio, round(area.top() * ratio) / ratio), sprite)
-        paint_tags(painter, scene.drawing, area)
         tags = [flaw.tag for flaw in scene.drawing.flaws if flaw.tag.intersects(area)]
-        for label in labels_of([Seen(lying, *_boxes(lying, by, area), look)], tags):
+        labels = labels_of([Seen(lying, *_boxes(lying, by, area), look)], tags)
+        paint_tags(painter, scene.drawing, area, [label.box for label in labels])
+        for label in labels:
             paint_label(painter, label)
 
     def _sprite(self, scene: Scene, lying: Lying, by: Affine, area: QRectF, look: PieceLook) -> QPixmap:

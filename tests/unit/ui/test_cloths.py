@@ -9,9 +9,13 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath
 from PySide6.QtWidgets import QApplication
 
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.project import Project
 from coverlayout.geometry.frames import cloth_to_back, scale
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.ui.painting.cloths import fill_hatched, path_of, polygon
+from coverlayout.ui.canvas.arranging import laid_out
+from coverlayout.ui.painting.cloths import Drawing, fill_hatched, paint_veil, path_of, polygon
+from coverlayout.ui.theme import DARK, LIGHT, Theme, contrast
 
 
 def hatched(pixel_ratio: float, shifted_px: int, left_px: int) -> npt.NDArray[np.bool_]:
@@ -49,3 +53,21 @@ def test_a_region_with_a_hole_leaves_the_hole_free() -> None:
 def test_a_polygon_seen_from_the_back_is_closed_and_mirrored() -> None:
     seen = polygon(((0.0, 0.0), (30.0, 0.0), (0.0, 10.0)), cloth_to_back(100.0))
     assert [(seen.at(k).x(), seen.at(k).y()) for k in range(4)] == [(100, 0), (70, 0), (100, 10), (100, 0)]
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_a_print_can_still_be_read_under_the_veil(qapp: QApplication, theme: Theme) -> None:
+    image = QImage(200, 100, QImage.Format.Format_RGB32)
+    cloth = Cloth("c", "plain", 200.0, 100.0)
+    drawing = Drawing(
+        Project("P"), laid_out([cloth], [], []), scale(1.0), theme, 1.0, lambda _: pytest.fail("no print")
+    )
+    painter = QPainter(image)
+    painter.fillRect(0, 0, 100, 100, QColor("#204050"))
+    painter.fillRect(100, 0, 100, 100, QColor("#F0E6D2"))
+    paint_veil(painter, drawing, QRectF(0, 0, 200, 100))
+    painter.end()
+    dark, light = image.pixelColor(50, 50), image.pixelColor(150, 50)
+    # Motif and ground stay as far apart as large signs must be (WCAG 2: 3) in the dark; paler, not gone, in the light.
+    assert contrast(dark.name(), light.name()) >= (3.0 if theme is DARK else 1.8)
+    assert light.lightness() != QColor("#F0E6D2").lightness(), "veiled all the same"
