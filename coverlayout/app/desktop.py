@@ -27,12 +27,11 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
     from PySide6.QtGui import QGuiApplication  # noqa: PLC0415  a machine without a display need not have Qt's libraries
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415
 
-    from coverlayout.app.wiring import Desktop, program_icon  # noqa: PLC0415
+    from coverlayout.app.wiring import Desktop  # noqa: PLC0415
 
     QGuiApplication.setDesktopFileName("coverlayout")
     application = QApplication(sys.argv[:1])
     application.setApplicationName("Coverlayout")
-    application.setWindowIcon(program_icon())
     desktop = Desktop(application)
     desktop.window.painted.connect(partial(_painted, application.quit) if first_paint else desktop.begin)
     sys.excepthook = partial(_tell_fault, desktop.window.say)

@@ -117,6 +117,7 @@ class Desktop(QObject):
     def begin(self) -> None:
         """What can wait until the window has been painted."""
         self._keep_on_screen()
+        QApplication.setWindowIcon(program_icon())
         self.window.asking.begin()
         if self._path is None:
             self.window.keeping.offer_left_behind()
