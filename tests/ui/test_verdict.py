@@ -300,6 +300,7 @@ def test_names_of_cuts_stand_whole_in_two_lines(bar: VerdictBar) -> None:
     font = text_font(SIZES_PX.small, bold=True)
     for name in ("2 x 50 cm, 110 cm", "2 x fat quarter, 44 in", "3 x half yard, 54 in", "eighth"):
         assert " ".join(name_lines(name, font, CHIP_PX - 10)) == name
+    assert name_lines("2 x 50 cm, 110 cm", font, CHIP_PX - 10) == ["2 x 50 cm,", "110 cm"]
     long = name_lines("a remnant of unbleached linen from the mill, 140 cm", font, CHIP_PX - 10)
     assert len(long) == 2
     assert long[1].endswith("…")

@@ -101,11 +101,15 @@ class ChipButton(QPushButton):
 
 
 def name_lines(name: str, font: QFont, width_px: float) -> list[str]:
-    """The name of a cut in at most two lines, broken between words; what is too long even so ends in dots."""
+    """The name of a cut in at most two lines, broken at a comma where that does, else between words.
+
+    What is too long even so ends in dots.
+    """
     metrics = QFontMetricsF(font)
     words = name.split(" ")
-    first = len(words)
-    while first > 1 and metrics.horizontalAdvance(" ".join(words[:first])) > width_px:
-        first -= 1
-    parts = (" ".join(words[:first]), " ".join(words[first:]))
+    ways = [(" ".join(words[:at]), " ".join(words[at:])) for at in range(len(words), 0, -1)]
+    fitting = [way for way in ways if all(metrics.horizontalAdvance(part) <= width_px for part in way)]
+    whole = [way for way in fitting if not way[1] or way[0].endswith(",")]
+    filled = [way for way in ways if metrics.horizontalAdvance(way[0]) <= width_px]
+    parts = next(iter(whole or fitting or filled or ways))
     return [metrics.elidedText(part, Qt.TextElideMode.ElideRight, width_px) for part in parts if part]
