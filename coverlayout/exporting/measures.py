@@ -131,19 +131,11 @@ def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = 
 
 def _lying(project: Project, cloth_id: str) -> list[_Lying]:
     """Planned pieces that are placed on the cloth, then those cut or spoiled there."""
-    pieces = {piece.id: piece for piece in planned_pieces(project)}
+    places = {place.piece: place for place in placed_now(project) if place.cloth == cloth_id}
     lying = [
-        _Lying(
-            place.piece,
-            pieces[place.piece].name,
-            "planned",
-            place,
-            pieces[place.piece].anchor_mm,
-            pieces[place.piece].outline_mm,
-            pieces[place.piece].marks,
-        )
-        for place in placed_now(project)
-        if place.cloth == cloth_id
+        _Lying(piece.id, piece.name, "planned", places[piece.id], piece.anchor_mm, piece.outline_mm, piece.marks)
+        for piece in planned_pieces(project)
+        if piece.id in places
     ]
     lying += [
         _Lying(fact.piece, fact.name, fact.state, fact.place, fact.anchor_mm, fact.outline_mm, ())

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
+from typing import Literal
 
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
@@ -14,7 +16,7 @@ from coverlayout.exporting.placement.pages import placement_pdf, verdict_remark
 from coverlayout.exporting.table import placement_csv
 from coverlayout.layout.answer import Report
 
-__all__ = ["checked_for_papers", "write_papers"]
+__all__ = ["checked_for_papers", "side_of_papers", "write_papers"]
 
 
 def write_papers(project: Project, pictures: Pictures, folder: Path, side: Side) -> tuple[Path, ...]:
@@ -35,6 +37,23 @@ def write_papers(project: Project, pictures: Pictures, folder: Path, side: Side)
     write_safely(drawing_path, drawing)
     write_safely(table_path, placement_csv(rows))
     return table_path, drawing_path
+
+
+def side_of_papers(folder: Path) -> Side | Literal["unknown"] | None:
+    """Which side the papers that lie in a folder are for; None when there are none, so that nothing is replaced.
+
+    "unknown" for a table without rows, for one that is not ours, and for a drawing alone.
+    """
+    table = folder / "placement.csv"
+    if not table.exists():
+        return "unknown" if (folder / "placement.pdf").exists() else None
+    try:
+        with table.open(encoding="utf-8-sig", newline="") as file:
+            said = next(csv.DictReader(file), {}).get("side")
+    except (OSError, UnicodeDecodeError, csv.Error):
+        return "unknown"
+    sides: dict[str | None, Side] = {"print": "print", "back": "back"}
+    return sides.get(said, "unknown")
 
 
 def checked_for_papers(project: Project) -> Report:

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from coverlayout.book.book import Book
+from coverlayout.book.book import Book, OwnPiece
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.edits.books import add_book
-from coverlayout.document.edits.cloths import add_cloth
+from coverlayout.document.edits.books import add_book, add_own_piece
+from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.edits.placements import place, turn_piece
 from coverlayout.document.session import Session
 from coverlayout.layout.question import Placed
 from coverlayout.ui.panels.cutting_panel import CuttingPanel
 from coverlayout.ui.panels.placement_panel import PlacementPanel
+from coverlayout.ui.parts.measures import in_lines
 from coverlayout.ui.theme import DARK, LIGHT
 from coverlayout.ui.verdict.judged import Judged
+from coverlayout.units import LengthStyle
 
 # A board of 100 x 140 with turn-ins of 15 is cut 130 x 170; its centre lies 65 mm from the left, 85 from the top.
 WIDTH_MM, LENGTH_MM = 400.0, 500.0
@@ -128,6 +132,14 @@ def test_lay_out_asks_for_it_and_another_look_keeps_the_list(qtbot: QtBot, panel
     assert panel.pieces.count() == 4
 
 
+def test_enter_in_the_list_lays_a_waiting_piece(qtbot: QtBot, panel: PlacementPanel) -> None:
+    panel.pieces.item(1).setSelected(True)
+    with qtbot.waitSignal(panel.lay_chosen):
+        qtbot.keyClick(panel.pieces, Qt.Key.Key_Return)
+    with qtbot.assertNotEmitted(panel.lay_chosen):
+        qtbot.keyClick(panel.pieces, Qt.Key.Key_Down)
+
+
 @pytest.fixture
 def cutting(qtbot: QtBot, bench: Session, hands) -> CuttingPanel:
     panel = CuttingPanel(bench, hands.hear)
@@ -141,11 +153,11 @@ def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Ses
     assert not cutting.export_button.isEnabled()
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
     cells = [cutting.table.item(0, column).text() for column in range(1, 4)]
-    assert cells == ["130.0\u2009×\u2009170.0", "20.0", "30.0"]
+    assert cells == ["130.00\u2009×\u2009170.00", "20.00", "30.00"]
     hands.choose(cutting.side, "the back")
-    assert cutting.table.item(0, 2).text() == "250.0"
+    assert cutting.table.item(0, 2).text() == "250.00"
     bench.do(turn_piece("front-1", 90.0))
-    assert cutting.table.item(0, 0).text() == "Front cover\nturned 270°"
+    assert cutting.table.item(0, 0).text().replace("\n", " ") == "Front cover turned 270°"
     assert cutting.summary(bench.project) == "1 piece, marked on the back"
 
 
@@ -160,6 +172,100 @@ def test_the_measurements_are_written_for_the_side_shown(
         (row,) = csv.DictReader(file)
     assert (row["side"], float(row["left_mm"]), float(row["top_mm"])) == ("back", 250.0, 30.0)
     assert (tmp_path / "placement.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_papers_that_lie_there_are_replaced_only_when_asked_for(
+    qtbot: QtBot, cutting: CuttingPanel, bench: Session, hands, tmp_path: Path
+) -> None:
+    asked: list[tuple[str, dict[str, Callable[[], None]]]] = []
+    cutting.asks.connect(lambda words, answers: asked.append((words, dict(answers))))
+    bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
+    cutting.export_to(tmp_path)
+    before = (tmp_path / "placement.csv").read_bytes()
+    bench.do(change_preferences(side="back"))
+    hands.said.clear()
+    cutting.export_to(tmp_path)
+    (words, answers) = asked.pop()
+    assert "for the print side already" in words
+    assert "those for the back?" in words
+    answers["Keep"]()
+    assert (tmp_path / "placement.csv").read_bytes() == before
+    assert hands.said == []
+    # The side asked about is the one that is written, whatever is looked at when the answer comes.
+    bench.do(change_preferences(side="print"))
+    answers["Replace"]()
+    with (tmp_path / "placement.csv").open(encoding="utf-8", newline="") as file:
+        assert [row["side"] for row in csv.DictReader(file)] == ["back"]
+    assert asked == []
+
+
+def test_the_table_has_the_figures_of_the_file(cutting: CuttingPanel, bench: Session, tmp_path: Path) -> None:
+    # 85.236 - 65 = 20.236 and 115.114 - 85 = 30.114.
+    bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.236, 115.114),)))
+    cutting.export_to(tmp_path)
+    with (tmp_path / "placement.csv").open(encoding="utf-8", newline="") as file:
+        (row,) = csv.DictReader(file)
+    shown = [cutting.table.item(0, column).text() for column in (2, 3)]
+    assert shown == [row["left_mm"], row["top_mm"]] == ["20.24", "30.11"]
+    assert "the drawing rounds to 0.5 mm" in cutting.rounded.text()
+    bench.do(change_preferences(length_style=LengthStyle("in", inch_parts=16)))
+    # 130 / 25.4 = 5.1181, 170 / 25.4 = 6.6929, 20.236 / 25.4 = 0.7967.
+    cells = [cutting.table.item(0, column).text() for column in (1, 2)]
+    assert cells == ["5.118\u2009×\u20096.693", "0.797"]
+    assert "the drawing rounds to 1/16 in" in cutting.rounded.text()
+
+
+def test_every_row_says_which_piece_it_is(qtbot: QtBot, cutting: CuttingPanel, bench: Session) -> None:
+    cloth = bench.project.cloths[0].id
+    bench.do(add_own_piece(OwnPiece("", "wall of the slipcase at the fore-edge", 40.0, 60.0, count=12)))
+    bench.do(place(tuple(Placed(f"wall of the slipcase at the fore-edge-{n}", cloth, 100.0, 100.0) for n in (12, 7))))
+    bench.do(place((Placed("back-1", cloth, 200.0, 200.0), Placed("front-1", cloth, 85.0, 115.0))))
+    cutting.table.resize(292, 200)
+    cutting.show_project(bench.project)
+    names = [cutting.table.item(row, 0).text().replace("\n", " ") for row in range(cutting.table.rowCount())]
+    wall = "Wall of the slipcase at the fore-edge"
+    assert names == ["Front cover", "Back cover", f"{wall} 7", f"{wall} 12"]
+    metrics = cutting.table.fontMetrics()
+    for row in range(4):
+        lines = cutting.table.item(row, 0).text().split("\n")
+        assert max(map(metrics.horizontalAdvance, lines)) <= cutting.table.columnWidth(0)
+        assert cutting.table.rowHeight(row) >= metrics.lineSpacing() * len(lines)
+    cutting.table.resize(600, 200)
+    assert cutting.table.item(3, 0).text().count("\n") < 3
+
+
+def test_a_word_too_long_for_its_line_keeps_its_end(qtbot: QtBot, cutting: CuttingPanel) -> None:
+    metrics = cutting.table.fontMetrics()
+    first, last = in_lines("Slipcasewallattheforeedge 12", metrics, metrics.horizontalAdvance("Slipcasewall"))
+    assert last == "12"
+    assert first.startswith("Slip")
+    assert first.endswith("edge")
+    assert in_lines("", metrics, 50) == [""]
+
+
+def test_a_crooked_cloth_says_where_left_and_top_begin(cutting: CuttingPanel, bench: Session) -> None:
+    cloth = bench.project.cloths[0].id
+    bench.do(place((Placed("front-1", cloth, 150.0, 180.0),)))
+    assert cutting.crooked.isHidden()
+    bench.do(change_cloth(cloth, outline_mm=((20.0, 0.0), (400.0, 10.0), (390.0, 500.0), (0.0, 480.0))))
+    assert not cutting.crooked.isHidden()
+    assert "leftmost and the topmost point" in cutting.crooked.text()
+
+
+def test_the_table_turns_to_the_cloth_of_the_chosen_piece(qtbot: QtBot, cutting: CuttingPanel, bench: Session) -> None:
+    first = bench.project.cloths[0].id
+    bench.do(add_cloth(Cloth("", "Offcut", 300.0, 300.0)))
+    second = bench.project.cloths[1].id
+    bench.do(place((Placed("front-1", first, 85.0, 115.0), Placed("back-1", second, 100.0, 115.0))))
+    cutting.show()
+    qtbot.waitExposed(cutting)
+    cutting.show_chosen(("back-1",))
+    assert cutting.chooser.box.currentText() == "Offcut"
+    assert cutting.table.item(0, 0).text().replace("\n", " ") == "Back cover"
+    cutting.show_chosen(("liner-front-1",))
+    assert cutting.chooser.box.currentText() == "Offcut", "a piece that waits lies on no cloth"
+    cutting.show_chosen(("back-1", "front-1"))
+    assert cutting.chooser.box.currentText() == "Cloth"
 
 
 def test_a_folder_that_refuses_is_one_sentence(cutting: CuttingPanel, bench: Session, hands, tmp_path: Path) -> None:

@@ -42,7 +42,9 @@ class _Words(QComboBox):
         beside = _BESIDE_WORDS_PX
         if self.count() > self.maxVisibleItems():
             beside += view.verticalScrollBar().sizeHint().width()
-        longest = max((view.fontMetrics().horizontalAdvance(self.itemText(at)) for at in range(self.count())), default=0)
+        longest = max(
+            (view.fontMetrics().horizontalAdvance(self.itemText(at)) for at in range(self.count())), default=0
+        )
         view.setMinimumWidth(longest + beside)
 
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -10,7 +10,17 @@ from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Ring
 from coverlayout.units import MM_PER_INCH, LengthStyle, parse_angle_deg, parse_length, parse_percent, parse_points
 
-__all__ = ["exact_length", "exact_number", "points_text", "read_angle", "read_count", "read_length", "read_percent"]
+__all__ = [
+    "exact_length",
+    "exact_number",
+    "points_text",
+    "read_angle",
+    "read_count",
+    "read_length",
+    "read_percent",
+    "read_points",
+    "table_figure",
+]
 
 Least = Literal["above 0", "0", "any"]
 
@@ -46,6 +56,18 @@ def exact_length(length_mm: float, style: LengthStyle) -> str:
     if not rest:
         return f"{sign}{whole}"
     return f"{sign}{whole} {Fraction(rest, style.inch_parts)}" if whole else f"{sign}{Fraction(rest, style.inch_parts)}"
+
+
+def table_figure(length_mm: float, style: LengthStyle) -> str:
+    """A length as tables have it: to 0.01 mm, or to 0.001 in; without its unit.
+
+    >>> table_figure(144.3, LengthStyle()), table_figure(144.3, LengthStyle("in", inch_parts=16))
+    ('144.30', '5.681')
+    """
+    # Adding 0 takes the minus off a nought.
+    if style.unit == "mm":
+        return f"{round(length_mm, 2) + 0.0:.2f}"
+    return f"{round(length_mm / MM_PER_INCH, 3) + 0.0:.3f}"
 
 
 def points_text(points_mm: Ring, style: LengthStyle) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QFileDialog, QHeaderView, QTableWidget, QTableWidgetItem
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFileDialog
 
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
@@ -14,11 +14,15 @@ from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, Side, measures
-from coverlayout.ui.fields.entry import label, set_tip
+from coverlayout.geometry.shapes import is_rectangle
+from coverlayout.layout.question import Placed
+from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import Fold, button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.ui.parts.measures import MeasureTable
 from coverlayout.ui.verdict.words import names_of
+from coverlayout.units import LengthStyle
 
 __all__ = ["CAUTIONS", "CuttingPanel"]
 
@@ -36,14 +40,14 @@ CAUTIONS = (
 )
 
 
-# Letters of a name that fit beside the figures; a longer one takes two lines.
-_LONGEST_IN_A_LINE = 11
+_SIDES = {"print": "the print side", "back": "the back"}
 
 
 class CuttingPanel(Panel):
-    """The fields of step 5."""
+    """The fields of step 5. `asks` puts a question to the maker: its words, and its answers with what they do."""
 
     title = "Cutting"
+    asks = Signal(str, tuple)
 
     def __init__(self, session: Session, say: Say) -> None:
         super().__init__(session, say)
@@ -56,7 +60,9 @@ class CuttingPanel(Panel):
             tip="Boards are glued on the back, so most marking is done there. Seen from the back, left and right "
             "change places; the numbers and the picture follow.",
         )
-        self.table = self._made_table()
+        self.table = MeasureTable()
+        self.crooked = label(sentence("paper-crooked", {}), "hint")
+        self.rounded = label(role="muted")
         self.export_button = button(
             "Export measurements …",
             self.ask_for_folder,
@@ -67,24 +73,8 @@ class CuttingPanel(Panel):
         for caution in CAUTIONS:
             self.cautions.body.addWidget(label(caution, "hint"))
         self.none = label("Nothing lies on the cloth yet, so there is nothing to measure.", "hint")
-        self.add(side_by_side(self.side, self.chooser), self.none, self.table, self.export_button, self.cautions)
-
-    def _made_table(self) -> QTableWidget:
-        table = QTableWidget(0, 4)
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setProperty("role", "small")
-        table.setShowGrid(False)
-        table.setTabKeyNavigation(False)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(24)
-        table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        table.horizontalHeader().setHighlightSections(False)
-        table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        table.setAccessibleName("Measurements")
-        set_tip(table, "Size as the piece lies, and how far its left and upper edges are from those of the cloth.")
-        return table
+        self.add(side_by_side(self.side, self.chooser), self.none, self.crooked, self.table)
+        self.add(self.rounded, self.export_button, self.cautions)
 
     def _choose_cloth(self, cloth_id: Any) -> None:
         self._cloth_id = cloth_id
@@ -105,12 +95,24 @@ class CuttingPanel(Panel):
             self.export_to(Path(folder))
 
     def export_to(self, folder: Path) -> None:
-        """Write table and drawing of the side shown; trouble is said above the cloth."""
+        """Write the papers of the side shown; where papers lie already, ask first and say for which side those are."""
+        from coverlayout.exporting.sheet import side_of_papers  # noqa: PLC0415  the papers' libraries load when wanted
+
+        side = self.session.project.preferences.side
+        there = side_of_papers(folder)
+        if there is None:
+            self._write(folder, side)
+            return
+        figures = {"folder": str(folder), "there": _SIDES.get(there, "a side it does not name"), "side": _SIDES[side]}
+        answers = (("Replace", lambda: self._write(folder, side)), ("Keep", lambda: None))
+        self.asks.emit(sentence("papers-replace", figures), answers)
+
+    def _write(self, folder: Path, side: Side) -> None:
+        """Write table and drawing; trouble is said above the cloth."""
         from coverlayout.exporting.sheet import write_papers  # noqa: PLC0415  the papers' libraries load when wanted
 
-        project = self.session.project
         try:
-            written = write_papers(project, self.session.pictures, folder, project.preferences.side)
+            written = write_papers(self.session.project, self.session.pictures, folder, side)
         except CoverlayoutError as fault:
             self.say(str(fault), True)
             return
@@ -137,30 +139,20 @@ class CuttingPanel(Panel):
         self.table.setVisible(bool(found))
         self.export_button.setEnabled(bool(found))
         style = project.preferences.length_style
-        self.table.setHorizontalHeaderLabels(["Piece", f"W × H {style.unit}", "Left", "Top"])
-        self.table.setRowCount(len(found))
         names = _names(project)
-        for row, measure in enumerate(found):
-            self._show_row(row, measure, names.get(measure.piece, measure.name))
-        rows = sum(self.table.rowHeight(row) for row in range(len(found)))
-        self.table.setFixedHeight(rows + self.table.horizontalHeader().sizeHint().height() + 8)
+        self.table.show_measures([(each, names.get(each.piece, each.name)) for each in found], style)
+        self.rounded.setText(_rounded_words(style))
+        self.rounded.setVisible(bool(found))
+        self.crooked.setVisible(bool(found) and cloth is not None and not is_rectangle(cloth.outline_now_mm()))
 
-    def _show_row(self, row: int, measure: Measure, name: str) -> None:
-        number = self.style_of_lengths.number
-        turned = f"\nturned {exact_number(measure.turn_deg, 1)}°" if measure.turn_deg else ""
-        cells = (
-            name + turned,
-            f"{number(measure.box.width_mm, 'up')}\u2009×\u2009{number(measure.box.height_mm, 'up')}",
-            number(measure.box.left_mm),
-            number(measure.box.top_mm),
-        )
-        lines = 1 + (len(name) > _LONGEST_IN_A_LINE) + bool(turned)
-        self.table.setRowHeight(row, 10 + 14 * lines)
-        for column, words in enumerate(cells):
-            item = QTableWidgetItem(words)
-            if column:
-                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            self.table.setItem(row, column, item)
+    def show_chosen(self, piece_ids: tuple[str, ...]) -> None:
+        """Turn to the cloth that the piece chosen last lies on."""
+        project = self.session.project
+        lies = next((each for each in _placed(project) if piece_ids and each.piece == piece_ids[-1]), None)
+        if lies is not None and lies.cloth != self._cloth_id:
+            self._cloth_id = lies.cloth
+            if self.isVisible():
+                self.show_project(project)
 
 
 def _names(project: Project) -> dict[str, str]:
@@ -168,6 +160,22 @@ def _names(project: Project) -> dict[str, str]:
         return names_of(planned_pieces(project))
     except CoverlayoutError:
         return {}
+
+
+def _rounded_words(style: LengthStyle) -> str:
+    """Why the drawing shows other figures than the table."""
+    if style.unit == "mm":
+        return f"To 0.01 mm, as in placement.csv; the drawing rounds to {exact_number(style.mm_step)} mm."
+    step = f"1/{style.inch_parts} in" if style.inch_parts else "0.01 in"
+    return f"To 0.001 in; placement.csv has mm to 0.01; the drawing rounds to {step}."
+
+
+def _placed(project: Project) -> tuple[Placed, ...]:
+    """The places of pieces on the cloths, planned ones and those cut."""
+    try:
+        return (*placed_now(project), *(fact.place for fact in project.cut_pieces))
+    except CoverlayoutError:
+        return ()
 
 
 def _count(project: Project) -> int:

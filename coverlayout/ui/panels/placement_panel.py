@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QItemSelectionModel, QRectF, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
-from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
+from PySide6.QtCore import Signal
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.edits.job import change_rules
@@ -18,44 +16,38 @@ from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, measures
 from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.canvas.shown import bench_of
-from coverlayout.ui.fields.entry import Entry, label, set_tip
+from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
+from coverlayout.ui.parts.pieces import PieceList
 from coverlayout.ui.theme import Theme
-from coverlayout.ui.verdict.chips import Symbol, draw_symbol
+from coverlayout.ui.verdict.chips import Symbol
 from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["PlacementPanel"]
 
-_PIECE_ROLE = Qt.ItemDataRole.UserRole
-
 
 class PlacementPanel(Panel):
-    """The fields of step 4. `chosen` names the pieces the maker chose here; `lay_out` asks for all to be laid."""
+    """The fields of step 4.
+
+    `chosen` names the pieces the maker chose here; `lay_chosen` asks to lay the first of them that waits, `lay_out` to
+    lay all.
+    """
 
     title = "Placement"
     chosen = Signal(tuple)
+    lay_chosen = Signal()
     lay_out = Signal()
 
     def __init__(self, session: Session, say: Say, theme: Theme, judged: Judged) -> None:
         super().__init__(session, say)
-        self.theme = theme
         self._judged = judged
         self._piece = ""
-        self._icons: dict[Symbol, QIcon] = {}
-        self.pieces = QListWidget()
-        self.pieces.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        self.pieces.setIconSize(QSize(16, 16))
-        self.pieces.setUniformItemSizes(True)
-        self.pieces.setFixedHeight(156)
-        self.pieces.setAccessibleName("Pieces")
-        set_tip(
-            self.pieces,
-            "All pieces of the job. A tick lies well, a ring waits beside the cloth, a cross breaks a rule.",
-        )
+        self.pieces = PieceList(theme)
         self.pieces.itemSelectionChanged.connect(self._tell_chosen)
+        self.pieces.entered.connect(self.lay_chosen)
         self.which = label(role="title")
         self.seen_from = label(role="muted")
         self._fields_of_place()
@@ -121,19 +113,14 @@ class PlacementPanel(Panel):
 
     def show_chosen(self, piece_ids: tuple[str, ...]) -> None:
         """Mark the pieces chosen on the cloth."""
-        with QSignalBlocker(self.pieces):
-            for at in range(self.pieces.count()):
-                item = self.pieces.item(at)
-                item.setSelected(item.data(_PIECE_ROLE) in piece_ids)
-                if piece_ids and item.data(_PIECE_ROLE) == piece_ids[-1]:
-                    self.pieces.setCurrentItem(item, QItemSelectionModel.SelectionFlag.NoUpdate)
+        self.pieces.choose(piece_ids)
         self._piece = piece_ids[-1] if piece_ids else ""
         self._show_place(self.session.project)
 
     @property
     def chosen_ids(self) -> tuple[str, ...]:
         """The pieces chosen in the list."""
-        return tuple(item.data(_PIECE_ROLE) for item in self.pieces.selectedItems())
+        return self.pieces.chosen_ids
 
     def _tell_chosen(self) -> None:
         chosen = self.chosen_ids
@@ -215,28 +202,11 @@ class PlacementPanel(Panel):
         for piece in pieces:
             symbol: Symbol = "cross" if piece.id in broken else "tick" if piece.id in placed else "ring"
             rows.append((piece.id, f"{names[piece.id]}{'' if piece.id in placed else '  ·  waits'}", symbol))
-        self._show_rows(rows)
+        self.pieces.show_rows(rows)
         self.spare.show_value(project.rules.spare_wish_mm, project.preferences.length_style.unit)
         self.gap.show_value(project.rules.gap_mm, project.preferences.length_style.unit)
         self.lay_button.setEnabled(self.can_lay(project))
         self._show_place(project)
-
-    def _show_rows(self, rows: list[tuple[str, str, Symbol]]) -> None:
-        """Rows that stay keep their item, so that nothing flickers and the choice holds."""
-        with QSignalBlocker(self.pieces):
-            if [row[0] for row in rows] != [
-                self.pieces.item(at).data(_PIECE_ROLE) for at in range(self.pieces.count())
-            ]:
-                chosen = self.chosen_ids
-                self.pieces.clear()
-                for piece_id, _, _ in rows:
-                    item = QListWidgetItem()
-                    item.setData(_PIECE_ROLE, piece_id)
-                    self.pieces.addItem(item)
-                    item.setSelected(piece_id in chosen)
-            for at, (_, words, symbol) in enumerate(rows):
-                self.pieces.item(at).setText(words)
-                self.pieces.item(at).setIcon(self._icon(symbol))
 
     def _show_place(self, project: Project) -> None:
         lies = self._measure()
@@ -259,30 +229,10 @@ class PlacementPanel(Panel):
         self.next_turn.setEnabled(lies is not None)
         self.off.setEnabled(lies is not None)
 
-    def _icon(self, symbol: Symbol) -> QIcon:
-        if symbol not in self._icons:
-            state = {"tick": "fits", "cross": "no"}.get(symbol, "muted")
-            icon = QIcon(_sign(symbol, self.theme.color(state)))
-            icon.addPixmap(_sign(symbol, self.theme.color("on_accent")), QIcon.Mode.Selected)
-            self._icons[symbol] = icon
-        return self._icons[symbol]
-
     def dress(self, theme: Theme) -> None:
         """Another look."""
-        self.theme = theme
-        self._icons = {}
+        self.pieces.dress(theme)
         self.show_project(self.session.project)
-
-
-def _sign(symbol: Symbol, color: QColor) -> QPixmap:
-    """A verdict's sign, 16 pixels at 1x, drawn for sharp screens."""
-    picture = QPixmap(QSize(32, 32))
-    picture.fill(Qt.GlobalColor.transparent)
-    with QPainter(picture) as painter:
-        painter.scale(2, 2)
-        draw_symbol(painter, symbol, QRectF(0, 0, 16, 16), color)
-    picture.setDevicePixelRatio(2)
-    return picture
 
 
 def planned_or_none(project: Project) -> tuple[Piece, ...]:

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from coverlayout.document.edits.cloths import change_cloth
@@ -113,3 +115,9 @@ def test_one_piece_alone_is_measured_the_same(project):
     for piece, measure in by_piece(project, "back").items():
         assert measures(project, "c", "back", only=piece) == (measure,)
     assert measures(project, "c", "back", only="nobody") == ()
+
+
+def test_rows_come_in_the_order_of_the_pieces_however_they_were_laid(project):
+    backwards = project.with_layout(replace(project.layout, placements=project.layout.placements[::-1]))
+    order = ["front-1", "back-1", "liner-front-1", "corner-1", "label-1"]
+    assert [row.piece for row in measures(backwards, "c", "print")] == order

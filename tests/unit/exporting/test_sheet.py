@@ -7,7 +7,7 @@ import pytest
 from coverlayout.document.project import Layout
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import BadInput, FileTrouble
-from coverlayout.exporting.sheet import write_papers
+from coverlayout.exporting.sheet import side_of_papers, write_papers
 from coverlayout.layout.question import Placed
 
 
@@ -61,3 +61,22 @@ def test_the_piece_named_on_paper_is_where_the_layout_has_it(project, tmp_path):
     csv = write_papers(moved, Pictures(), tmp_path, "print")[0].read_text()
     # 300 less 91.2 from the board's centre up to the cut edge.
     assert "front-1,print,144.30,182.40,0.00,27.85,208.80," in csv
+
+
+@pytest.mark.parametrize("side", ["print", "back"])
+def test_papers_that_lie_there_tell_their_side(project, tmp_path, side):
+    assert side_of_papers(tmp_path) is None
+    assert side_of_papers(tmp_path / "not made yet") is None
+    write_papers(project, Pictures(), tmp_path, side)
+    assert side_of_papers(tmp_path) == side
+
+
+@pytest.mark.parametrize("table", [b"", b"piece,side\n", b"piece,side\nfront-1,left\n", b"a,b\n1,2\n", b"\xff\xfe\x00"])
+def test_papers_of_another_kind_tell_no_side(tmp_path, table):
+    (tmp_path / "placement.csv").write_bytes(table)
+    assert side_of_papers(tmp_path) == "unknown"
+
+
+def test_a_drawing_alone_counts_as_papers(tmp_path):
+    (tmp_path / "placement.pdf").write_bytes(b"%PDF-")
+    assert side_of_papers(tmp_path) == "unknown"

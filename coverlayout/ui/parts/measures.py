@@ -1,0 +1,105 @@
+"""The table of measurements: one row a piece, its name in full, its figures as the table on disk has them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
+
+from coverlayout.exporting.measures import Measure
+from coverlayout.ui.fields.entry import set_tip
+from coverlayout.ui.fields.figures import exact_number, table_figure
+from coverlayout.units import LengthStyle
+
+__all__ = ["MeasureTable", "in_lines"]
+
+# What a cell has beside its text, both sides.
+_BESIDE_TEXT_PX = 12
+_NARROWEST_NAME_PX = 60
+
+
+class MeasureTable(QTableWidget):
+    """Piece, size, left and top. A name too long for its column takes more lines, so that its number stays in sight."""
+
+    def __init__(self) -> None:
+        super().__init__(0, 4)
+        self._names: tuple[tuple[str, str], ...] = ()
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setProperty("role", "small")
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.setTabKeyNavigation(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(20)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.horizontalHeader().setHighlightSections(False)
+        self.horizontalHeader().setMinimumSectionSize(20)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Measurements")
+        set_tip(self, "Size as the piece lies, and how far its left and upper edges are from those of the cloth.")
+
+    def show_measures(self, rows: Sequence[tuple[Measure, str]], style: LengthStyle) -> None:
+        """Show these measures, each with what to call its piece."""
+        self.setHorizontalHeaderLabels(["Piece", f"W × H {style.unit}", "Left", "Top"])
+        self.setRowCount(len(rows))
+        self._names = tuple((name, _turned(measure)) for measure, name in rows)
+        for row, (measure, _name) in enumerate(rows):
+            box = measure.box
+            left, top, width, height = (
+                table_figure(length_mm, style) for length_mm in (box.left_mm, box.top_mm, box.width_mm, box.height_mm)
+            )
+            for column, words in enumerate(("", f"{width}\u2009×\u2009{height}", left, top)):
+                self.setItem(row, column, _cell(words, column))
+        self._fit()
+
+    def _fit(self) -> None:
+        """Figures get the width they need, names what is left; rows get the height of their name."""
+        self.ensurePolished()
+        metrics = self.fontMetrics()
+        for column in range(1, 4):
+            words = [self.horizontalHeaderItem(column), *(self.item(row, column) for row in range(self.rowCount()))]
+            widest = max((metrics.horizontalAdvance(item.text()) for item in words if item is not None), default=0)
+            self.setColumnWidth(column, widest + _BESIDE_TEXT_PX)
+        figures = sum(self.columnWidth(column) for column in range(1, 4))
+        self.setColumnWidth(0, max(self.viewport().width() - figures, _NARROWEST_NAME_PX))
+        for row, (name, turned) in enumerate(self._names):
+            lines = [*in_lines(name, metrics, self.columnWidth(0) - _BESIDE_TEXT_PX), *([turned] if turned else [])]
+            item = self.item(row, 0)
+            item.setText("\n".join(lines))
+            item.setToolTip(name)
+            self.setRowHeight(row, metrics.lineSpacing() * len(lines) + 10)
+        rows = sum(self.rowHeight(row) for row in range(self.rowCount()))
+        self.setFixedHeight(rows + self.horizontalHeader().sizeHint().height() + 8)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Names take the new width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._fit()
+
+
+def in_lines(name: str, metrics: QFontMetrics, width_px: int) -> list[str]:
+    """The name in lines that fit; a word wider than a line loses letters in its middle, never its end."""
+    lines: list[str] = []
+    for word in name.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and metrics.horizontalAdvance(longer) <= width_px:
+            lines[-1] = longer
+        else:
+            lines.append(metrics.elidedText(word, Qt.TextElideMode.ElideMiddle, width_px))
+    return lines or [""]
+
+
+def _turned(measure: Measure) -> str:
+    return f"turned {exact_number(measure.turn_deg, 1)}°" if measure.turn_deg else ""
+
+
+def _cell(words: str, column: int) -> QTableWidgetItem:
+    item = QTableWidgetItem(words)
+    if column:
+        item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    return item
