@@ -163,7 +163,8 @@ class Look(QObject):
         self._application.setStyle("Fusion")
         self._application.setPalette(palette(self.theme))
         for each in ("QCheckBox", "QRadioButton"):
-            self._application.setPalette(box_palette(self.theme), each)
+            # PySide6 says bytes are wanted and takes only str.
+            self._application.setPalette(box_palette(self.theme), each)  # type: ignore[arg-type]  # see above
         self._application.setStyleSheet(stylesheet(self.theme))
 
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from coverlayout.document.project import Project
+from coverlayout.geometry.shapes import Box
 from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.canvas.gestures import Pan
@@ -142,6 +143,33 @@ def test_delete_puts_aside_and_return_lays_on(opened: Open) -> None:
     QTest.keyClick(canvas, Key.Key_Return)
     assert place(canvas, "back-1").cloth == "cloth-1"
     assert canvas.shown.looks["back-1"].breaches == ()
+
+
+def _is_seen(canvas: Canvas, piece_id: str) -> bool:
+    seen = canvas.view.box_px(canvas.bench.outlines[piece_id][1])
+    return (
+        seen.left_mm >= 0 and seen.right_mm <= canvas.width() and seen.top_mm >= 0 and seen.bottom_mm <= canvas.height()
+    )
+
+
+def test_what_is_put_aside_out_of_sight_is_brought_into_it(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("back-1",))
+    canvas.zoom_out()
+    whole = canvas.view
+    QTest.keyClick(canvas, Key.Key_Delete)
+    assert canvas.view == whole, "it is seen already"
+    canvas._session.undo()
+    # Nearer, and so far to the left that the waiting ground is out of sight.
+    canvas.pan_to(canvas.view.at_size(2.0, (100.0, 300.0)).panned((-60.0, 0.0)))
+    QTest.keyClick(canvas, Key.Key_Delete)
+    assert _is_seen(canvas, "back-1")
+    # The place it came from, 182.85 to 327.15 mm across the cloth, is still seen too.
+    assert canvas.view.box_px(Box(182.85, 24.8, 144.3, 182.4)).left_mm >= 0
+    canvas._session.undo()
+    canvas.pan_to(canvas.view.at_size(20.0, canvas.view.to_screen.at((255.0, 116.0))))
+    QTest.keyClick(canvas, Key.Key_Delete)
+    assert _is_seen(canvas, "back-1")
 
 
 def test_return_without_room_says_so(opened: Open) -> None:

@@ -137,7 +137,12 @@ def test_overlapping_and_parting_again_leave_no_trace_of_words(opened: Open) -> 
 def test_a_flaws_name_that_a_warning_covers_is_left_out_whole(opened: Open) -> None:
     canvas = opened(stained())
     tag = canvas.scene().drawing.flaws[0].tag
-    canvas.pan_to(canvas.view.at_size(0.25, (500.0, 350.0)))
+    canvas.pan_to(canvas.view.at_size(0.55, (500.0, 350.0)))
+    scene, lying = canvas.scene(), canvas.bench.find("front-1")
+    assert lying is not None
+    there = [(lying, scene.area_of(lying.placed))]
+    labels = canvas._layers._labels(scene, there, there)
+    assert [label.box.intersects(scene.drawing.flaws[0].tag) for label in labels] == [True, True]
     for _ in range(2):
         assert_no_trace(canvas)
         canvas.pan_to(canvas.view.panned((-7.0, 3.0)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, Signal
@@ -14,7 +14,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
-from coverlayout.geometry.shapes import Box
+from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.motif.prints import Print
 from coverlayout.ui.canvas.bench import WAITING, Bench
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture
@@ -200,15 +200,28 @@ class Canvas(QWidget):
         self.leave_gesture()
         if old.prints != new.prints:
             self._prints.forget_all_but(new.prints)
-        chosen, waited = self.chosen, len(self.bench.on(WAITING))
+        chosen, waited, before = self.chosen, len(self.bench.on(WAITING)), self.bench
         self.showing(partial(self.shown.show, new))
         # One piece laid by hand moves nothing else; a whole layout taken over leaves the waiting ground bare.
         many = abs(len(self.bench.on(WAITING)) - waited) > 1
         if self._fitting and (many or _laid_on_table(old) != _laid_on_table(new)):
             self.fit()
+        self._follow(before)
         self.keys.describe()
         if self.chosen != chosen:
             self.chosen_changed.emit()
+
+    def _follow(self, before: Bench) -> None:
+        """Bring what was put aside into sight when it went out of it, with the place it came from if there is room."""
+        gone = [each.piece.id for each in self.bench.on(WAITING) if _lay_on_cloth(before, each.piece.id)]
+        if not gone:
+            return
+        there = _around([self.bench.outlines[each][1] for each in gone])
+        room = self._room()
+        if self._view.showing(there, room) != self._view:
+            both = _around([there, *(before.outlines[each][1] for each in gone)])
+            nearer = self._view if self._view.fits(both, room) else fitted(both, room)
+            self.pan_to(nearer.showing(both, room))
 
     def showing(self, change: Callable[[], None]) -> None:
         """Change what is shown and paint no more than what looks different."""
@@ -336,6 +349,15 @@ class Canvas(QWidget):
         if event.type() == QEvent.Type.DevicePixelRatioChange:
             self._repaint_all()
         return super().event(event)
+
+
+def _lay_on_cloth(bench: Bench, piece_id: str) -> bool:
+    lying = bench.find(piece_id)
+    return lying is not None and lying.placed.cloth != WAITING
+
+
+def _around(boxes: Iterable[Box]) -> Box:
+    return bounds([corner for box in boxes for corner in box.ring()])
 
 
 def _laid_on_table(project: Project) -> tuple[object, ...]:

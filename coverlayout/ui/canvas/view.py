@@ -68,6 +68,25 @@ class View:
             self, x_px=round(self.x_px * pixel_ratio) / pixel_ratio, y_px=round(self.y_px * pixel_ratio) / pixel_ratio
         )
 
+    def showing(self, box_mm: Box, room_px: Box, margin_px: float = 16.0) -> View:
+        """Moved no farther than it takes to see the whole of a box, `margin_px` clear; the same view when it is seen.
+
+        >>> View(1.0, 0.0, 0.0).showing(Box(120.0, 10.0, 30.0, 20.0), Box(0.0, 0.0, 100.0, 100.0), 5.0)
+        View(px_per_mm=1.0, x_px=-55.0, y_px=0.0)
+        """
+        seen = self.box_px(box_mm)
+        return self.panned(
+            (
+                _into(seen.left_mm, seen.right_mm, room_px.left_mm, room_px.right_mm, margin_px),
+                _into(seen.top_mm, seen.bottom_mm, room_px.top_mm, room_px.bottom_mm, margin_px),
+            )
+        )
+
+    def fits(self, box_mm: Box, room_px: Box, margin_px: float = 16.0) -> bool:
+        """True when a box could be seen whole at this size."""
+        seen = self.box_px(box_mm)
+        return max(seen.width_mm - room_px.width_mm, seen.height_mm - room_px.height_mm) <= -2 * margin_px
+
     def kept_in_sight(self, content_mm: Box, room_px: Box, least_px: float = 48.0) -> View:
         """Moved back so far that at least `least_px` of the content stay inside the room."""
         seen = self.box_px(content_mm)
@@ -77,6 +96,13 @@ class View:
                 _back(seen.top_mm, seen.bottom_mm, room_px.top_mm, room_px.bottom_mm, least_px),
             )
         )
+
+
+def _into(low: float, high: float, room_low: float, room_high: float, margin: float) -> float:
+    """How far a stretch must move to lie in the room; nothing when it does, even where the margin is not kept."""
+    if low >= room_low and high <= room_high:
+        return 0.0
+    return room_low + margin - low if low < room_low + margin else room_high - margin - high
 
 
 def _back(low: float, high: float, room_low: float, room_high: float, least: float) -> float:

@@ -122,20 +122,25 @@ _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
 def labels_of(pieces: Sequence[Seen], tags: Sequence[QRectF] = ()) -> list[Label]:
     """The names of pieces and, below each, what is wrong with it; the topmost piece comes first and has first choice.
 
-    No label lies on another; names keep off the `tags`, and warnings where they can. Those of a piece farther down keep
-    off the pieces above it as long as it has another place for them. A label that finds no room is left out.
+    No label lies on another, nor on the `tags` where there is other room. Those of a piece farther down keep off the
+    pieces above it as long as it has another place for them. A label that finds no room is left out.
     """
     labels: list[Label] = []
     above: list[QRectF] = []
     for seen in pieces:
         if _has_room(seen.board):
             taken = [label.box for label in labels]
-            labels += _own_labels(seen, taken, tags, [box for box in above if box.intersects(seen.outline)])
+            over = [box for box in above if box.intersects(seen.outline)]
+            own = _own_labels(seen, [*taken, *tags], over)
+            if len(own) <= len(seen.look.breaches):
+                # A flaw's name gives way, whole, before a piece goes without its own name or a warning.
+                own = max(own, _own_labels(seen, taken, over), key=len)
+            labels += own
         above.append(seen.outline)
     return labels
 
 
-def _own_labels(seen: Seen, taken: Sequence[QRectF], tags: Sequence[QRectF], above: Sequence[QRectF]) -> list[Label]:
+def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) -> list[Label]:
     font = _name_font(seen.board)
     metrics, name = QFontMetricsF(font), _name_of(seen.lying)
     color = CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
@@ -143,9 +148,7 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], tags: Sequence[QRectF], abo
     found: list[Label] = []
     for words, ground in [(name, color), *((words, BREACH) for _, words in seen.look.breaches)]:
         blocked = [*taken, *(label.box for label in found)]
-        # A warning names the flaw it is about, so it may cover that name when there is no other place for it.
-        tries = [[*blocked, *tags, *above], [*blocked, *tags], *([blocked] if ground is BREACH else [])]
-        boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in tries)
+        boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in ([*blocked, *above], blocked))
         if (box := next((each for each in boxes if each is not None), None)) is not None:
             found.append(Label(box, words, ground, font, ground is BREACH))
             corner = QPointF(box.left(), box.bottom() + 3)

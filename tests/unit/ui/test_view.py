@@ -74,3 +74,15 @@ def test_some_of_the_table_stays_in_sight(x_px: float, y_px: float, wanted: tupl
     room, content = Box(0.0, 0.0, 800.0, 600.0), Box(0.0, 0.0, 100.0, 100.0)
     view = View(1.0, x_px, y_px).kept_in_sight(content, room)
     assert (view.x_px, view.y_px) == wanted
+
+
+def test_a_box_is_brought_into_sight_by_the_least_movement() -> None:
+    view, room = View(2.0, 10.0, 5.0), Box(24.0, 24.0, 400.0, 300.0)
+    assert view.showing(Box(20.0, 20.0, 60.0, 40.0), room) == view
+    # Seen from 450 to 570 across: its right side goes to 424 - 16.
+    assert view.showing(Box(220.0, 20.0, 60.0, 40.0), room) == View(2.0, 10.0 - (570.0 - 408.0), 5.0)
+    # Seen from -95 to -15 along: its upper side goes to 24 + 16.
+    assert view.showing(Box(20.0, -50.0, 60.0, 40.0), room) == View(2.0, 10.0, 5.0 + 95.0 + 40.0)
+    assert view.fits(Box(0.0, 0.0, 184.0, 134.0), room)
+    assert not view.fits(Box(0.0, 0.0, 185.0, 134.0), room)
+    assert not view.fits(Box(0.0, 0.0, 184.0, 135.0), room)
