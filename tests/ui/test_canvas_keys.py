@@ -199,9 +199,14 @@ def test_tab_goes_through_the_pieces_and_then_on(qtbot: QtBot) -> None:
     assert seen == [("front-1",), ("back-1",), ("liner-front-1",), ("liner-back-1",)]
     QTest.keyClick(canvas, Key.Key_Backtab, With.ShiftModifier)
     assert canvas.chosen == ("liner-front-1",)
+    said: list[str] = []
+    canvas.hint.connect(said.append)
     QTest.keyClick(canvas, Key.Key_Tab)
+    assert said == []
     QTest.keyClick(canvas, Key.Key_Tab)
     qtbot.waitUntil(beside.hasFocus)
+    assert [words.partition(":")[0] for words in said] == ["The keys have left the cloth"]
+    assert canvas.chosen == ("liner-back-1",), "the choice stays for the fields"
 
 
 def test_escape_chooses_nothing(opened: Open) -> None:
@@ -281,5 +286,6 @@ def test_what_is_chosen_is_said_to_those_who_hear_it(opened: Open) -> None:
     canvas.choose(("front-1",))
     # The cover is 144.3 x 182.4 mm and its middle lies at (100, 116): 27.85 from the left, 24.8 from the top.
     assert canvas.accessibleDescription().startswith("Front cover, 28.0 mm from the left and 25.0 mm from the top.")
+    assert "with Ctrl or Alt by 0.1 mm" in canvas.accessibleDescription()
     canvas.choose(("liner-back-1",))
     assert canvas.accessibleDescription().startswith("Back liner waits beside the cloth.")

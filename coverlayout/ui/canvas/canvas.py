@@ -329,8 +329,13 @@ class Canvas(QWidget):
         self.hand.show_pointer()
 
     def focusNextPrevChild(self, forward: bool) -> bool:
-        """Tab goes from piece to piece; after the last one it leaves the canvas."""
-        return self.keys.next_piece(forward=forward) or super().focusNextPrevChild(forward)
+        """Tab goes from piece to piece; after the last one it leaves the canvas, and says so."""
+        if self.keys.next_piece(forward=forward):
+            return True
+        left = super().focusNextPrevChild(forward)
+        if left and forward and self.chosen:
+            self.hint.emit(sentence("canvas-left", {}))
+        return left
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show that the keys work here."""
