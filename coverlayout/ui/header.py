@@ -16,7 +16,7 @@ from coverlayout.ui.theme import figures_font
 __all__ = ["Header", "LayButton"]
 
 # Room for the project's name and for the longest word beside it.
-_NAME_PX, _STATE_PX = 252, 64
+_NAME_PX, _STATE_PX = 272, 60
 
 
 class LayButton(QPushButton):

@@ -23,10 +23,10 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book
-from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.cloth import Cloth, Flaw
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.edits.books import add_book
-from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
+from coverlayout.document.edits.cloths import add_cloth, add_flaw, change_cloth, lay_print
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.edits.placements import place
 from coverlayout.document.edits.prints import add_print
@@ -369,6 +369,7 @@ def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, jo
 
 
 def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Session, port) -> None:
+    job.do(add_flaw(job.project.cloths[0].id, Flaw("", "stain", ((10.0, 10.0), (30.0, 10.0), (30.0, 30.0)))))
     window.asides.show_ladder()
     assert "still being looked at" in window.banner.sentence.text()
     port.tell("done", lay(asked_for(qtbot, port, "lay")))
@@ -379,6 +380,8 @@ def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Sessi
     assert shown.table.item(0, 2).text() == "✓ fits"
     shown.take.click()
     assert job.project.cloths[0].cut_name == "fat quarter, 44 in"
+    assert job.project.cloths[0].flaws == (), "the cut was judged without them, and they lie on the old cloth"
+    assert "Undo brings them back" in window.banner.sentence.text()
     assert job.project.cloths[0].width_mm == next(c.width_mm for c in ladder() if c.name == "fat quarter, 44 in")
 
 

@@ -10,7 +10,7 @@ from coverlayout.document.edits.job import rename_project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.canvas.canvas import Canvas
-from coverlayout.ui.dialogs.buying import buy_each, cut_of_each
+from coverlayout.ui.dialogs.buying import buy, cut_of_each
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LineKey
@@ -19,7 +19,6 @@ from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
 from coverlayout.ui.verdict.speaker import Speaker
-from coverlayout.ui.verdict.words import named
 
 __all__ = ["Asides"]
 
@@ -51,8 +50,9 @@ class Asides(QObject):
     def explain(self) -> None:
         """How do you know: what the verdict stands on."""
         said, style = self._speaker.said, self._session.project.preferences.length_style
-        lines = how_known(f"{said.word}. {said.sentence}", self._asking.answer, self._asking.answer_old, style)
-        self._open(Reading("How do you know?", [named(line, self._speaker.names) for line in lines], self._window))
+        bar = f"{said.word}. {said.sentence}"
+        lines = how_known(bar, self._asking.answer, self._asking.answer_old, style, self._speaker.names)
+        self._open(Reading("How do you know?", lines, self._window))
 
     def show_cautions(self) -> None:
         """What to mind at the knife."""
@@ -88,11 +88,16 @@ class Asides(QObject):
         return "" if known or together else sentence("cuts-together", {"name": name})
 
     def _use_cut(self, name: str) -> None:
+        cloths, shown = self._session.project.cloths, self._cloth.cloth
         together = cut_of_each(name, self._session.project)
-        if together is None:
+        if shown is None:
             self._cloth.take_cut(name)
-        else:
-            self._cloth.attempt(buy_each(together))
+            return
+        bought = cloths if together else (shown,)
+        cut = together or next(cut for cut in ladder_in_use() if cut.name == name)
+        self._cloth.attempt(buy(cut, tuple(cloth.id for cloth in bought)))
+        if any(cloth.flaws for cloth in bought):
+            self._cloth.say(sentence("flaws-stay-behind", {"name": name}), False)
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""

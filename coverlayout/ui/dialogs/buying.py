@@ -1,4 +1,4 @@
-"""Taking a rung of the ladder that stands for several cuts: every cloth becomes one of them, as a single step."""
+"""Taking a rung of the ladder: the cloth (of a rung that stands for several cuts, every cloth) becomes that cut."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import Remark
 from coverlayout.ui.panels.cloth_panel import bought_as
 
-__all__ = ["buy_each", "cut_of_each"]
+__all__ = ["buy", "cut_of_each"]
 
 _FIELDS = ("width_mm", "length_mm", "state", "cut_name", "outline_mm", "outline_changes_in", "laid")
 
@@ -25,14 +25,17 @@ def cut_of_each(name: str, project: Project) -> Cut | None:
     return next((cut for cut in ladder_in_use() if f"{len(prints)} x {cut.name}" == name), None)
 
 
-def buy_each(cut: Cut) -> Edit:
-    """Every cloth becomes this cut, still to buy."""
+def buy(cut: Cut, cloth_ids: tuple[str, ...]) -> Edit:
+    """These cloths become this cut, still to buy, as one step; flaws of the old cloth are none of the new one's.
+
+    The rung was judged without them as well.
+    """
 
     def change(project: Project) -> Project:
-        for cloth in project.cloths:
-            after = bought_as(cloth, cut)
+        for cloth_id in cloth_ids:
+            after = bought_as(project.cloth(cloth_id), cut)
             fields = {field: getattr(after, field) for field in _FIELDS}
-            project = change_cloth(cloth.id, **fields).change(project)
+            project = change_cloth(cloth_id, flaws=(), **fields).change(project)
         return project
 
     return Edit(Remark("edit-change-cloth"), change)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import ceil, floor
 
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer, Proof
 from coverlayout.ui.fields.entry import label
+from coverlayout.ui.verdict.words import named
 from coverlayout.units import LengthStyle
 
 __all__ = ["KEYS", "Reading", "how_known"]
@@ -44,8 +45,13 @@ class Reading(QDialog):
         column.addWidget(buttons)
 
 
-def how_known(sentence: str, answer: Answer | None, old: bool, style: LengthStyle) -> list[str]:
-    """What the verdict stands on, in plain words: the check, the search, the proof, the notes."""
+def how_known(
+    sentence: str, answer: Answer | None, old: bool, style: LengthStyle, names: Mapping[str, str] | None = None
+) -> list[str]:
+    """What the verdict stands on, in plain words: the check, the search, the proof, the notes.
+
+    `sentence` is what the bar says, with the pieces called by `names` as here.
+    """
     lines = [sentence] if sentence else []
     lines.append(
         "What lies on the cloth is checked piece by piece, by rules that share nothing with the search: inside the "
@@ -57,19 +63,20 @@ def how_known(sentence: str, answer: Answer | None, old: bool, style: LengthStyl
         lines.append(
             "The job has changed since the last search; what follows is the answer to the job as it was before."
         )
-    reason = style.said(answer.reason)
+    called = names or {}
+    reason = named(style.said(answer.reason), called)
     if reason.lower() not in sentence.lower():
         lines.append(f"The job: {answer.verdict}: {reason}.")
     if answer.spare_mm is not None:
         sure = Remark.of("room-is-proved" if answer.spare_proved else "room-is-known", room_mm=answer.spare_mm)
         lines.append(style.said(sure))
     if answer.proof is not None:
-        lines += _proved(answer.proof, style, no=answer.verdict == "does not fit")
+        lines += [named(line, called) for line in _proved(answer.proof, style, no=answer.verdict == "does not fit")]
     elif answer.verdict == "does not fit":
         lines.append(Remark("proof-elsewhere").text())
     if answer.cut_short:
         lines.append("The search ran out of time; another run may find more.")
-    return [*lines, *(style.said(note) for note in answer.notes)]
+    return [*lines, *(named(style.said(note), called) for note in answer.notes)]
 
 
 def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:

@@ -89,17 +89,18 @@ class Spoken(_Painted):
 
 
 class FigureView(_Painted):
-    """One figure with its name below it, at a width that holds the widest figure."""
+    """One figure with its name below it, at a width that holds the `widest` figure and the widest note."""
 
-    def __init__(self, theme: Theme, name: str, widest: str) -> None:
+    def __init__(self, theme: Theme, name: str, widest: tuple[str, str]) -> None:
         super().__init__(theme)
         self._name = name
         self.figure = "–"
         self.note = name
         self._old = False
         self._tip = ""
-        metrics = QFontMetricsF(figures_font(SIZES_PX.title, bold=True))
-        self.setFixedWidth(int(metrics.horizontalAdvance(widest)) + 16)
+        fonts = figures_font(SIZES_PX.title, bold=True), text_font(SIZES_PX.small)
+        widths = [QFontMetricsF(font).horizontalAdvance(words) for font, words in zip(fonts, widest, strict=True)]
+        self.setFixedWidth(int(max(widths)) + 8)
         self.setAccessibleName(name)
 
     def show_figure(self, figure: str, note: str = "", *, old: bool = False) -> None:
@@ -148,14 +149,16 @@ class VerdictBar(QWidget):
         self.setFixedHeight(_HEIGHT_PX)
         self.theme = theme
         self.spoken = Spoken(theme)
-        self.used = FigureView(theme, "of the cloth used", "of the cloth us")
+        self.used = FigureView(theme, "of the cloth used", ("100 %", "of the cloth used"))
         self.used.set_tip("The area of all cut outlines over the area of the cloth as it was bought.")
-        self.room = FigureView(theme, "room to spare", "the most room we k")
+        self.room = FigureView(theme, "room to spare", ("1234.5 mm", "the most room there is"))
         self.room.set_tip(
             "Lay the pieces as well as can be: this is then the least distance between two of them, or to the edge. "
             "Below the room you wish for, the verdict is tight."
         )
-        self.least = FigureView(theme, "least cut that holds it", "2 x 50 cm, 110 cm____")
+        self.least = FigureView(
+            theme, "least cut that holds it", ("2 x half yard, 44 in", "with room: 2 x yard, 42 in")
+        )
         self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
         row = QHBoxLayout(self)
         row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
