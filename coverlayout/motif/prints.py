@@ -32,7 +32,8 @@ class Print:
 
     `tile_mm` is the printed width and height of the picture, None without a picture. `lattice` holds the repeat vectors
     (from `layout` and `tile_mm`, see motif.repeat), one vector only for plain stripes. `drop_parts` is n of a 1/n drop.
-    `size_from` tells where the size came from: the file's resolution, typed, or a scale in percent.
+    `size_from` tells where the size came from: the file's resolution, typed, a scale in percent, or a guess that stands
+    until somebody measures.
     """
 
     id: str
@@ -43,7 +44,7 @@ class Print:
     up: Up = "one-way"
     picture: PictureRef | None = None
     tile_mm: Point | None = None
-    size_from: Literal["file", "typed", "percent"] = "typed"
+    size_from: Literal["file", "typed", "percent", "guess"] = "typed"
     unknown: tuple[tuple[str, str], ...] = ()
 
 

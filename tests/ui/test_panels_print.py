@@ -56,6 +56,49 @@ def test_a_picture_with_a_resolution_brings_its_size(panel: PrintPanel, session:
     assert session.project.cloths[0].laid is None
 
 
+def test_a_size_nobody_knows_is_asked_for_until_it_is_typed(
+    panel: PrintPanel, session: Session, tmp_path: Path, hands
+) -> None:
+    panel.open_path(picture(tmp_path, size=(600, 450)))
+    # Drawn at 100 dots to the inch meanwhile: 600 px are 152.4 mm, 450 px are 114.3 mm, shown to 0.5.
+    assert session.project.prints[0].tile_mm == pytest.approx((152.4, 114.3))
+    assert session.project.prints[0].size_from == "guess"
+    assert panel.size_entry.line.text() == ""
+    assert panel.doubts.text().startswith("Size not known.")
+    assert "152.5 × 114.5 mm" in panel.doubts.text()
+    assert not panel.doubts.isHidden()
+    assert panel.summary(session.project).startswith("Size not known")
+    assert "type the printed size" in panel.percent.toolTip().replace("\n", " ")
+    panel.open_path(picture(tmp_path, size=(300, 450), name="another.png"))
+    assert session.project.prints[0].tile_mm == pytest.approx((76.2, 114.3)), "another picture, another guess"
+    hands.choose(panel.layout_choice, "brick")
+    assert not panel.doubts.isHidden(), "another layout is no size"
+    hands.type(panel.size_entry, "64 x 96 mm")
+    assert session.project.prints[0].size_from == "typed"
+    assert panel.doubts.isHidden()
+    assert "64 × 96 mm" in panel.summary(session.project)
+    panel.open_path(picture(tmp_path, size=(600, 900), name="third.png"))
+    assert (session.project.prints[0].size_from, session.project.prints[0].tile_mm) == ("typed", (64.0, 96.0))
+
+
+def test_a_typed_size_that_pulls_the_picture_out_of_shape_is_said(
+    panel: PrintPanel, session: Session, tmp_path: Path, hands
+) -> None:
+    panel.open_path(picture(tmp_path))
+    hands.type(panel.size_entry, "96 x 64 mm")
+    # 96 / 120 px against 64 / 180 px: 0.8 / 0.3556 = 2.25 times as wide as high.
+    assert "125 % too wide" in panel.doubts.text()
+    assert not panel.doubts.isHidden()
+    hands.type(panel.size_entry, "64 x 96 mm")
+    assert panel.doubts.isHidden()
+
+
+def test_the_scale_says_what_it_counts_from(panel: PrintPanel, tmp_path: Path) -> None:
+    panel.open_path(picture(tmp_path, dpi=254.0))
+    assert panel.percent.isEnabled()
+    assert panel.percent.toolTip().startswith("Percent of the size the file itself states")
+
+
 @pytest.mark.parametrize(("dpi", "words"), [(None, "does not say how large"), (72.0, "72 dpi is what programs write")])
 def test_a_resolution_not_to_be_trusted_is_said(
     panel: PrintPanel, tmp_path: Path, dpi: float | None, words: str

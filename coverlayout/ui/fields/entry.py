@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 from coverlayout.errors import CoverlayoutError
 from coverlayout.ui.theme import figures_font
 
-__all__ = ["Entry", "Field", "label", "set_state", "set_tip"]
+__all__ = ["Entry", "Field", "label", "set_state", "set_tip", "warning"]
 
 
 def label(text: str = "", role: str = "") -> QLabel:
@@ -23,6 +23,14 @@ def label(text: str = "", role: str = "") -> QLabel:
     made.setTextFormat(Qt.TextFormat.PlainText)
     if role:
         made.setProperty("role", role)
+    return made
+
+
+def warning() -> QLabel:
+    """A line for what must not be overlooked; hidden until it has something to say."""
+    made = label(role="hint")
+    made.setProperty("state", "tight")
+    made.hide()
     return made
 
 
@@ -64,6 +72,13 @@ class Field(QWidget):
         column.addWidget(self.title)
         column.addWidget(field)
         column.addWidget(self.trouble)
+
+    def explain(self, tip: str) -> None:
+        """Another tooltip: what the field means now, or why it sleeps."""
+        if tip != self._tip:
+            self._tip = tip
+            for part in (self, self.field):
+                set_tip(part, tip)
 
     def attempt(self, act: Callable[[], None]) -> bool:
         """Do something that may refuse in one sentence; the sentence then stands under the field."""

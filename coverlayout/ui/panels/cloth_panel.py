@@ -17,7 +17,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.fields.entry import label
+from coverlayout.ui.fields.entry import label, warning
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
@@ -89,8 +89,7 @@ class ClothPanel(Panel):
             "Print on it", (), self._print_edit, tip="Which of the prints of step 1 this cloth bears."
         )
         self.before_changes = label("Width, length and cut: before the changes in size.", "muted")
-        self.remarks = label(role="hint")
-        self.remarks.setProperty("state", "tight")
+        self.remarks = warning()
         self.drawing = ClothDrawing()
 
     def _fields_of_edges(self) -> None:

@@ -14,7 +14,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import BadInput, FileTrouble
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint, Print, RepeatLayout
-from coverlayout.motif.repeat import lattice_of, size_of_tile_mm
+from coverlayout.motif.repeat import lattice_of, size_of_tile_mm, stretch_note
 from coverlayout.motif.tile import OpenedPicture, open_picture
 from coverlayout.ui.panels.panel import then
 from coverlayout.units import LengthStyle
@@ -28,6 +28,7 @@ __all__ = [
     "picture_edit",
     "read_picture",
     "repeat_edit",
+    "size_doubt",
     "size_edit",
     "vectors_edit",
 ]
@@ -59,17 +60,18 @@ def opened_picture(data: bytes, name: str) -> OpenedPicture:
 def picture_edit(before: Print | None, opened: OpenedPicture) -> Edit:
     """A new print from an opened picture, laid on every plain cloth; or another picture for a print there is.
 
-    Its printed size is what the file says, else what the print had, else a first guess that the maker replaces.
+    Its printed size is what the file says, else what the print had, else a guess that counts as not known.
     """
     ref, from_file = opened.ref, opened.size_from_file_mm
     guess = (ref.width_px * _GUESS_MM_PER_PX, ref.height_px * _GUESS_MM_PER_PX)
-    source: Literal["file", "typed"] = "file" if from_file else "typed"
+    known = before.tile_mm if before is not None and before.size_from != "guess" else None
+    source: Literal["file", "typed", "guess"] = "file" if from_file else "typed" if known else "guess"
     if before is None:
         size = from_file or guess
         name = Path(ref.name).stem.replace("_", " ").strip()[:60] or "Print"
         made = Print("", name, _lattice("straight", size), picture=ref, tile_mm=size, size_from=source)
         return then(add_print(made), _on_plain_cloths)
-    size = from_file or before.tile_mm or guess
+    size = from_file or known or guess
     layout: RepeatLayout = "straight" if before.layout == "vectors" else before.layout
     lattice = _lattice(layout, size, before.drop_parts)
     return change_print(before.id, picture=ref, tile_mm=size, layout=layout, lattice=lattice, size_from=source)
@@ -124,6 +126,17 @@ def file_words(opened: OpenedPicture, style: LengthStyle) -> str:
     if x_dpi and x_dpi > 1:
         return f"{pixels}{x_dpi:.0f} dpi is what programs write when they do not know: type the printed size."
     return f"{pixels}The file does not say how large it prints: type the printed size."
+
+
+def size_doubt(a_print: Print, opened: OpenedPicture | None, style: LengthStyle) -> str:
+    """What is wrong with the printed size: nobody knows it yet, or it draws the picture out of shape; else empty."""
+    if a_print.tile_mm is None:
+        return ""
+    if a_print.size_from == "guess":
+        shown = " × ".join(map(style.number, a_print.tile_mm))
+        return f"Size not known. Measure one repeat and type it; until then it is drawn {shown} {style.unit}."
+    note = stretch_note(opened.ref, opened.resolution, a_print.tile_mm) if opened is not None else None
+    return style.said(note) if note is not None else ""
 
 
 def _lattice(layout: RepeatLayout, size_mm: Point, drop_parts: int = 2) -> Any:

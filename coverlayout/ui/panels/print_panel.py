@@ -14,7 +14,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.motif.prints import Print
 from coverlayout.motif.tile import OpenedPicture
-from coverlayout.ui.fields.entry import Entry, label
+from coverlayout.ui.fields.entry import Entry, label, warning
 from coverlayout.ui.fields.figures import exact_number, points_text, read_count, read_percent, read_points
 from coverlayout.ui.fields.ground_drawings import RepeatDrawing
 from coverlayout.ui.fields.points import PointsEntry
@@ -29,6 +29,7 @@ from coverlayout.ui.panels.print_edits import (
     picture_edit,
     read_picture,
     repeat_edit,
+    size_doubt,
     size_edit,
     vectors_edit,
 )
@@ -45,6 +46,10 @@ _LAYOUTS = (
     ("vectors", "two vectors"),
 )
 _UPS = (("one-way", "one way up"), ("two-way", "two ways up"), ("any", "any way up"))
+
+
+_PERCENT_TIP = "Percent of the size the file itself states: 94 prints a little smaller."
+_NO_PERCENT_TIP = "There is no size in a file to take a percentage of: type the printed size instead."
 
 
 def _opened(data: bytes, name: str) -> OpenedPicture | None:
@@ -74,6 +79,7 @@ class PrintPanel(Panel):
             "Print shown here", (), self._choose_print, tip="Which print these fields are about."
         )
         self.file_says = label(role="muted")
+        self.doubts = warning()
         self._fields_of_size()
         self._fields_of_repeat()
         self.place = PrintPlace(session, say)
@@ -91,7 +97,8 @@ class PrintPanel(Panel):
             self.chooser,
             self.open_button,
             self.file_says,
-            side_by_side(self.size_entry, self.percent),
+            side_by_side(self.size_entry, self.percent, shares=(3, 2)),
+            self.doubts,
             self.drawing,
             side_by_side(self.layout_choice, self.drop_parts),
             self.vectors,
@@ -113,7 +120,7 @@ class PrintPanel(Panel):
             read_percent("Scale"),
             lambda value: exact_number(value, 2),
             lambda percent: self.do(percent_edit(self.shown_print, self._size_from_file(), percent)),
-            tip="Percent of the size the file itself states: 94 prints a little smaller.",
+            tip=_PERCENT_TIP,
             unit="%",
         )
 
@@ -202,7 +209,9 @@ class PrintPanel(Panel):
         parts = [a_print.name, dict(_LAYOUTS)[a_print.layout]]
         if a_print.layout == "drop":
             parts[-1] = f"1/{a_print.drop_parts} drop"
-        if a_print.tile_mm:
+        if a_print.size_from == "guess":
+            parts.insert(0, "Size not known")
+        elif a_print.tile_mm:
             parts.append(f"{self.size_entry.words(a_print.tile_mm)} {project.preferences.length_style.unit}")
         return ", ".join([*parts, dict(_UPS)[a_print.up]])
 
@@ -215,7 +224,8 @@ class PrintPanel(Panel):
         self._show_file(a_print)
         for field in (self.layout_choice, self.up):
             field.setEnabled(a_print is not None)
-        self.size_entry.show_value(a_print.tile_mm if a_print else None, project.preferences.length_style.unit)
+        known = a_print.tile_mm if a_print and a_print.size_from != "guess" else None
+        self.size_entry.show_value(known, project.preferences.length_style.unit)
         self.drawing.show_print(a_print)
         self.drawing.setVisible(a_print is not None)
         self.layout_choice.show_value(a_print.layout if a_print else None)
@@ -233,7 +243,10 @@ class PrintPanel(Panel):
     def _show_file(self, a_print: Print | None) -> None:
         opened = self._opened_picture()
         from_file = opened.size_from_file_mm if opened else None
+        self.doubts.setText(size_doubt(a_print, opened, self.style_of_lengths) if a_print else "")
+        self.doubts.setVisible(bool(self.doubts.text()))
         self.percent.setEnabled(from_file is not None)
+        self.percent.explain(_PERCENT_TIP if from_file else _NO_PERCENT_TIP)
         share = a_print.tile_mm[0] / from_file[0] * 100 if a_print and a_print.tile_mm and from_file else None
         self.percent.show_value(share)
         self.open_button.setText("Open a picture …" if opened is None else "Another picture …")

@@ -52,8 +52,8 @@ class MeasureTable(QTableWidget):
             left, top, width, height = (
                 table_figure(length_mm, style) for length_mm in (box.left_mm, box.top_mm, box.width_mm, box.height_mm)
             )
-            for column, words in enumerate(("", f"{width}\u2009×\u2009{height}", left, top)):
-                self.setItem(row, column, _cell(words, column))
+            for column, words in enumerate((f"{width}\u2009×\u2009{height}", left, top), start=1):
+                self.setItem(row, column, _figures(words))
         self._fit()
 
     def _fit(self) -> None:
@@ -68,9 +68,9 @@ class MeasureTable(QTableWidget):
         self.setColumnWidth(0, max(self.viewport().width() - figures, _NARROWEST_NAME_PX))
         for row, (name, turned) in enumerate(self._names):
             lines = [*in_lines(name, metrics, self.columnWidth(0) - _BESIDE_TEXT_PX), *([turned] if turned else [])]
-            item = self.item(row, 0)
-            item.setText("\n".join(lines))
+            item = QTableWidgetItem("\n".join(lines))
             item.setToolTip(name)
+            self.setItem(row, 0, item)
             self.setRowHeight(row, metrics.lineSpacing() * len(lines) + 10)
         rows = sum(self.rowHeight(row) for row in range(self.rowCount()))
         self.setFixedHeight(rows + self.horizontalHeader().sizeHint().height() + 8)
@@ -98,8 +98,7 @@ def _turned(measure: Measure) -> str:
     return f"turned {exact_number(measure.turn_deg, 1)}°" if measure.turn_deg else ""
 
 
-def _cell(words: str, column: int) -> QTableWidgetItem:
+def _figures(words: str) -> QTableWidgetItem:
     item = QTableWidgetItem(words)
-    if column:
-        item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
     return item
