@@ -203,7 +203,7 @@ class Window(QWidget):
     # What the window says
 
     def say(self, words: str, trouble: bool) -> None:
-        """One sentence above the cloth."""
+        """One sentence at the foot of the canvas."""
         self.banner.say(words, "trouble" if trouble else "remark")
 
     def _nothing_to_lay(self, answer: Answer) -> None:
@@ -284,7 +284,7 @@ class Window(QWidget):
 
 
 class _Bench(QWidget):
-    """The canvas, and over its upper edge what the program says: that comes and goes without moving the cloth."""
+    """The canvas, and over its foot what the program says: that comes and goes without moving the cloth."""
 
     def hold(self, canvas: Canvas, banner: Banner) -> None:
         """Take both in."""

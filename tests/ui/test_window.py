@@ -170,6 +170,7 @@ def test_what_is_said_lies_over_the_canvas_and_moves_nothing(qtbot: QtBot, windo
     assert (window.canvas.geometry(), window.canvas.view) == (before, view)
     assert window.banner.width() == window.canvas.width() - window.banner.x()
     assert window.banner.height() < window.canvas.height() / 4
+    assert window.banner.geometry().bottom() == window.canvas.geometry().bottom()
     window.resize(1100, 800)
     QApplication.processEvents()
     assert window.banner.width() == window.canvas.width() - window.banner.x()

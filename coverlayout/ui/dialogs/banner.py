@@ -82,11 +82,12 @@ class Banner(QWidget):
             self.clear()
 
     def fit(self) -> None:
-        """As wide as the canvas below its ruler and no higher than the words; the canvas itself does not move."""
+        """At the foot of the canvas, where the cloth seldom lies, and no higher than the words; nothing moves for it."""
         over = self.parentWidget()
         if over is not None:
             width = over.width() - RULER_PX
-            self.setGeometry(RULER_PX, RULER_PX, width, self._row.totalHeightForWidth(width))
+            height = self._row.totalHeightForWidth(width)
+            self.setGeometry(RULER_PX, over.height() - height, width, height)
 
     def dress(self, theme: Theme) -> None:
         """Another look."""
@@ -137,4 +138,4 @@ class Banner(QWidget):
             else:
                 painter.fillRect(QRectF(0, 0, width, self.height()), color)
             painter.setPen(self.theme.color("line", 0.4))
-            painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
+            painter.drawLine(0, 0, self.width(), 0)
