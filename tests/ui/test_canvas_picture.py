@@ -300,6 +300,46 @@ def test_the_wheel_zooms_on_the_pointer(opened: Open) -> None:
     assert canvas.view.mm_at(at) == pytest.approx(before.mm_at(at), abs=1.0 / before.px_per_mm)
 
 
+def test_a_zoom_shows_the_picture_there_is_and_paints_once_after_it(
+    opened: Open, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    canvas = opened(job())
+    painted: list[float] = []
+    paint = Layers.paint
+
+    def counting(layers: Layers, scene: Scene) -> None:
+        painted.append(scene.drawing.to_screen.xx)
+        paint(layers, scene)
+
+    monkeypatch.setattr(Layers, "paint", counting)
+    for _ in range(3):
+        canvas.zoom_in()
+        rough = picture(canvas)
+    assert painted == []
+    # Rough as it is, the red corner of the tile, (276, 106) to (296, 136) in the back board, lies where it belongs.
+    x, y = canvas.view.to_screen.at((281.0, 131.0))
+    assert near(tuple(rough[int(y), int(x)]), RED)
+    qtbot.waitUntil(lambda: len(painted) == 1)
+    assert painted == [canvas.view.px_per_mm]
+    assert same(picture(canvas), anew(canvas))
+    canvas.fit()
+    canvas._repaint_all()
+    picture(canvas)
+    # A press ends the zoom at once, and a wheel turned in a drag paints at once: what moves must not vanish.
+    canvas.zoom_out()
+    painted.clear()
+    x, y = _at(canvas, 100.0, 116.0)
+    QTest.mousePress(canvas, LEFT, pos=QPoint(x, y))
+    QTest.mouseMove(canvas, QPoint(x + 20, y))
+    picture(canvas)
+    assert len(painted) == 1
+    canvas.zoom_out()
+    picture(canvas)
+    assert len(painted) == 2
+    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    assert same(picture(canvas), anew(canvas))
+
+
 def test_the_table_stays_whole_in_sight_until_the_maker_zooms(opened: Open) -> None:
     canvas = opened(job())
     canvas.resize(600, 500)

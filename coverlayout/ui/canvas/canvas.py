@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import partial
 
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -34,6 +34,8 @@ __all__ = ["Canvas"]
 
 _WHEEL_STEP = 1.0015
 _KEY_ZOOM = 1.25
+# After the last step of a zoom the picture is painted sharp again.
+_PAUSE_MS = 120
 
 
 class Canvas(QWidget):
@@ -64,6 +66,10 @@ class Canvas(QWidget):
         self._prints = Prints(self)
         self._prints.arrived.connect(self._repaint_all)
         self._layers, self._rulers, self._stale = Layers(), Rulers(), True
+        # The view the pictures were painted for; while a zoom goes on they are shown larger or smaller.
+        self._painted_view = View()
+        self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
+        self._pause.timeout.connect(self._repaint_all)
         self._drawing: Drawing | None = None
         self._view, self._fitting = View(), True
         self.shown = Shown(session.project)
@@ -164,7 +170,10 @@ class Canvas(QWidget):
 
     def _zoom(self, factor: float, at_px: Point) -> None:
         self._fitting = False
+        was_painted = not self._stale or self._pause.isActive()
         self.see(self._view.zoomed(factor, at_px))
+        if self._stale and was_painted and self.gesture is None:
+            self._pause.start()
 
     def see(self, view: View) -> None:
         """See the table that way; a mere pan shifts the pictures, anything else paints them anew."""
@@ -177,6 +186,8 @@ class Canvas(QWidget):
         elif not self._stale:
             by = QPoint(round((view.x_px - old.x_px) * ratio), round((view.y_px - old.y_px) * ratio))
             self._layers.shift(self.scene(), by)
+            self._painted_view = view
+        self.hand.follow_view()
         self.update()
 
     def scene(self) -> Scene:
@@ -244,6 +255,7 @@ class Canvas(QWidget):
                 self.update(area.toAlignedRect())
 
     def _repaint_all(self) -> None:
+        self._pause.stop()
         self._stale = True
         self.update()
 
@@ -256,16 +268,35 @@ class Canvas(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Blit what rests, then what moves, then what is measured; every decision was made before."""
         scene = self.scene()
-        if self._layers.fit(self.size(), self.devicePixelRatio()) or self._stale:
-            self._layers.paint(scene)
-            self._stale = False
+        fits = not self._layers.fit(self.size(), self.devicePixelRatio())
         painter = QPainter(self)
         painter.setClipRegion(event.region())
-        painter.drawPixmap(self._layers.origin, self._layers.rest)
-        self._paint_under_way(painter, scene)
+        if fits and self._stale and self._pause.isActive():
+            self._paint_zooming(painter)
+        else:
+            if self._stale or not fits:
+                self._paint_anew(scene)
+            painter.drawPixmap(self._layers.origin, self._layers.rest)
+            self._paint_under_way(painter, scene)
         self._paint_rulers(painter, event.rect())
         paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus())
         painter.end()
+
+    def _paint_anew(self, scene: Scene) -> None:
+        self._pause.stop()
+        self._layers.paint(scene)
+        self._stale, self._painted_view = False, self._view
+
+    def _paint_zooming(self, painter: QPainter) -> None:
+        """The picture there is, at the new size: quick, a little rough, and sharp again after a short pause."""
+        painter.fillRect(self.rect(), self._theme.color("canvas"))
+        old, new = self._painted_view, self._view
+        grown = new.px_per_mm / old.px_per_mm
+        painter.save()
+        painter.translate(new.x_px - old.x_px * grown, new.y_px - old.y_px * grown)
+        painter.scale(grown, grown)
+        self._layers.paint_painted(painter)
+        painter.restore()
 
     def _paint_under_way(self, painter: QPainter, scene: Scene) -> None:
         gesture = self.hand.gesture
@@ -297,7 +328,9 @@ class Canvas(QWidget):
     # Mouse, keys and focus
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of what lies there."""
+        """Take hold of what lies there; a zoom is over then."""
+        if self._pause.isActive():
+            self._repaint_all()
         self.hand.press(event, space_held=self.keys.space_held)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:

@@ -132,6 +132,12 @@ class Hand(QObject):
         if live is not None:
             canvas.live.emit(live)
 
+    def follow_view(self) -> None:
+        """The table is seen in another way: what is carried stays under the pointer, and its measures with it."""
+        if isinstance(self.gesture, DragPiece):
+            self.gesture.move(self._at_mm)
+            self.show_drag(self.gesture)
+
     def _chips_of(self, live: Live | None, moving: tuple[Placed, ...]) -> tuple[Chip, ...]:
         """Distances are shown where all that moves is over one cloth."""
         cloths = {each.cloth for each in moving}

@@ -103,6 +103,10 @@ class Layers:
         """Where the pictures' top left lies on the canvas."""
         return QPointF(-self._seen.x() / self._ratio, -self._seen.y() / self._ratio)
 
+    def paint_painted(self, painter: QPainter) -> None:
+        """All that is painted of the pieces at rest, in its place on the canvas as `painter` sees it."""
+        painter.drawPixmap(self._on_canvas(self._painted), self.rest, QRectF(self._painted))
+
     def _on_canvas(self, rect: QRect) -> QRectF:
         ratio = self._ratio
         at = QRectF(rect.x() / ratio, rect.y() / ratio, rect.width() / ratio, rect.height() / ratio)
