@@ -191,6 +191,12 @@ def test_papers_that_lie_there_are_replaced_only_when_asked_for(
     answers["Keep"]()
     assert (tmp_path / "placement.csv").read_bytes() == before
     assert hands.said == []
+    lies = Placed("back-1", bench.project.cloths[0].id, 90.0, 120.0)
+    bench.do(place((lies,)))
+    cutting.export_to(tmp_path)
+    assert asked == [], "papers that cannot be made are not asked about"
+    assert hands.said.pop()[1]
+    bench.undo()
     # The side asked about is the one that is written, whatever is looked at when the answer comes.
     bench.do(change_preferences(side="print"))
     answers["Replace"]()

@@ -96,10 +96,15 @@ class CuttingPanel(Panel):
 
     def export_to(self, folder: Path) -> None:
         """Write the papers of the side shown; where papers lie already, ask first and say for which side those are."""
-        from coverlayout.exporting.sheet import side_of_papers  # noqa: PLC0415  the papers' libraries load when wanted
+        from coverlayout.exporting.sheet import checked_for_papers, side_of_papers  # noqa: PLC0415  load when wanted
 
         side = self.session.project.preferences.side
         there = side_of_papers(folder)
+        try:
+            checked_for_papers(self.session.project)
+        except CoverlayoutError as fault:
+            self.say(str(fault), True)
+            return
         if there is None:
             self._write(folder, side)
             return

@@ -72,9 +72,10 @@ class FlawRow(QWidget):
         column.setContentsMargins(0, 0, 0, 8)
         column.setSpacing(4)
         for part in (
-            side_by_side(self.name, self.width_entry, shares=(2, 3)),
+            side_by_side(self.name, self.remove, shares=(3, 1)),
             self.points,
-            side_by_side(self.hidden, self.remove),
+            self.width_entry,
+            self.hidden,
         ):
             column.addWidget(part)
 
@@ -169,8 +170,8 @@ def _points_now(cloth: Cloth, flaw: Flaw) -> Ring:
 def _new_flaw(cloth: Cloth) -> Flaw:
     """A short line across the middle of the cloth, to be moved by its numbers."""
     box = cloth.outline_now_mm()
-    x = sum(point[0] for point in box) / len(box)
-    y = sum(point[1] for point in box) / len(box)
+    x = float(round(sum(point[0] for point in box) / len(box)))
+    y = float(round(sum(point[1] for point in box) / len(box)))
     points = ((x - 20.0, y), (x + 20.0, y))
     name = f"flaw {len(cloth.flaws) + 1}"
     return Flaw("", name, points, line_width_mm=_LINE_MM, changes_in=len(cloth.changes))

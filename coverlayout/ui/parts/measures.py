@@ -18,6 +18,7 @@ __all__ = ["MeasureTable", "in_lines"]
 # What a cell has beside its text, both sides.
 _BESIDE_TEXT_PX = 12
 _NARROWEST_NAME_PX = 60
+_LEFT, _RIGHT = Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight
 
 
 class MeasureTable(QTableWidget):
@@ -44,7 +45,8 @@ class MeasureTable(QTableWidget):
 
     def show_measures(self, rows: Sequence[tuple[Measure, str]], style: LengthStyle) -> None:
         """Show these measures, each with what to call its piece."""
-        self.setHorizontalHeaderLabels(["Piece", f"W × H {style.unit}", "Left", "Top"])
+        for column, words in enumerate(("Piece", f"W × H {style.unit}", "Left", "Top")):
+            self.setHorizontalHeaderItem(column, _at(_RIGHT if column else _LEFT, words))
         self.setRowCount(len(rows))
         self._names = tuple((name, _turned(measure)) for measure, name in rows)
         for row, (measure, _name) in enumerate(rows):
@@ -53,7 +55,7 @@ class MeasureTable(QTableWidget):
                 table_figure(length_mm, style) for length_mm in (box.left_mm, box.top_mm, box.width_mm, box.height_mm)
             )
             for column, words in enumerate((f"{width}\u2009×\u2009{height}", left, top), start=1):
-                self.setItem(row, column, _figures(words))
+                self.setItem(row, column, _at(_RIGHT, words))
         self._fit()
 
     def _fit(self) -> None:
@@ -98,7 +100,7 @@ def _turned(measure: Measure) -> str:
     return f"turned {exact_number(measure.turn_deg, 1)}°" if measure.turn_deg else ""
 
 
-def _figures(words: str) -> QTableWidgetItem:
+def _at(side: Qt.AlignmentFlag, words: str) -> QTableWidgetItem:
     item = QTableWidgetItem(words)
-    item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
     return item
