@@ -114,7 +114,7 @@ class Hand(QObject):
             canvas.pan_to(gesture.shown)
         elif isinstance(gesture, MovePrint):
             edit = gesture.finish()
-            canvas.showing(partial(canvas.shown.show, canvas.with_edit(edit)))
+            canvas.showing(partial(canvas.shown.show_moved_print, canvas.with_edit(edit)))
         else:
             canvas.update()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.project import Project
@@ -56,6 +57,18 @@ class Shown:
         self.chosen = tuple(each for each in self.chosen if self.bench.find(each))
         self.raised = tuple(each for each in self.raised if self.bench.find(each))
         self.lift(())
+
+    def show_moved_print(self, project: Project) -> None:
+        """Show this project, which differs from the one shown only by where a print lies, as quickly as can be.
+
+        Where no lock and no link asks where the print falls, every judgement stays as it is.
+        """
+        if self.judge is None or self.judge.locks or self.judge.pairs:
+            self.show(project)
+            return
+        cloths = {cloth.id: cloth for cloth in project.cloths}
+        sheets = tuple(replace(sheet, cloth=cloths[sheet.id]) for sheet in self.bench.sheets)
+        self.project, self.bench = project, replace(self.bench, sheets=sheets)
 
     def choose(self, piece_ids: Iterable[str]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
