@@ -375,6 +375,32 @@ def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Ke
     assert disk.written == [0.0, 3.0]
 
 
+class BrokenKeeper(Keeper):
+    """A fault of the program while a copy is written."""
+
+    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+        raise RuntimeError("no copy")
+
+
+def test_a_fault_while_copying_holds_nothing_up_and_the_next_copy_is_kept(
+    keeping: Keeping, session: Session, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    faults: list[str] = []
+    monkeypatch.setattr(threading, "excepthook", lambda told: faults.append(str(told.exc_value)))
+    good, keeping.copies._keeper = keeping.copies._keeper, BrokenKeeper()
+    change(session)
+    keeping.copies.wait()
+    keeping.copies._keeper = good
+    assert keeping.copies._thread is not None
+    keeping.copies._thread.join(5.0)
+    assert faults == ["no copy"]
+    session.do(change_cloth(session.project.cloths[0].id, trim_mm=2.0))
+    keeping._soon.flush()
+    keeping.copies.wait()
+    assert len(list(recovery_folder().iterdir())) == 1
+    assert keeping.save_to(tmp_path / "a.coverlayout")
+
+
 def test_what_still_waits_is_not_written_after_saving(keeping: Keeping, session: Session, tmp_path: Path) -> None:
     disk = SlowKeeper()
     keeping.copies._keeper = disk

@@ -18,9 +18,11 @@ _Copy = tuple[Project, Pictures, Path | None]
 
 
 class Copies(QObject):
-    """Keeps the recovery copy on a thread that lives as long as there is something to write; the newest state wins.
+    """Keeps the recovery copy on a thread of its own; the newest state wins.
 
-    `refused` carries the sentence when the disk refuses; it comes from the thread, so connect it queued.
+    The thread begins with the first copy and waits between copies: beginning one anew for each would hold up the edit
+    until the system gives it its turn. `refused` carries the sentence when the disk refuses; it comes from the thread,
+    so connect it queued.
     """
 
     refused = Signal(str)
@@ -28,39 +30,60 @@ class Copies(QObject):
     def __init__(self, keeper: Keeper, parent: QObject) -> None:
         super().__init__(parent)
         self._keeper = keeper
-        self._lock = threading.Lock()
+        self._news = threading.Condition()
         self._next: _Copy | None = None
+        self._writing = self._ended = False
         self._thread: threading.Thread | None = None
 
     def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
         """Write this state soon, in place of one that still waits."""
-        with self._lock:
+        with self._news:
             self._next = project, pictures, path
+            self._ended = False
             if self._thread is None or not self._thread.is_alive():
-                self._thread = threading.Thread(target=self._write, name="recovery copy")
+                self._thread = threading.Thread(target=self._write, name="recovery copy", daemon=True)
                 self._thread.start()
+            self._news.notify_all()
 
     def wait(self) -> None:
         """Until everything that was given is written (or refused)."""
-        thread = self._thread
-        if thread is not None:
-            thread.join()
+        with self._news:
+            self._news.wait_for(lambda: not self._writing and (self._next is None or not self._is_alive()))
 
     def discard(self) -> None:
         """Take the copy away, and what still waits with it."""
-        with self._lock:
+        with self._news:
             self._next = None
         self.wait()
         self._keeper.discard()
 
+    def end(self) -> None:
+        """Take the copy away and end the thread: the window closes."""
+        self.discard()
+        with self._news:
+            self._ended = True
+            self._news.notify_all()
+        if self._thread is not None:
+            self._thread.join()
+
+    def _is_alive(self) -> bool:
+        return self._thread is not None and self._thread.is_alive()
+
     def _write(self) -> None:
-        while True:
-            with self._lock:
-                copy, self._next = self._next, None
-                if copy is None:
-                    self._thread = None
-                    return
+        while (copy := self._taken()) is not None:
             try:
                 self._keeper.keep(*copy)
             except FileTrouble as fault:
                 self.refused.emit(str(fault))
+            finally:
+                with self._news:
+                    self._writing = False
+                    self._news.notify_all()
+
+    def _taken(self) -> _Copy | None:
+        """The newest state once there is one, None when the window closes."""
+        with self._news:
+            self._news.wait_for(lambda: self._next is not None or self._ended)
+            copy, self._next = self._next, None
+            self._writing = copy is not None
+            return copy

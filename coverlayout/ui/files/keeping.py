@@ -128,7 +128,8 @@ class Keeping(QObject):
 
     def leave(self) -> None:
         """The window closes well: no copy is left behind."""
-        self._drop_copy()
+        self._soon.cancel()
+        self.copies.end()
 
     # The recovery copy
 
