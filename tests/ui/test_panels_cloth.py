@@ -58,6 +58,7 @@ def test_the_first_print_lies_on_a_new_cloth(panel: ClothPanel, session: Session
 def test_what_is_odd_about_the_cloth_stands_under_its_size(panel: ClothPanel, session: Session, hands) -> None:
     hands.type(panel.size_entry, "18 x 22 in")
     assert "width and length swapped" in panel.remarks.text()
+    assert panel.remarks.text().startswith("This is")
     assert not panel.remarks.isHidden()
     hands.type(panel.size_entry, "300 x 200 mm")
     assert panel.remarks.isHidden()

@@ -246,7 +246,7 @@ class ClothPanel(Panel):
     def _show_remarks(self, cloth: Cloth | None) -> None:
         """What is worth knowing of this cloth."""
         said = [self.style_of_lengths.said(remark) for remark in _remarks(cloth)] if cloth else []
-        self.remarks.setText("\n".join(said))
+        self.remarks.setText("\n".join(words[:1].upper() + words[1:] for words in said))
         self.remarks.setVisible(bool(said))
 
     def _show_cuts(self, cloth: Cloth | None) -> None:
