@@ -56,7 +56,19 @@ _MM_PER: dict[str, float] = {
     "yards": MM_PER_YARD,
 }
 # Figures of sentences that must not be flattered by rounding: what is there is rounded down, what is needed up.
-_ROOMS = frozenset(("clearance_mm", "ground_height_mm", "ground_width_mm", "have_mm", "most_mm", "room_mm", "spare_mm"))
+_ROOMS = frozenset(
+    (
+        "clearance_mm",
+        "ground_height_mm",
+        "ground_width_mm",
+        "have_mm",
+        "most_mm",
+        "room_length_mm",
+        "room_mm",
+        "room_width_mm",
+        "spare_mm",
+    )
+)
 _NEEDS = frozenset(("amount_mm", "least_mm", "need_mm", "piece_height_mm", "piece_width_mm"))
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _NUMBER = (

@@ -169,7 +169,7 @@ def swapped_note(width_mm: float, length_mm: float, cuts: tuple[Cut, ...] | None
     turned = _rung(known, length_mm, width_mm)
     if turned is None:
         return None
-    return Remark.of("cloth-swapped", name=turned.name, width_mm=turned.width_mm, length_mm=turned.length_mm)
+    return Remark.of("cloth-swapped", name=turned.name, room_width_mm=turned.width_mm, room_length_mm=turned.length_mm)
 
 
 def _rung(cuts: tuple[Cut, ...], width_mm: float, length_mm: float) -> Cut | None:

@@ -10,8 +10,9 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from coverlayout.book.book import Book
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.project import Project
+from coverlayout.document.project import Preferences, Project
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer, Breach, Proof, Report, Verdict
 from coverlayout.layout.ladder import Ladder, Rung
@@ -21,6 +22,7 @@ from coverlayout.ui.dialogs.reading import how_known
 from coverlayout.ui.theme import DARK, LIGHT, SIZES_PX, text_font
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.chips import CHIP_PX, Symbol, draw_symbol, name_lines
+from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.rungs import chips_of, least_words, rung_words
 from coverlayout.ui.verdict.words import Said, breach_words, first_step, named, said, spare_words
 from coverlayout.units import LengthStyle
@@ -49,6 +51,17 @@ def answer(verdict: Verdict = "fits", reason: str = "nothing-placed", **fields: 
 
 def spoken(judged: Report, known: Answer | None = None, *, searching: bool = False, quarters: int = 0) -> Said:
     return said(judged, known, searching=searching, names=NAMES, style=MM, quarters=quarters)
+
+
+def test_a_book_that_cannot_be_made_is_told_in_the_makers_unit() -> None:
+    inches = Preferences(length_style=LengthStyle("in", inch_parts=16))
+    book = Book("book-1", "Ledger", board_mm=(100.0, 140.0), liner_inset_mm=76.2)
+    cloth = Cloth("cloth-1", "Cloth", 300.0, 200.0)
+    judged = Judged()
+    project = Project(cloths=(cloth,), books=(book,), preferences=inches)
+    assert judged.report(project) is None
+    assert "an inset of 3 in on every side" in judged.trouble(project)
+    assert judged.quarters(project) == 0
 
 
 def test_all_well_placed_fits_and_the_room_is_never_rounded_up() -> None:

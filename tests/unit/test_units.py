@@ -157,7 +157,9 @@ def test_a_sentence_never_flatters_its_figures() -> None:
     style = LengthStyle()
     assert "304.5 mm" in style.said(Remark.of("lay-no-row", pieces="a", need_mm=1.0, have_mm=304.8, way="across"))
     assert "397.0 mm" in style.said(Remark.of("lay-no-row", pieces="a", need_mm=396.6, have_mm=1.0, way="across"))
-    assert "17.5 mm" in style.said(Remark.of("cloth-swapped", name="a cut", width_mm=17.4, length_mm=1.0))
+    assert "17.5 mm" in style.said(Remark.of("turn-in-short", book="Ledger", turn_in_mm=17.4, thickness_mm=18.0))
+    swapped = Remark.of("cloth-swapped", name="fat quarter", room_width_mm=558.8, room_length_mm=457.2)
+    assert "across the cloth it is 558.5 mm, along it 457.0 mm" in style.said(swapped)
     assert style.said(Remark.of("angle-range", where="--turn", found="9", like="2deg")).startswith("--turn 9")
 
 

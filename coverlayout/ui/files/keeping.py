@@ -70,7 +70,7 @@ class Keeping(QObject):
             return
         self._replace(found.project, found.pictures, path)
         for note in found.notes:
-            self._banner.say(note.text())
+            self._banner.say(found.project.preferences.length_style.said(note))
         self.offer_left_behind(path)
 
     def save(self) -> bool:

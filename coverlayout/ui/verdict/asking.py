@@ -11,7 +11,7 @@ from coverlayout.document.edits.placements import accept
 from coverlayout.document.project import Project
 from coverlayout.document.questions import ladder_for, question_for
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError
+from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard, Kind, Port
@@ -142,7 +142,7 @@ class Asking(QObject):
         self.share = heard.share
         if heard.state == "trouble" and heard.trouble is not None:
             self.searching = self.laying = False
-            self._say(heard.trouble.text(), True)
+            self._say(self._session.project.preferences.length_style.said(heard.trouble), True)
         elif heard.kind == "lay" and heard.answer is not None:
             self._heard_answer(heard)
         elif heard.kind == "ladder" and heard.state == "done":
@@ -165,7 +165,8 @@ class Asking(QObject):
         try:
             self._session.do(accept(answer.placed))
         except CoverlayoutError as fault:
-            self._say(str(fault), True)
+            said = Remark.of(fault.code, **fault.figures)
+            self._say(self._session.project.preferences.length_style.said(said), True)
 
 
 def _question_of(project: Project) -> Question | None:
