@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.document.history import Edit
@@ -14,17 +14,16 @@ from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
-from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.shapes import Box
 from coverlayout.motif.prints import Print
 from coverlayout.ui.canvas.bench import WAITING, Bench
-from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture
+from coverlayout.ui.canvas.gestures import Gesture
 from coverlayout.ui.canvas.hand import Hand
 from coverlayout.ui.canvas.keys import Keys
-from coverlayout.ui.canvas.shown import Shown
+from coverlayout.ui.canvas.shown import Shown, different, seen_together
 from coverlayout.ui.canvas.view import View, fitted
 from coverlayout.ui.painting.captions import paint_over
-from coverlayout.ui.painting.chips import paint_chips
-from coverlayout.ui.painting.cloths import Drawing, rect_of
+from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.rulers import RULER_PX, Rulers
 from coverlayout.ui.painting.tiles import Prints, Tile
@@ -66,8 +65,7 @@ class Canvas(QWidget):
         self._prints = Prints(self)
         self._prints.arrived.connect(self._repaint_all)
         self._layers, self._rulers, self._stale = Layers(), Rulers(), True
-        # The view the pictures were painted for; while a zoom goes on they are shown larger or smaller.
-        self._painted_view = View()
+        # Runs while a zoom goes on: until it ends the pictures there are, are shown larger or smaller.
         self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
         self._pause.timeout.connect(self._repaint_all)
         self._drawing: Drawing | None = None
@@ -186,23 +184,17 @@ class Canvas(QWidget):
         elif not self._stale:
             by = QPoint(round((view.x_px - old.x_px) * ratio), round((view.y_px - old.y_px) * ratio))
             self._layers.shift(self.scene(), by)
-            self._painted_view = view
         self.hand.follow_view()
         self.update()
 
     def scene(self) -> Scene:
         """What is to be painted now."""
-        shown, to_screen, ratio = self.shown, self._view.to_screen, self.devicePixelRatio()
-        kept = self._drawing
-        if (
-            kept is None
-            or kept.project is not shown.project
-            or kept.bench is not shown.bench
-            or (kept.to_screen, kept.theme, kept.pixel_ratio) != (to_screen, self._theme, ratio)
-        ):
-            # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
-            kept = self._drawing = Drawing(shown.project, shown.bench, to_screen, self._theme, ratio, self._tile)
-        return Scene(kept, self.shown.looks, self.shown.lifted, self.shown.raised)
+        shown, ratio = self.shown, self.devicePixelRatio()
+        now = Drawing(shown.project, shown.bench, self._view.to_screen, self._theme, ratio, self._tile)
+        # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
+        if self._drawing is None or not self._drawing.is_like(now):
+            self._drawing = now
+        return Scene(self._drawing, shown.looks, shown.lifted, shown.raised)
 
     def _tile(self, a_print: Print) -> Tile:
         return self._prints.tile(a_print, self._session.pictures)
@@ -217,22 +209,12 @@ class Canvas(QWidget):
         many = abs(len(self.bench.on(WAITING)) - waited) > 1
         if self._fitting and (many or _laid_on_table(old) != _laid_on_table(new)):
             self.fit()
-        self._follow(before)
+        put_aside = seen_together(before, self.bench)
+        if put_aside and (view := self._view.bringing(*put_aside, self._room())) != self._view:
+            self.pan_to(view)
         self.keys.describe()
         if self.chosen != chosen:
             self.chosen_changed.emit()
-
-    def _follow(self, before: Bench) -> None:
-        """Bring what was put aside into sight when it went out of it, with the place it came from if there is room."""
-        gone = [each.piece.id for each in self.bench.on(WAITING) if _lay_on_cloth(before, each.piece.id)]
-        if not gone:
-            return
-        there = _around([self.bench.outlines[each][1] for each in gone])
-        room = self._room()
-        if self._view.showing(there, room) != self._view:
-            both = _around([there, *(before.outlines[each][1] for each in gone)])
-            nearer = self._view if self._view.fits(both, room) else fitted(both, room)
-            self.pan_to(nearer.showing(both, room))
 
     def showing(self, change: Callable[[], None]) -> None:
         """Change what is shown and paint no more than what looks different."""
@@ -241,14 +223,9 @@ class Canvas(QWidget):
         if self.shown.ground() != ground:
             self._repaint_all()
             return
-        after = self.shown.appearances()
-        different = {each for each in {*before, *after} if before.get(each) != after.get(each)}
-        # Pieces that overlap make room for each other's words.
-        heaps = [{each for each, (_, _, look) in state.items() if "overlap" in look.rules} for state in (before, after)]
-        different |= {each for heap in heaps if heap & different for each in heap}
-        seen = [state[each] for each in different for state in (before, after) if each in state]
         scene = self.scene()
-        areas = [scene.with_tags(scene.area_on_table(box)) for box, _, _ in seen]
+        boxes = different(before, self.shown.appearances())
+        areas = [scene.with_tags(scene.area_on_table(box)) for box in boxes]
         if areas and not self._stale:
             self._layers.paint_rest(scene, areas)
             for area in areas:
@@ -272,44 +249,17 @@ class Canvas(QWidget):
         painter = QPainter(self)
         painter.setClipRegion(event.region())
         if fits and self._stale and self._pause.isActive():
-            self._paint_zooming(painter)
+            painter.fillRect(event.rect(), self._theme.color("canvas"))
+            self._layers.paint_zoomed(painter, self._view.to_screen)
         else:
             if self._stale or not fits:
-                self._paint_anew(scene)
+                self._layers.paint(scene)
+                self._stale = False
             painter.drawPixmap(self._layers.origin, self._layers.rest)
-            self._paint_under_way(painter, scene)
+            self.hand.paint(painter, scene, self._layers)
         self._paint_rulers(painter, event.rect())
         paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus())
         painter.end()
-
-    def _paint_anew(self, scene: Scene) -> None:
-        self._pause.stop()
-        self._layers.paint(scene)
-        self._stale, self._painted_view = False, self._view
-
-    def _paint_zooming(self, painter: QPainter) -> None:
-        """The picture there is, at the new size: quick, a little rough, and sharp again after a short pause."""
-        painter.fillRect(self.rect(), self._theme.color("canvas"))
-        old, new = self._painted_view, self._view
-        grown = new.px_per_mm / old.px_per_mm
-        painter.save()
-        painter.translate(new.x_px - old.x_px * grown, new.y_px - old.y_px * grown)
-        painter.scale(grown, grown)
-        self._layers.paint_painted(painter)
-        painter.restore()
-
-    def _paint_under_way(self, painter: QPainter, scene: Scene) -> None:
-        gesture = self.hand.gesture
-        if isinstance(gesture, DragPiece):
-            for placed in gesture.shown:
-                lying = self.bench.find(placed.piece)
-                if lying is not None:
-                    self._layers.paint_moving(painter, scene, lying, placed, self.hand.looks[placed.piece])
-            paint_chips(painter, self.hand.chips)
-        elif isinstance(gesture, Choose):
-            painter.setPen(QPen(self._theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
-            painter.setBrush(self._theme.color("accent", 0.12))
-            painter.drawRect(rect_of(self._view.box_px(gesture.frame)))
 
     def _paint_rulers(self, painter: QPainter, area: QRect) -> None:
         """Rulers count from the top left, as seen, of the cloth the chosen piece lies on, else of the first cloth."""
@@ -387,15 +337,6 @@ class Canvas(QWidget):
         if event.type() == QEvent.Type.DevicePixelRatioChange:
             self._repaint_all()
         return super().event(event)
-
-
-def _lay_on_cloth(bench: Bench, piece_id: str) -> bool:
-    lying = bench.find(piece_id)
-    return lying is not None and lying.placed.cloth != WAITING
-
-
-def _around(boxes: Iterable[Box]) -> Box:
-    return bounds([corner for box in boxes for corner in box.ring()])
 
 
 def _laid_on_table(project: Project) -> tuple[object, ...]:

@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QRectF, Qt, QTimer
-from PySide6.QtGui import QMouseEvent, QRegion
+from PySide6.QtGui import QMouseEvent, QPainter, QPen, QRegion
 
 from coverlayout.document.history import Edit
 from coverlayout.errors import sentence
@@ -17,7 +17,9 @@ from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, move_print_at
-from coverlayout.ui.painting.chips import Chip, chips_of
+from coverlayout.ui.painting.chips import Chip, chips_of, paint_chips
+from coverlayout.ui.painting.cloths import rect_of
+from coverlayout.ui.painting.layers import Layers, Scene
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas
@@ -137,6 +139,21 @@ class Hand(QObject):
         if isinstance(self.gesture, DragPiece):
             self.gesture.move(self._at_mm)
             self.show_drag(self.gesture)
+
+    def paint(self, painter: QPainter, scene: Scene, layers: Layers) -> None:
+        """What is under way: pieces carried, with their distances, or the frame that chooses."""
+        gesture = self.gesture
+        if isinstance(gesture, DragPiece):
+            for placed in gesture.shown:
+                lying = self._canvas.bench.find(placed.piece)
+                if lying is not None:
+                    layers.paint_moving(painter, scene, lying, placed, self.looks[placed.piece])
+            paint_chips(painter, self.chips)
+        elif isinstance(gesture, Choose):
+            theme = scene.drawing.theme
+            painter.setPen(QPen(theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
+            painter.setBrush(theme.color("accent", 0.12))
+            painter.drawRect(rect_of(self._canvas.view.box_px(gesture.frame)))
 
     def _chips_of(self, live: Live | None, moving: tuple[Placed, ...]) -> tuple[Chip, ...]:
         """Distances are shown where all that moves is over one cloth."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.errors import BadInput
-from coverlayout.geometry.shapes import Box
+from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.answer import Breach
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge, Live
@@ -17,7 +17,7 @@ from coverlayout.ui.canvas.arranging import laid_out
 from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, Sheet
 from coverlayout.ui.painting.names import PieceLook, looks_of
 
-__all__ = ["Appearance", "Shown", "bench_of"]
+__all__ = ["Appearance", "Shown", "bench_of", "different", "seen_together"]
 
 Appearance = tuple[Box, Lying, PieceLook]
 """Where a piece is seen on the table, and how."""
@@ -117,3 +117,29 @@ class Shown:
 
     def _looks_of(self, breaches: tuple[Breach, ...]) -> dict[str, PieceLook]:
         return looks_of(self.bench, breaches, self.chosen, self.project.preferences.length_style)
+
+
+def different(before: Mapping[str, Appearance], after: Mapping[str, Appearance]) -> list[Box]:
+    """Where on the table something looks different.
+
+    Pieces that overlap make room for each other's words, so they all count when one of them does.
+    """
+    changed = {each for each in {*before, *after} if before.get(each) != after.get(each)}
+    for state in (before, after):
+        heap = {each for each, (_, _, look) in state.items() if "overlap" in look.rules}
+        changed |= heap if heap & changed else set()
+    return [state[each][0] for each in changed for state in (before, after) if each in state]
+
+
+def seen_together(before: Bench, now: Bench) -> tuple[Box, Box] | None:
+    """Where the pieces just put aside wait now, and the box around that and where they lay; None when none was."""
+    was = {lying.piece.id for lying in before.lying if lying.placed.cloth != WAITING}
+    gone = [lying.piece.id for lying in now.on(WAITING) if lying.piece.id in was]
+    if not gone:
+        return None
+    wait, lay = ([bench.outlines[each][1] for each in gone] for bench in (now, before))
+    return _around(wait), _around([*wait, *lay])
+
+
+def _around(boxes: Iterable[Box]) -> Box:
+    return bounds([corner for box in boxes for corner in box.ring()])

@@ -87,6 +87,12 @@ class View:
         seen = self.box_px(box_mm)
         return max(seen.width_mm - room_px.width_mm, seen.height_mm - room_px.height_mm) <= -2 * margin_px
 
+    def bringing(self, new_mm: Box, all_mm: Box, room_px: Box) -> View:
+        """The same view when `new_mm` is in sight; else one that has all of `all_mm` in it, farther off if need be."""
+        if self.showing(new_mm, room_px) == self:
+            return self
+        return (self if self.fits(all_mm, room_px) else fitted(all_mm, room_px)).showing(all_mm, room_px)
+
     def kept_in_sight(self, content_mm: Box, room_px: Box, least_px: float = 48.0) -> View:
         """Moved back so far that at least `least_px` of the content stay inside the room."""
         seen = self.box_px(content_mm)

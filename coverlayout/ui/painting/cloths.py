@@ -90,6 +90,14 @@ class Drawing:
     pixel_ratio: float
     tile_of: Callable[[Print], Tile]
 
+    def is_like(self, other: Drawing) -> bool:
+        """True when the two show the very same bench in the same way."""
+        return (
+            self.project is other.project
+            and self.bench is other.bench
+            and (self.to_screen, self.theme, self.pixel_ratio) == (other.to_screen, other.theme, other.pixel_ratio)
+        )
+
     def sheet_map(self, sheet: Sheet) -> Affine:
         """Cloth frame to screen."""
         return sheet.to_table.then(self.to_screen)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from PySide6.QtCore import QMargins, QPoint, QPointF, QRect, QRectF, QSize
 from PySide6.QtGui import QColor, QPainter, QPixmap
 
-from coverlayout.geometry.frames import Affine, shift
+from coverlayout.geometry.frames import IDENTITY, Affine, shift
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.bench import WAITING, Lying
@@ -20,6 +20,7 @@ from coverlayout.ui.painting.captions import paint_captions, paint_tags
 from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon, rect_of
 from coverlayout.ui.painting.names import Label, PieceLook, Seen, labels_of, paint_label
 from coverlayout.ui.painting.pieces import board_of, paint_ground, paint_lines
+from coverlayout.ui.painting.tiles import transform_of
 
 __all__ = ["Layers", "Scene"]
 
@@ -83,6 +84,7 @@ class Layers:
         # Where the canvas lies in the pictures, and which part of them is painted.
         self._seen = QRect()
         self._painted = QRect()
+        self._to_screen = IDENTITY
         self._sprites: dict[tuple[object, ...], QPixmap] = {}
 
     def fit(self, size: QSize, pixel_ratio: float) -> bool:
@@ -103,9 +105,12 @@ class Layers:
         """Where the pictures' top left lies on the canvas."""
         return QPointF(-self._seen.x() / self._ratio, -self._seen.y() / self._ratio)
 
-    def paint_painted(self, painter: QPainter) -> None:
-        """All that is painted of the pieces at rest, in its place on the canvas as `painter` sees it."""
+    def paint_zoomed(self, painter: QPainter, to_screen: Affine) -> None:
+        """All that is painted of the pieces at rest, stretched to the view it is seen in now."""
+        painter.save()
+        painter.setTransform(transform_of(self._to_screen.inverse().then(to_screen)), combine=True)
         painter.drawPixmap(self._on_canvas(self._painted), self.rest, QRectF(self._painted))
+        painter.restore()
 
     def _on_canvas(self, rect: QRect) -> QRectF:
         ratio = self._ratio
@@ -117,6 +122,7 @@ class Layers:
         self._sprites.clear()
         self._seen.moveTo(_MARGIN_PX, _MARGIN_PX)
         self._painted = QRect(self._seen)
+        self._to_screen = scene.drawing.to_screen
         self._paint_both(scene, [self._seen])
 
     def _painter(self, layer: QPixmap) -> QPainter:
@@ -189,6 +195,7 @@ class Layers:
 
     def shift(self, scene: Scene, by_device_px: QPoint) -> None:
         """Follow a pan by so many device pixels; `scene` has the new view."""
+        self._to_screen = scene.drawing.to_screen
         self._seen.translate(-by_device_px)
         whole = self.rest.rect()
         if not whole.contains(self._seen):

@@ -86,3 +86,15 @@ def test_a_box_is_brought_into_sight_by_the_least_movement() -> None:
     assert view.fits(Box(0.0, 0.0, 184.0, 134.0), room)
     assert not view.fits(Box(0.0, 0.0, 185.0, 134.0), room)
     assert not view.fits(Box(0.0, 0.0, 184.0, 135.0), room)
+
+
+def test_what_is_brought_into_sight_keeps_the_size_when_it_can() -> None:
+    view, room = View(2.0, 10.0, 5.0), Box(24.0, 24.0, 400.0, 300.0)
+    near, far = Box(220.0, 20.0, 60.0, 40.0), Box(900.0, 20.0, 60.0, 40.0)
+    assert view.bringing(Box(20.0, 20.0, 60.0, 40.0), far, room) == view
+    both = Box(120.0, 20.0, 160.0, 40.0)
+    assert view.bringing(near, both, room) == view.showing(both, room)
+    whole = Box(20.0, 20.0, 940.0, 40.0)
+    seen = view.bringing(far, whole, room)
+    assert seen == fitted(whole, room)
+    assert seen.px_per_mm < view.px_per_mm
