@@ -58,7 +58,7 @@ def test_a_maker_goes_the_whole_way_and_finds_the_same_measurements_again(
     assert told["laid"]["room"].endswith(" mm")
     assert "not saved" in told["laid"]["title"]
     assert told["exported"]["banner"].startswith("Written to")
-    assert told["saved"]["title"].startswith("Untitled –")
+    assert told["saved"]["title"].startswith("ledger –"), "the first file gives the project its name"
     assert told["closed"]
 
     opened = told_by("again", folder, environment)

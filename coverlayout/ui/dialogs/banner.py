@@ -82,7 +82,7 @@ class Banner(QWidget):
             self.clear()
 
     def fit(self) -> None:
-        """At the foot of the canvas, where the cloth seldom lies, and no higher than the words; nothing moves for it."""
+        """At the foot of the canvas, where the cloth seldom lies, as high as the words; nothing moves for it."""
         over = self.parentWidget()
         if over is not None:
             width = over.width() - RULER_PX

@@ -8,7 +8,7 @@ from math import ceil, floor
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from coverlayout.errors import Remark
-from coverlayout.layout.answer import Answer, Proof
+from coverlayout.layout.answer import Answer, Proof, ProofName
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.verdict.words import named
 from coverlayout.units import LengthStyle
@@ -23,6 +23,14 @@ KEYS = (
     "wheel zooms.",
     "Alt and a number opens a step. Ctrl+B turns the cloth over, Ctrl+0 shows everything, Ctrl+1 shows true size.",
 )
+
+_PROOFS: dict[ProofName, str] = {
+    "area": "proof-area",
+    "fits nowhere": "proof-fits-nowhere",
+    "side by side": "proof-side-by-side",
+    "slice bound": "proof-slice-bound",
+    "exhaustive": "proof-exhaustive",
+}
 
 
 class Reading(QDialog):
@@ -81,7 +89,6 @@ def how_known(
 
 def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:
     """The way it was proved in plain words, and the figures it stands on."""
-    code = "proof-" + proof.name.replace(" ", "-")
     if not no:
         return [Remark("proof-most-room").text()]
     figures: dict[str, str | float] = {}
@@ -98,4 +105,4 @@ def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:
             figures[name] = f"{value:g}" if isinstance(value, float) and not name.endswith("_mm") else value
     if figures.get("ground_width_mm") == 0.0:
         return [Remark.of("proof-no-ground", **figures).text()]
-    return [style.said(Remark.of(code, **figures)), Remark("proof-still-holds").text()]
+    return [style.said(Remark.of(_PROOFS[proof.name], **figures)), Remark("proof-still-holds").text()]

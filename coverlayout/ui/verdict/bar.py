@@ -157,7 +157,7 @@ class VerdictBar(QWidget):
             "Below the room you wish for, the verdict is tight."
         )
         self.least = FigureView(
-            theme, "least cut that holds it", ("2 x half yard, 44 in", "with room: 2 x yard, 42 in")
+            theme, "least cut that holds it", ("2 x long quarter, 150 cm", "with room: 2 x yard, 42 in")
         )
         self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
         row = QHBoxLayout(self)

@@ -90,9 +90,9 @@ class ChipButton(QPushButton):
             painter.setFont(font)
             painter.setPen(self.theme.color("ink"))
             lines = name_lines(self.chip.name, font, self.width() - 10)
-            top = 8 if len(lines) == 1 else 2
+            top = 9 if len(lines) == 1 else 4
             for at, line in enumerate(lines):
-                painter.drawText(QRectF(0, top + 14 * at, self.width(), 14), Qt.AlignmentFlag.AlignCenter, line)
+                painter.drawText(QRectF(0, top + 13 * at, self.width(), 14), Qt.AlignmentFlag.AlignCenter, line)
             painter.setPen(color)
             word = painter.fontMetrics().horizontalAdvance(self.chip.word)
             left = (self.width() - word - 16) / 2

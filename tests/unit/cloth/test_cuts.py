@@ -116,7 +116,7 @@ def test_an_unknown_cut_offers_near_ones() -> None:
 def test_a_fat_quarter_typed_the_wrong_way_round_is_noticed() -> None:
     note = swapped_note(18 * 25.4, 22 * 25.4, ladder())
     assert note is not None
-    assert dict(note.figures) == {"name": "fat quarter, 44 in", "width_mm": 558.8, "length_mm": 18 * 25.4}
+    assert dict(note.figures) == {"name": "fat quarter, 44 in", "room_width_mm": 558.8, "room_length_mm": 18 * 25.4}
 
 
 @pytest.mark.parametrize(("width_in", "length_in"), [(22, 18), (12, 12), (17, 5)])
