@@ -83,7 +83,7 @@ LINES: tuple[tuple[_Draw, str], ...] = (
     (_line("liner", None, 1.6), "Dotted: the edge of the liner."),
     (_mitre, "Slanted, at the corners: the mitre. Cut it after gluing, not now."),
     (_spine, "A line with stitches across: the edge at the spine."),
-    (_head, "Triangle: the head; it points away from the book."),
+    (_head, "Triangle: this edge is the head of the piece."),
     (_flaw, "Short dashes, hatched: a flaw no piece may lie on."),
     (_line("flaw", BREACH, 2.5), "Short heavy dashes round a piece: something is wrong with where it lies."),
     (_chosen, "Angles at the corners: the piece is chosen."),
