@@ -368,9 +368,10 @@ def test_a_watch_that_says_stop_ends_the_search_with_what_it_has() -> None:
         shares.append(share_done)
         return True
 
-    start = time.perf_counter()
+    # The work done is counted, not the hours on the wall: other programs may have the machine.
+    start = time.process_time()
     answer = lay(Question(book_pieces(2), (cloth(558.8, 457.2),)), stop)
-    assert time.perf_counter() - start < 1.0
+    assert time.process_time() - start < 1.0
     assert answer.cut_short
     assert answer.verdict == "fits, tight"
     assert len(shares) == 1
@@ -381,9 +382,9 @@ def test_seconds_cut_short_and_the_answer_says_so() -> None:
     # Zero waste with 20 pieces is not found at once.
     pieces = tuple(piece(f"p{k}", 31 + 3 * k, 47 - k, ANY) for k in range(20))
     question = Question(pieces, (cloth(199, 260),), seconds=0.05)
-    start = time.perf_counter()
+    start = time.process_time()
     answer = lay(question)
-    assert time.perf_counter() - start < 2.0
+    assert time.process_time() - start < 2.0
     if answer.verdict == "not found":
         assert answer.cut_short
         assert answer.reason.code == "lay-not-found-yet"
