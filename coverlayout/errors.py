@@ -75,6 +75,11 @@ class CoverlayoutError(Exception):
         """The sentence in the language of the table."""
         return sentence(self.code, self.figures)
 
+    @property
+    def remark(self) -> Remark:
+        """What is wrong as a remark, for a place that shows lengths in the maker's unit."""
+        return Remark.of(self.code, **self.figures)
+
     def __reduce__(self) -> tuple[object, ...]:
         """Travel between processes with the figures kept."""
         return _rebuilt, (type(self), self.code, self.figures)

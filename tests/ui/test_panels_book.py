@@ -6,9 +6,12 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import TurnIns
+from coverlayout.document.edits.books import change_book
+from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.ui.panels.book_panel import BookPanel
+from coverlayout.units import LengthStyle
 
 
 @pytest.fixture
@@ -75,6 +78,14 @@ def test_liners_of_paper_or_none_are_no_pieces(ledger: BookPanel, session: Sessi
     hands.choose(ledger.liners, "none")
     assert not ledger.inset.isEnabled()
     assert "not lined" in ledger.summary(session.project)
+
+
+def test_what_a_button_cannot_do_is_said_in_the_unit_shown(ledger: BookPanel, session: Session, hands) -> None:
+    session.do(change_preferences(length_style=LengthStyle("in", inch_parts=16)))
+    ledger.attempt(change_book(session.project.books[0].id, liner_inset_mm=101.6))
+    ((told, trouble),) = hands.said
+    assert "an inset of 4 in on every side" in told
+    assert trouble
 
 
 def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from pytestqt.qtbot import QtBot
 
-from coverlayout.cloth.cloth import Change
+from coverlayout.cloth.cloth import Change, Flaw
 from coverlayout.cloth.cuts import ladder
+from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.edits.prints import add_print
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput
@@ -14,6 +16,7 @@ from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import Print
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.panels.cloth_panel import ClothPanel
+from coverlayout.units import LengthStyle
 
 
 @pytest.fixture
@@ -94,6 +97,32 @@ def test_a_cut_off_the_ladder_is_cloth_to_buy(panel: ClothPanel, session: Sessio
     assert session.project.cloths[0].cut_name == ladder()[0].name
     hands.choose(panel.cut, "own size")
     assert session.project.cloths[0].cut_name is None
+
+
+def test_flaws_stay_behind_with_the_cloth_before_a_cut(swatch: ClothPanel, session: Session, hands) -> None:
+    (cloth,) = session.project.cloths
+    stain = Flaw("stain-1", "stain", ((10.0, 10.0), (30.0, 12.0), (14.0, 40.0)))
+    corners = ((0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (0.0, 250.0))
+    session.do(change_cloth(cloth.id, flaws=(stain,), outline_mm=corners))
+    hands.choose(swatch.cut, "fat quarter, 44 in")
+    (bought,) = session.project.cloths
+    assert (bought.flaws, bought.outline_mm, bought.cut_name) == ((), None, "fat quarter, 44 in")
+    ((told, trouble),) = hands.said
+    assert told.startswith("fat quarter, 44 in is cloth still to buy, so the flaws")
+    assert not trouble
+    session.undo()
+    assert len(session.project.cloths[0].flaws) == 1
+    hands.said.clear()
+    swatch.take_cut("fat quarter, 44 in")
+    assert (session.project.cloths[0].flaws, len(hands.said)) == ((), 1)
+    swatch.take_cut("yard, 44 in")
+    assert len(hands.said) == 1, "no flaw was left to tell of"
+
+
+def test_an_outline_off_the_corner_is_refused_in_the_unit_shown(swatch: ClothPanel, session: Session) -> None:
+    session.do(change_preferences(length_style=LengthStyle("in", inch_parts=16)))
+    fill(swatch.outline.points, "1, 0\n10, 0\n10, 10\n1, 10")
+    assert "begins 1 in from the left and 0 in from the top" in swatch.outline.points.trouble.text()
 
 
 def test_strips_along_the_edges(swatch: ClothPanel, session: Session, hands) -> None:
@@ -262,7 +291,7 @@ def test_three_corners_make_an_area_unless_a_width_was_typed(swatch: ClothPanel,
 def test_an_outline_begins_at_the_corner_of_its_box(swatch: ClothPanel, session: Session) -> None:
     fill(swatch.outline.points, "20,0\n300,0\n280,250\n20,300")
     assert session.project.cloths[0].outline_mm is None
-    assert "begins 20 mm from the left" in swatch.outline.points.trouble.text()
+    assert "begins 20.0 mm from the left" in swatch.outline.points.trouble.text()
     fill(swatch.outline.points, "20,0\n300,0\n280,250\n0,300")
     assert session.project.cloths[0].outline_mm is not None
 

@@ -16,6 +16,7 @@ def test_a_fault_says_what_is_wrong_and_what_would_be_right() -> None:
     fault = BadInput("length-too-small", where="--turn-in", found="-1mm", like="15mm")
     assert str(fault) == "--turn-in -1mm: the length must be above 0, like 15mm"
     assert isinstance(fault, CoverlayoutError)
+    assert fault.remark == Remark.of("length-too-small", where="--turn-in", found="-1mm", like="15mm")
 
 
 def test_lengths_are_written_in_the_makers_unit() -> None:

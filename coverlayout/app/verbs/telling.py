@@ -103,7 +103,7 @@ def remarks_on(project: Project) -> tuple[Remark, ...]:
     try:
         return job_remarks(project)
     except CoverlayoutError as fault:
-        return (Remark.of(fault.code, **fault.figures), *job_remarks(project, ladder()))
+        return (fault.remark, *job_remarks(project, ladder()))
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:

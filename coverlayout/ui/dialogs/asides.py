@@ -10,7 +10,7 @@ from coverlayout.document.edits.job import rename_project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.canvas.canvas import Canvas
-from coverlayout.ui.dialogs.buying import buy, cut_of_each
+from coverlayout.ui.dialogs.buying import cut_of_each
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LineKey
@@ -83,21 +83,16 @@ class Asides(QObject):
         try:
             known = any(cut.name == name for cut in ladder_in_use())
         except CoverlayoutError as fault:
-            return str(fault)
+            return self._session.project.preferences.length_style.said(fault.remark)
         together = cut_of_each(name, self._session.project)
         return "" if known or together else sentence("cuts-together", {"name": name})
 
     def _use_cut(self, name: str) -> None:
-        cloths, shown = self._session.project.cloths, self._cloth.cloth
         together = cut_of_each(name, self._session.project)
-        if shown is None:
+        if together is None:
             self._cloth.take_cut(name)
-            return
-        bought = cloths if together else (shown,)
-        cut = together or next(cut for cut in ladder_in_use() if cut.name == name)
-        self._cloth.attempt(buy(cut, tuple(cloth.id for cloth in bought)))
-        if any(cloth.flaws for cloth in bought):
-            self._cloth.say(sentence("flaws-stay-behind", {"name": name}), False)
+        else:
+            self._cloth.take_cut_of_each(together, name)
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
 from coverlayout.document.edits.cloths import change_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.errors import Remark
-from coverlayout.ui.panels.cloth_panel import bought_as
+from coverlayout.motif.prints import LaidPrint
 
-__all__ = ["buy", "cut_of_each"]
+__all__ = ["bought_as", "buy", "cut_of_each", "laid_as"]
 
 _FIELDS = ("width_mm", "length_mm", "state", "cut_name", "outline_mm", "outline_changes_in", "laid")
 
@@ -39,3 +42,22 @@ def buy(cut: Cut, cloth_ids: tuple[str, ...]) -> Edit:
         return project
 
     return Edit(Remark("edit-change-cloth"), change)
+
+
+def bought_as(cloth: Cloth, cut: Cut) -> Cloth:
+    """The cloth as a cut still to buy: the cut's size, no outline of its own, the print's place not known."""
+    return replace(
+        cloth,
+        width_mm=cut.width_mm,
+        length_mm=cut.length_mm,
+        state="to-buy",
+        cut_name=cut.name,
+        outline_mm=None,
+        outline_changes_in=0,
+        laid=laid_as(cloth.laid, "to-buy"),
+    )
+
+
+def laid_as(laid: LaidPrint | None, state: str) -> LaidPrint | None:
+    """How the print lies, its origin known only when the cloth is at hand or printed to order."""
+    return None if laid is None else replace(laid, origin_known=state != "to-buy")

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from coverlayout.errors import CoverlayoutError
 from coverlayout.ui.theme import figures_font
+from coverlayout.units import LengthStyle
 
 __all__ = ["Entry", "Field", "label", "set_state", "set_tip", "warning"]
 
@@ -85,10 +86,20 @@ class Field(QWidget):
         try:
             act()
         except CoverlayoutError as fault:
-            self.show_trouble(str(fault))
+            self.show_trouble(self._said(fault))
             return False
         self.show_trouble("")
         return True
+
+    def _said(self, fault: CoverlayoutError) -> str:
+        """The sentence, its lengths in the unit of the panel the field stands in."""
+        above: object = self.parentWidget()
+        while isinstance(above, QWidget):
+            style = getattr(above, "style_of_lengths", None)
+            if isinstance(style, LengthStyle):
+                return style.said(fault.remark)
+            above = above.parentWidget()
+        return str(fault)
 
     def show_trouble(self, sentence: str) -> None:
         """The sentence under the field; empty takes it away."""

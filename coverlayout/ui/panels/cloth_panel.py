@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from PySide6.QtWidgets import QWidget
@@ -14,9 +15,11 @@ from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.errors import CoverlayoutError, Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
+from coverlayout.ui.dialogs.buying import bought_as, buy, laid_as
+from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import label, warning
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
 from coverlayout.ui.fields.rows import button, side_by_side
@@ -25,7 +28,7 @@ from coverlayout.ui.parts.changes import Changes
 from coverlayout.ui.parts.flaws import Flaws
 from coverlayout.ui.parts.outline import Outline
 
-__all__ = ["ClothPanel", "bought_as"]
+__all__ = ["ClothPanel"]
 
 _STATES = (("measured", "in hand"), ("to-buy", "to buy"), ("to-order", "to order"))
 _OWN_SIZE = "own size"
@@ -75,8 +78,8 @@ class ClothPanel(Panel):
             tip="Width from selvedge to selvedge first, then the length off the bolt: 12 x 12 in, 140 cm x 50 cm.",
             like="12 x 12 in",
         )
-        self.cut = self.choose(
-            "or a cut to buy", (), self._cut_edit, tip="A cut as shops sell it. The bar below says which is enough."
+        self.cut = Choice(
+            "or a cut to buy", (), self._give_cut, tip="A cut as shops sell it. The bar below says which is enough."
         )
         self.state = self.choose(
             "This cloth is",
@@ -159,22 +162,39 @@ class ClothPanel(Panel):
         if name == _OWN_SIZE:
             return None if cloth is None else change_cloth(cloth.id, cut_name=None)
         cut = next(cut for cut in ladder_in_use() if cut.name == name)
-        before = cloth or Cloth("", "Cloth", 1.0, 1.0, laid=self._laid_print(origin_known=False))
-        after = bought_as(before, cut)
         if cloth is None:
-            return add_cloth(after)
-        fields = ("width_mm", "length_mm", "state", "cut_name", "outline_mm", "outline_changes_in", "laid")
-        return change_cloth(cloth.id, **{field: getattr(after, field) for field in fields})
+            return add_cloth(bought_as(Cloth("", "Cloth", 1.0, 1.0, laid=self._laid_print(origin_known=False)), cut))
+        return buy(cut, (cloth.id,))
+
+    def _give_cut(self, name: Any) -> None:
+        edit = self._cut_edit(name)
+        if edit is not None:
+            with self._flaws_gone_said(name):
+                self.do(edit)
 
     def take_cut(self, name: str) -> None:
         """Make the cloth shown the cut of that name, still to buy."""
         edit = self._cut_edit(name)
         if edit is not None:
-            self.attempt(edit)
+            with self._flaws_gone_said(name):
+                self.attempt(edit)
+
+    def take_cut_of_each(self, cut: Cut, name: str) -> None:
+        """Make every cloth that cut, still to buy; `name` is what the ladder calls them together."""
+        with self._flaws_gone_said(name):
+            self.attempt(buy(cut, tuple(cloth.id for cloth in self.session.project.cloths)))
+
+    @contextmanager
+    def _flaws_gone_said(self, name: str) -> Iterator[None]:
+        """Say it when flaws of the cloth before did not come along to the cut still to buy."""
+        before = _flaws_on(self.session.project)
+        yield
+        if _flaws_on(self.session.project) < before:
+            self.say(sentence("flaws-stay-behind", {"name": name}), False)
 
     def _state_edit(self, state: Any) -> Edit | None:
         cloth = self.cloth
-        return None if cloth is None else change_cloth(cloth.id, state=state, laid=_known(cloth.laid, state))
+        return None if cloth is None else change_cloth(cloth.id, state=state, laid=laid_as(cloth.laid, state))
 
     def _print_edit(self, print_id: Any) -> Edit | None:
         cloth = self.cloth
@@ -253,25 +273,14 @@ class ClothPanel(Panel):
         try:
             names = tuple(cut.name for cut in ladder_in_use())
         except CoverlayoutError as fault:
-            self.say(str(fault), True)
+            self.complain(fault)
             names = ()
         self.cut.set_choices(((_OWN_SIZE, _OWN_SIZE), *((name, name) for name in names)))
         self.cut.show_value(_OWN_SIZE if cloth is None or cloth.cut_name is None else cloth.cut_name)
 
 
-def bought_as(cloth: Cloth, cut: Cut) -> Cloth:
-    """The cloth as a cut still to buy: the cut's size, no outline of its own, the print's place not known."""
-    laid = _known(cloth.laid, "to-buy")
-    return replace(
-        cloth,
-        width_mm=cut.width_mm,
-        length_mm=cut.length_mm,
-        state="to-buy",
-        cut_name=cut.name,
-        outline_mm=None,
-        outline_changes_in=0,
-        laid=laid,
-    )
+def _flaws_on(project: Project) -> int:
+    return sum(len(cloth.flaws) for cloth in project.cloths)
 
 
 def _remarks(cloth: Cloth) -> tuple[Remark, ...]:
@@ -282,8 +291,3 @@ def _remarks(cloth: Cloth) -> tuple[Remark, ...]:
     except CoverlayoutError:
         # The maker's own ladder cannot be read, which is said where the cuts are shown.
         return job_remarks(alone, ())
-
-
-def _known(laid: LaidPrint | None, state: str) -> LaidPrint | None:
-    """How the print lies, its origin known only when the cloth is at hand or printed to order."""
-    return None if laid is None else replace(laid, origin_known=state != "to-buy")

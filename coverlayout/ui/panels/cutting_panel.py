@@ -103,7 +103,7 @@ class CuttingPanel(Panel):
         try:
             checked_for_papers(self.session.project)
         except CoverlayoutError as fault:
-            self.say(str(fault), True)
+            self.complain(fault)
             return
         if there is None:
             self._write(folder, side)
@@ -119,7 +119,7 @@ class CuttingPanel(Panel):
         try:
             written = write_papers(self.session.project, self.session.pictures, folder, side)
         except CoverlayoutError as fault:
-            self.say(str(fault), True)
+            self.complain(fault)
             return
         names = ", ".join(path.name for path in written)
         self.say(sentence("papers-written", {"folder": str(folder), "names": names}), False)

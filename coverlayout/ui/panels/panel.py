@@ -78,8 +78,12 @@ class Panel(QWidget):
         try:
             self.do(edit)
         except CoverlayoutError as fault:
-            self.say(str(fault), True)
+            self.complain(fault)
             self.show_project(self.session.project)
+
+    def complain(self, fault: CoverlayoutError) -> None:
+        """Say above the cloth what went wrong, lengths in the maker's unit."""
+        self.say(self.style_of_lengths.said(fault.remark), True)
 
     def tell(self, remark: Remark) -> None:
         """Say a remark above the cloth, its lengths in the maker's unit."""

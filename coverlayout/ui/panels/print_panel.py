@@ -193,7 +193,7 @@ class PrintPanel(Panel):
             self.session.add_picture(data)
             self.do(picture_edit(None if new else self.shown_print, opened))
         except CoverlayoutError as fault:
-            self.say(str(fault), True)
+            self.complain(fault)
             return
         if new:
             self._choose_print(self.session.project.prints[-1].id)

@@ -11,7 +11,7 @@ from coverlayout.document.edits.placements import accept
 from coverlayout.document.project import Project
 from coverlayout.document.questions import ladder_for, question_for
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.errors import CoverlayoutError
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard, Kind, Port
@@ -165,8 +165,7 @@ class Asking(QObject):
         try:
             self._session.do(accept(answer.placed))
         except CoverlayoutError as fault:
-            said = Remark.of(fault.code, **fault.figures)
-            self._say(self._session.project.preferences.length_style.said(said), True)
+            self._say(self._session.project.preferences.length_style.said(fault.remark), True)
 
 
 def _question_of(project: Project) -> Question | None:

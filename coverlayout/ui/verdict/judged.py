@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
-from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.errors import CoverlayoutError
 from coverlayout.geometry.frames import same_turn
 from coverlayout.layout.answer import Report
 from coverlayout.layout.placing import Laid
@@ -27,8 +27,7 @@ class Judged:
             try:
                 self._report = judge_for(project).report(placed_now(project))
             except CoverlayoutError as fault:
-                style = project.preferences.length_style
-                self._trouble = style.said(Remark.of(fault.code, **fault.figures))
+                self._trouble = project.preferences.length_style.said(fault.remark)
         return self._report
 
     def quarters(self, project: Project) -> int:
