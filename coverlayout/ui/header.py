@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QAction, QPainter, QPaintEvent, QPalette
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QAction, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenuBar, QPushButton, QSizePolicy, QWidget
 
 from coverlayout.document.session import Session
@@ -16,7 +16,9 @@ from coverlayout.ui.theme import figures_font
 __all__ = ["Header", "LayButton"]
 
 # Room for the project's name and for the longest word beside it.
-_NAME_PX, _STATE_PX = 272, 60
+_NAME_PX, _STATE_PX, _BETWEEN_PX = 272, 60, 8
+# In a narrow window the name gives way, down to this, before a menu does.
+_LEAST_NAME_PX = 112
 
 
 class LayButton(QPushButton):
@@ -52,6 +54,46 @@ class LayButton(QPushButton):
                 painter.fillRect(QRectF(6, self.height() - 6, (self.width() - 12) * min(self._share, 1.0), 2), color)
 
 
+class _Titles(QWidget):
+    """Name and state in a room that only the window's width decides: whatever they say, nothing beside them moves."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.name, self.state = QLabel(), QLabel()
+        self.name.setProperty("role", "title")
+        self.state.setProperty("role", "muted")
+        self._whole = ""
+        inside = QHBoxLayout(self)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.setSpacing(_BETWEEN_PX)
+        inside.addWidget(self.name)
+        inside.addWidget(self.state)
+        inside.addStretch(1)
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
+
+    def show_name(self, name: str) -> None:
+        """Show a name, as much of it as there is room for."""
+        self._whole = name
+        self._fit()
+
+    def _fit(self) -> None:
+        room_px = max(self.width() - _BETWEEN_PX - _STATE_PX, 0)
+        self.name.setText(self.name.fontMetrics().elidedText(self._whole, Qt.TextElideMode.ElideRight, room_px))
+
+    def sizeHint(self) -> QSize:
+        """Room for a long name."""
+        return QSize(_NAME_PX + _BETWEEN_PX + _STATE_PX, super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the beginning of a name."""
+        return QSize(_LEAST_NAME_PX + _BETWEEN_PX + _STATE_PX, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as much of the name as there is room for now."""
+        super().resizeEvent(event)
+        self._fit()
+
+
 class Header(QWidget):
     """The line at the top. `show_side`, `undo`, `redo` and the others are what its buttons do."""
 
@@ -65,10 +107,8 @@ class Header(QWidget):
     ) -> None:
         super().__init__()
         self.setFixedHeight(48)
-        self.name = QLabel()
-        self.name.setProperty("role", "title")
-        self.state = QLabel()
-        self.state.setProperty("role", "muted")
+        self._titles = _Titles()
+        self.name, self.state = self._titles.name, self._titles.state
         self._show_side = show_side
         self.sides = QButtonGroup(self)
         self.print_side = self._side("Print side", "print", "See the cloth from the side that is printed.")
@@ -86,7 +126,7 @@ class Header(QWidget):
         menus.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         row.addWidget(menus, 0, Qt.AlignmentFlag.AlignVCenter)
         row.addSpacing(12)
-        row.addWidget(self._titles())
+        row.addWidget(self._titles)
         row.addStretch(1)
         sides = QHBoxLayout()
         sides.setSpacing(0)
@@ -99,18 +139,6 @@ class Header(QWidget):
         row.addWidget(self.undo)
         row.addWidget(self.redo)
         row.addWidget(self.lay)
-
-    def _titles(self) -> QWidget:
-        """Name and state in a room of fixed width: whatever they say, the buttons beside them stay where they are."""
-        made = QWidget()
-        inside = QHBoxLayout(made)
-        inside.setContentsMargins(0, 0, 0, 0)
-        inside.setSpacing(8)
-        inside.addWidget(self.name)
-        inside.addWidget(self.state)
-        inside.addStretch(1)
-        made.setFixedWidth(_NAME_PX + 8 + _STATE_PX)
-        return made
 
     def _side(self, words: str, side: str, tip: str) -> QPushButton:
         made = QPushButton(words)
@@ -134,7 +162,7 @@ class Header(QWidget):
     def show_session(self, session: Session) -> None:
         """Show what is open."""
         name = session.project.name
-        self.name.setText(self.name.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, _NAME_PX))
+        self._titles.show_name(name)
         where = str(session.path) if session.path else "Not saved to a file yet"
         self.name.setToolTip(f"{name}\n{where}")
         self.state.setText("not saved" if session.unsaved else "saved" if session.path else "new")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
@@ -43,6 +44,10 @@ class Menus(QMenuBar):
         edit.addActions([self.undo, self.redo])
         self._view()
         self._help()
+
+    def minimumSizeHint(self) -> QSize:
+        """Every menu stands in the bar by its name; nothing folds away."""
+        return self.sizeHint()
 
     def _action(
         self, words: str, act: Callable[[], object], *keys: QKeySequence.StandardKey | str, tip: str = ""

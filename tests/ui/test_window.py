@@ -269,6 +269,19 @@ def test_buttons_of_the_header_stay_where_they_are(window: Window, job: Session)
     assert places() == before
 
 
+def test_in_a_narrow_window_the_name_gives_way_before_a_menu(window: Window, job: Session) -> None:
+    job.do(rename_project("A project with a name far longer than there is room for at the top"))
+    shown = []
+    for width_px in (1440, 960):
+        window.resize(width_px, 600)
+        QApplication.processEvents()
+        assert window.menus.width() >= window.menus.sizeHint().width()
+        assert window.header.state.geometry().right() < window.header.state.parentWidget().width()
+        shown.append(window.header.name.text())
+    assert all(words.endswith("…") for words in shown)
+    assert len(shown[1]) < len(shown[0])
+
+
 def test_trouble_of_the_search_is_one_sentence(qtbot: QtBot, window: Window, job: Session, port) -> None:
     asked_for(qtbot, port, "lay")
     port.tell("trouble", trouble=Remark("search-crashed"))
