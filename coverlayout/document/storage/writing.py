@@ -76,6 +76,8 @@ def _target(path: Path) -> Path:
         target = path.resolve()
     except RuntimeError as fault:  # a ring of links, before Python 3.13
         raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from fault
+    if target.is_symlink():  # a ring of links, from Python 3.13 on
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
     if target.is_dir():
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
     if target.exists() and not os.access(target, os.W_OK):

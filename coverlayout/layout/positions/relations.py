@@ -118,7 +118,7 @@ class Relations:
         near = (np.maximum(across, along) < need - EXACT_MM) & ~apart
         candidates = np.flatnonzero(near & waiting)
         if len(candidates):
-            return int(candidates[counts[candidates].argmin()])
+            return int(candidates[np.argmin(counts[candidates])])
         candidates = np.flatnonzero(near & (node.chosen >= FIRST_DIAGONAL))
         return int(candidates[0]) if len(candidates) else -1
 

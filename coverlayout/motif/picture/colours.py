@@ -88,7 +88,7 @@ def _transform(image: Image.Image) -> tuple[str, ImageCms.ImageCmsTransform | No
 def _eight_bits(part: Image.Image, name: str) -> tuple[Image.Image, Rgb | None]:
     """Sixteen-bit grey scaled to 8 bits, with what its see-through level leaves clear."""
     level = np.asarray(part).astype(np.int64)
-    if level.size and (level.min() < 0 or level.max() > _FULL_16):
+    if level.size and (np.min(level) < 0 or np.max(level) > _FULL_16):
         raise BadInput("picture-bits", name=name)
     see_through = part.info.get("transparency")
     clear = None if see_through is None else np.where(level == see_through, 0, 255).astype(np.uint8)
