@@ -304,6 +304,24 @@ def test_new_words_move_nothing_in_the_bar(bar: VerdictBar) -> None:
         assert not bar.grab().isNull()
 
 
+def test_a_long_sentence_is_shown_whole_beside_the_word(bar: VerdictBar) -> None:
+    bar.show_chips(chips_of(LADDER, MM))
+    no = "Front cover, back cover and 2 more must lie side by side and need 550.0 mm, and the cloth has 304.5 mm across"
+    whole = f"{no}. As it lies, front cover lies 12.5 mm over liner front; 2 more pieces lie wrong"
+    lefts = []
+    for sentence in ("7.6 mm at the tightest place", no, whole):
+        bar.spoken.say(Said("Not valid", "cross", "no", sentence))
+        place, _, words = bar.spoken.words_at()
+        assert words == sentence
+        assert bar.spoken.rect().contains(place.toAlignedRect())
+        lefts.append(place.left())
+    assert lefts[0] == lefts[1] < lefts[2]
+    bar.spoken.say(Said("Not valid", "cross", "no", whole * 4))
+    _, _, words = bar.spoken.words_at()
+    assert words.endswith("…")
+    assert (whole * 4).startswith(words[:-1])
+
+
 def test_the_least_cut_moves_nothing_when_it_comes(qtbot: QtBot, bar: VerdictBar) -> None:
     for width in (1440, 1280, 1100, 960):
         bar.resize(width, 60)

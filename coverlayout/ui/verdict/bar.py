@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from textwrap import fill
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
@@ -19,6 +19,9 @@ _HEIGHT_PX = 60
 # From these widths of the bar on there is room for so many rungs beside the sentence.
 _RUNGS_FROM_PX = ((1400, 3), (1200, 2), (1080, 1))
 _CHIP_GAP_PX = 4
+# Where the words begin, right of the sign.
+_WORDS_PX = 58
+_WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignTop)
 
 
 class _Painted(QWidget):
@@ -61,31 +64,53 @@ class Spoken(_Painted):
         if event.button() == Qt.MouseButton.LeftButton:
             self.asked.emit()
 
+    def words_at(self) -> tuple[QRectF, QFont, str]:
+        """Where the sentence stands, in what type, and as much of it as there is room for.
+
+        Below the word in one line, else in two smaller ones; what is longer yet stands beside the word in three.
+        """
+        sentence, width = self.said.sentence, self.width() - _WORDS_PX - 8.0
+        one, small = figures_font(SIZES_PX.text), figures_font(SIZES_PX.small)
+        if QFontMetricsF(one).horizontalAdvance(sentence) <= width:
+            return QRectF(_WORDS_PX, 33, width, 20), one, sentence
+        line_px = QFontMetricsF(small).lineSpacing()
+        below = QRectF(_WORDS_PX, 29, width, 2 * line_px + 1)
+        if _holds(below, small, sentence):
+            return below, small, sentence
+        word = QFontMetricsF(_word_font()).horizontalAdvance(self.said.word) + 14
+        beside = QRectF(_WORDS_PX + word, (_HEIGHT_PX - 3 * line_px) / 2, width - word, 3 * line_px + 1)
+        cut = sentence
+        while cut and not _holds(beside, small, cut):
+            cut = cut.rstrip("…").rpartition(" ")[0] + "…" if " " in cut else ""
+        return beside, small, cut
+
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Sign at the left, word above, sentence below in at most two lines."""
+        """Sign at the left, then the word and the sentence."""
         del event
         with QPainter(self) as painter:
             color = self.theme.color(self.said.state)
             draw_symbol(painter, self.said.symbol, QRectF(16, 15, 30, 30), color)
-            painter.setFont(text_font(SIZES_PX.verdict, bold=True))
+            place, font, words = self.words_at()
+            beside = place.left() > _WORDS_PX
+            painter.setFont(_word_font())
             painter.setPen(color if self.said.state != "muted" else self.theme.color("ink"))
-            word = painter.fontMetrics().horizontalAdvance(self.said.word)
-            left, width = 58, self.width() - 66
-            font = figures_font(SIZES_PX.text)
-            needed = QFontMetricsF(font).horizontalAdvance(self.said.sentence)
-            if needed <= width:
-                painter.drawText(QRectF(left, 4, width, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
-                painter.setFont(font)
-                painter.setPen(self.theme.color("muted"))
-                painter.drawText(QRectF(left, 31, width, 20), Qt.AlignmentFlag.AlignVCenter, self.said.sentence)
-                return
-            painter.drawText(QRectF(left, 4, word + 2, 26), Qt.AlignmentFlag.AlignVCenter, self.said.word)
-            painter.setFont(figures_font(SIZES_PX.small))
+            room = place.left() - _WORDS_PX if beside else place.width()
+            word_at = QRectF(_WORDS_PX, 17 if beside else 4, room, 26)
+            painter.drawText(word_at, Qt.AlignmentFlag.AlignVCenter, self.said.word)
+            painter.setFont(font)
             painter.setPen(self.theme.color("muted"))
-            flags = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignTop)
-            # Two lines hold a little less than twice the width, since words do not break.
-            words = painter.fontMetrics().elidedText(self.said.sentence, Qt.TextElideMode.ElideRight, 2 * width - 60)
-            painter.drawText(QRectF(left, 29, width, 31), flags, words)
+            painter.drawText(place, _WRAPPED, words)
+
+
+def _word_font() -> QFont:
+    return text_font(SIZES_PX.verdict, bold=True)
+
+
+def _holds(place: QRectF, font: QFont, words: str) -> bool:
+    """True when the words, broken into lines, stay within the place."""
+    endless = QRectF(0, 0, place.width(), 10_000)
+    needed = QFontMetricsF(font).boundingRect(endless, _WRAPPED, words)
+    return needed.height() <= place.height() and needed.width() <= place.width()
 
 
 class FigureView(_Painted):
