@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QApplication
 
 from coverlayout.document.session import Session
 from coverlayout.ui.files.remembered import Remembered
+from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard, Kind
-from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
 if TYPE_CHECKING:

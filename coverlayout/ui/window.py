@@ -25,6 +25,7 @@ from coverlayout.ui.fields.steps import Steps
 from coverlayout.ui.files.keeping import Keeping
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.header import Header, LayButton
+from coverlayout.ui.look import Choice, Look
 from coverlayout.ui.menus import Menus
 from coverlayout.ui.panels.book_panel import BookPanel
 from coverlayout.ui.panels.cloth_panel import ClothPanel
@@ -34,7 +35,7 @@ from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
-from coverlayout.ui.theme import Choice, Look, Theme
+from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.judged import Judged

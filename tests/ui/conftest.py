@@ -15,8 +15,8 @@ from shiboken6 import isValid
 from coverlayout.document.session import Session
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
+from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard, HeardState, Kind
-from coverlayout.ui.theme import Look
 
 
 class Hands:

@@ -25,7 +25,7 @@ from coverlayout.ui.dialogs import unsaved
 from coverlayout.ui.dialogs.unsaved import Decision, ask_unsaved
 from coverlayout.ui.files import keeping as keeping_module
 from coverlayout.ui.files.keeping import Keeping
-from coverlayout.ui.theme import Look
+from coverlayout.ui.look import Look
 from coverlayout.ui.window import Window
 
 

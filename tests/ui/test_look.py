@@ -5,17 +5,8 @@ from __future__ import annotations
 from PySide6.QtGui import QFontMetricsF, QPalette
 from PySide6.QtWidgets import QApplication, QCheckBox
 
-from coverlayout.ui.theme import (
-    DARK,
-    LIGHT,
-    SIZES_PX,
-    Look,
-    contrast,
-    figures_font,
-    stylesheet,
-    system_theme,
-    text_font,
-)
+from coverlayout.ui.look import Look, stylesheet, system_theme
+from coverlayout.ui.theme import DARK, LIGHT, SIZES_PX, contrast, figures_font, text_font
 
 
 def test_a_choice_dresses_the_whole_program_and_is_told_once(look: Look, qapp: QApplication) -> None:

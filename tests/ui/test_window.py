@@ -44,8 +44,8 @@ from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LINES, LineKey
 from coverlayout.ui.dialogs.reading import KEYS, Reading
 from coverlayout.ui.files.remembered import Remembered
+from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard
-from coverlayout.ui.theme import Look
 from coverlayout.ui.window import Window
 
 Open = Callable[[], Window]

@@ -13,7 +13,7 @@ from PySide6.QtGui import QScreen
 from coverlayout.document.file import write_safely
 from coverlayout.errors import FileTrouble
 from coverlayout.settings import settings_folder
-from coverlayout.ui.theme import Choice
+from coverlayout.ui.look import Choice
 
 __all__ = ["Remembered"]
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtGui import QPalette
 
-from coverlayout.ui.theme import DARK, LIGHT, Theme, contrast, halo, palette, pen, stylesheet
+from coverlayout.ui.look import palette, stylesheet
+from coverlayout.ui.theme import DARK, LIGHT, Theme, contrast, halo, pen
 
 
 def test_contrast_of_black_and_white() -> None:
