@@ -91,6 +91,14 @@ def test_two_pieces_overlap_by_the_lesser_way_they_share() -> None:
     assert breach.amount_mm == pytest.approx(3.0)
 
 
+@pytest.mark.parametrize(("over_mm", "rules"), [(0.0099, []), (0.0101, ["overlap"]), (0.5, ["overlap"])])
+def test_a_hundredth_of_a_millimetre_over_another_is_beside_it(over_mm: float, rules: list[str]) -> None:
+    # SMALL is 40 mm wide; one beside the other, then shoved over it.
+    placed = [at("a", 50, 50), at("b", 90 - over_mm, 50)]
+    report = judged([piece("a", SMALL), piece("b", SMALL)], placed)
+    assert [breach.rule for breach in report.breaches] == rules
+
+
 def test_pieces_may_touch_when_no_gap_is_asked() -> None:
     assert judged([piece("a", SMALL), piece("b", SMALL)], [at("a", 10, 10), at("b", 50, 10)]).verdict == "valid, tight"
     almost = [at("a", 10, 10), at("b", 49.991, 10)]
