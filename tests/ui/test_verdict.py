@@ -46,6 +46,7 @@ def report(**fields: object) -> Report:
 
 
 def answer(verdict: Verdict = "fits", reason: str = "nothing-placed", **fields: object) -> Answer:
+    # The tests give fields by name.
     return Answer(verdict, True, Remark.of(reason, reason="everything fits"), **fields)  # type: ignore[arg-type]
 
 

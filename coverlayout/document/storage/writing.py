@@ -146,6 +146,7 @@ def _keep_present(target: Path) -> None:
             os.link(target, second)
         except OSError:
             _copy_and_fsync(target, second)
+        # In the words of os like the lines around it: a path object would only wrap them.
         os.replace(second, backup)  # noqa: PTH105
     finally:
         # Renaming one name of a file onto another name of the same file does nothing and leaves both.

@@ -56,6 +56,7 @@ def every_layout(
                 seats,
                 effort,
                 room_mm,
+                # mypy infers no type for a lambda with a default; the default keeps what this round of the loop has.
                 lambda layout, order=order: found(_in_order(layout, order)),  # type: ignore[misc]
                 diagonals=diagonals,
                 rising=rising,

@@ -72,6 +72,7 @@ def _orders(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[int]
     by_area: list[int] = []
     for key in (_area, _height, _width, _longest):
         sizes = [key(item) for item in job.items]
+        # mypy infers no type for a lambda with a default; the default keeps what this round of the loop has.
         ranked = sorted(range(len(sizes)), key=lambda k, sizes=sizes: (-sizes[k], k))  # type: ignore[misc]
         by_area = by_area or ranked
         yield from ((ranked, rank) for rank in ranks)

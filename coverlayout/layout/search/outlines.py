@@ -68,12 +68,14 @@ def fill_outlines(
     ranks = (_topmost, _leftmost, _nearest_to_corner, _nearest_to_edges)
     for order in _sorted_orders(question):
         for rank in ranks:
+            # mypy infers no type for a lambda with a default; the default keeps what this round of the loop has.
             placed = filler.fill(order, lambda tries, rank=rank: min(tries, key=rank, default=None))  # type: ignore[misc]
             if placed is not None:
                 return placed
     rng = random.Random(_SEED)
     for number in range(orders if len(question.pieces) > 1 else 0):
         rank = ranks[number % len(ranks)]
+        # mypy infers no type for a lambda with a default, as above.
         placed = filler.fill(_shaken(question, rng), lambda tries, rank=rank: _one_of_the_best(tries, rank, rng))  # type: ignore[misc]
         if placed is not None:
             return placed
