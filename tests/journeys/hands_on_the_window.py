@@ -73,9 +73,16 @@ def with_path(act: Callable[[], None], path: Path) -> None:
             QTimer.singleShot(50, answer)
             return
         line = dialog.findChild(QLineEdit, "fileNameEdit")
-        line.clear()
-        QTest.keyClicks(line, str(path))
-        QTest.keyClick(line, Qt.Key.Key_Return)
+        # The dialog fills from the disk at its own pace: on a busy machine it may complete or overwrite what is typed.
+        line.setCompleter(None)
+        for _ in range(60):
+            line.clear()
+            QTest.keyClicks(line, str(path))
+            QTest.qWait(100)
+            if line.text() == str(path):
+                QTest.keyClick(line, Qt.Key.Key_Return)
+                return
+        dialog.reject()
 
     QTimer.singleShot(50, answer)
     act()
