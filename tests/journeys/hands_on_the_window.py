@@ -10,11 +10,12 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from unittest.mock import patch
 
 from PIL import Image, ImageDraw
-from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from coverlayout.app.wiring import Desktop
 from coverlayout.ui.fields.choice import Choice
@@ -65,27 +66,27 @@ def come_forward() -> None:
 
 
 def with_path(act: Callable[[], None], path: Path) -> None:
-    """Do what opens a file dialog, and type a path into it once it is there."""
+    """Do what asks for a path, and answer with this one.
 
-    def answer() -> None:
-        dialog = QApplication.activeModalWidget()
-        if not isinstance(dialog, QDialog) or not dialog.isVisible():
-            QTimer.singleShot(50, answer)
-            return
-        line = dialog.findChild(QLineEdit, "fileNameEdit")
-        # The dialog fills from the disk at its own pace: on a busy machine it may complete or overwrite what is typed.
-        line.setCompleter(None)
-        for _ in range(60):
-            line.clear()
-            QTest.keyClicks(line, str(path))
-            QTest.qWait(100)
-            if line.text() == str(path):
-                QTest.keyClick(line, Qt.Key.Key_Return)
-                return
-        dialog.reject()
+    The toolkit's own file dialog is not what is tried here: it fills from the disk at its own pace and overwrites what
+    is typed while the machine is busy.
+    """
+    asked = []
 
-    QTimer.singleShot(50, answer)
-    act()
+    def answer(*_words: object, **_more: object) -> tuple[str, str]:
+        asked.append(path)
+        return str(path), ""
+
+    def answer_folder(*_words: object, **_more: object) -> str:
+        return answer()[0]
+
+    with (
+        patch.object(QFileDialog, "getOpenFileName", answer),
+        patch.object(QFileDialog, "getSaveFileName", answer),
+        patch.object(QFileDialog, "getExistingDirectory", answer_folder),
+    ):
+        act()
+        until(lambda: bool(asked), f"being asked for {path.name}")
     come_forward()
 
 
