@@ -22,8 +22,7 @@ from coverlayout.document.asking.purchases import purchases
 from coverlayout.document.asking.wishes import link_asked, lock_asked
 from coverlayout.document.project import Preferences, Project
 from coverlayout.errors import BadInput
-from coverlayout.layout.ladder import CutAsked
-from coverlayout.layout.question import ClothAsked, PieceAsked, Placed, Question
+from coverlayout.layout.question import ClothAsked, CutAsked, PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.repeat import turns_for_up
 

@@ -10,23 +10,12 @@ from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.lay import lay
-from coverlayout.layout.question import ClothAsked, Question, Watch, never
+from coverlayout.layout.question import ClothAsked, CutAsked, Question, Watch, never
 
-__all__ = ["CutAsked", "Ladder", "Rung", "climb"]
+__all__ = ["Ladder", "Rung", "climb"]
 
 # One rung may take this many steps at most: a ladder has fifty of them.
 _STEPS_A_RUNG = 8_000
-
-
-@dataclass(frozen=True)
-class CutAsked:
-    """A cut with the question it poses: width across and length along in mm, the price where it is known."""
-
-    name: str
-    width_mm: float
-    length_mm: float
-    price: float | None
-    question: Question
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,19 @@ from coverlayout.geometry.frames import Affine, Point, Ring
 from coverlayout.geometry.shapes import Region
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["ClothAsked", "Ground", "KeepOut", "Link", "Lock", "PieceAsked", "Placed", "Question", "Watch", "never"]
+__all__ = [
+    "ClothAsked",
+    "CutAsked",
+    "Ground",
+    "KeepOut",
+    "Link",
+    "Lock",
+    "PieceAsked",
+    "Placed",
+    "Question",
+    "Watch",
+    "never",
+]
 
 
 @dataclass(frozen=True)
@@ -137,6 +149,17 @@ class Question:
     steps: int = 200_000
     seconds: float | None = None
     number: int = 0
+
+
+@dataclass(frozen=True)
+class CutAsked:
+    """A cut with the question it poses: width across and length along in mm, the price where it is known."""
+
+    name: str
+    width_mm: float
+    length_mm: float
+    price: float | None
+    question: Question
 
 
 Watch = Callable[[float], bool]

@@ -12,8 +12,8 @@ from coverlayout.errors import Remark
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout import ladder as ladder_module
 from coverlayout.layout.answer import Answer, Proof
-from coverlayout.layout.ladder import CutAsked, climb
-from coverlayout.layout.question import Link, Lock, PieceAsked, Question
+from coverlayout.layout.ladder import climb
+from coverlayout.layout.question import CutAsked, Link, Lock, PieceAsked, Question
 
 
 def cut(
