@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coverlayout.book.book import Book, OwnPiece, PartOfBook, Source, TurnIns, Volume
-from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
+from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw, Zone
 from coverlayout.document.project import (
     CutPiece,
     JobRules,
@@ -16,7 +16,7 @@ from coverlayout.document.project import (
     TileMark,
 )
 from coverlayout.document.storage.pictures import Pictures
-from coverlayout.geometry.shapes import rectangle
+from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, PictureRef, Print
@@ -74,6 +74,7 @@ CLOTH = Cloth(
     laid=LaidPrint("print-2"),
     cut_name="half yard, 44in",
     price=6.5,
+    base_line=BaseLine((30.0, 40.0), (350.0, 52.0), repeats=(4, 1), measured_from=True, changes_in=1, unknown=KEPT),
     unknown=KEPT,
 )
 SOURCE = Source("print-1", "cloth-1", "zone-1")
@@ -134,6 +135,7 @@ SPOILED = CutPiece(
     (65.0, 85.0),
     Placed("front-1", "cloth-1", 200.0, 150.0, 90.0),
     seen_mm=rectangle(100.0, 140.0, 15.0, 15.0),
+    board=Box(15.0, 15.0, 100.0, 140.0),
     unknown=KEPT,
 )
 FULL = Project(
@@ -159,7 +161,7 @@ FULL = Project(
     cut_pieces=(SPOILED,),
     layouts=(
         Layout("layout-1", "Layout 1"),
-        Layout("layout-2", "On the slant", (Placed("p-a", "cloth-1", 40.0, 60.0, 12.5, unknown=KEPT),), unknown=KEPT),
+        Layout("layout-2", "On the slant", (Placed("p-a", "cloth-1", 40.0, 60.0, 12.5, unknown=KEPT),), ("p-a",), KEPT),
     ),
     layout_id="layout-2",
     prices=(Price("half yard, 44in", 6.5, unknown=KEPT),),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from coverlayout.geometry.frames import Affine, Ring, scale
+from coverlayout.geometry.frames import Affine, Point, Ring, scale
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.motif.prints import LaidPrint
 
-__all__ = ["Change", "Cloth", "ClothState", "Flaw", "Zone"]
+__all__ = ["BaseLine", "Change", "Cloth", "ClothState", "Flaw", "Zone"]
 
 ClothState = Literal["measured", "to-buy", "to-order"]
 
@@ -54,6 +54,22 @@ class Zone:
 
 
 @dataclass(frozen=True)
+class BaseLine:
+    """Two places on a cloth where the same motif falls, chosen by hand: a truer line than a crooked edge.
+
+    `repeats` is the way from one to the other in whole repeat vectors (steps along a, steps along b), (0, 0) where no
+    print is known. `measured_from`: measures are given along and across this line instead of the cloth's edges.
+    """
+
+    start_mm: Point
+    end_mm: Point
+    repeats: tuple[int, int] = (0, 0)
+    measured_from: bool = False
+    changes_in: int = 0
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
 class Cloth:
     """One cloth, written width x length (selvedge to selvedge x off the bolt), as it was before its `changes`.
 
@@ -61,7 +77,7 @@ class Cloth:
     `web_short_mm` are strips all round, `selvedge_left_mm` and `selvedge_right_mm` strips along the two sides, all
     measured on the changed cloth; where they meet the widest counts. `doubt_percent` None means by state: 0 measured,
     else 1. `laid` is the print of the whole cloth; with zones, each zone's own. `cut_name` is the ladder's name it was
-    bought as.
+    bought as. `base_line` is the line of the print by which pieces are marked where no edge can be trusted.
     """
 
     id: str
@@ -82,6 +98,7 @@ class Cloth:
     laid: LaidPrint | None = None
     cut_name: str | None = None
     price: float | None = None
+    base_line: BaseLine | None = None
     unknown: tuple[tuple[str, str], ...] = ()
 
     @property

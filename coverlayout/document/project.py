@@ -9,6 +9,7 @@ from typing import Literal
 from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.geometry.frames import Point, Ring
+from coverlayout.geometry.shapes import Box
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import Print
 from coverlayout.units import LengthStyle
@@ -63,7 +64,10 @@ class LinkWish:
 
 @dataclass(frozen=True)
 class CutPiece:
-    """A piece that was cut, or spoiled: a fact, kept with the outline, seen part, cloth and place it was cut with."""
+    """A piece that was cut, or spoiled: a fact, kept with the outline, seen part, cloth and place it was cut with.
+
+    `board` is where its board's face lies in the piece frame, None where it covers no board.
+    """
 
     piece: str
     name: str
@@ -72,16 +76,21 @@ class CutPiece:
     anchor_mm: Point
     place: Placed
     seen_mm: Ring | None = None
+    board: Box | None = None
     unknown: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
 class Layout:
-    """A named layout: where the planned pieces lie. A piece without a placement waits beside the cloth."""
+    """A named layout: where the planned pieces lie. A piece without a placement waits beside the cloth.
+
+    `pinned` are pieces that stay where they lie until they are let go: no drag and no search moves them.
+    """
 
     id: str
     name: str
     placements: tuple[Placed, ...] = ()
+    pinned: tuple[str, ...] = ()
     unknown: tuple[tuple[str, str], ...] = ()
 
     def place_of(self, piece: str) -> Placed | None:

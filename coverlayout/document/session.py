@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from coverlayout.document.edits.consequences import consequences
+from coverlayout.document.consequences import consequences
 from coverlayout.document.history import Edit, History
 from coverlayout.document.project import Project
 from coverlayout.document.storage.pictures import Pictures

@@ -15,9 +15,9 @@ from pytestqt.qtbot import QtBot
 from coverlayout.document.edits.placements import mark_cut
 from coverlayout.document.project import Project
 from coverlayout.layout.rules import Live
-from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, MovePrint, Pan
+from coverlayout.ui.table.bench import WAITING
 from coverlayout.ui.theme import LIGHT
 
 Open = Callable[[Project], Canvas]

@@ -16,17 +16,17 @@ from coverlayout.errors import BadInput, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
 from coverlayout.motif.prints import Print
-from coverlayout.ui.canvas.bench import WAITING, Bench
 from coverlayout.ui.canvas.gestures import Gesture
 from coverlayout.ui.canvas.hand import Hand
 from coverlayout.ui.canvas.keys import Keys
-from coverlayout.ui.canvas.shown import Shown, different, seen_together
-from coverlayout.ui.canvas.view import View, fitted
 from coverlayout.ui.painting.captions import paint_over
 from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.rulers import RULER_PX, Rulers
 from coverlayout.ui.painting.tiles import Prints, Tile
+from coverlayout.ui.table.bench import WAITING, Bench
+from coverlayout.ui.table.shown import Shown, different, seen_together
+from coverlayout.ui.table.view import View, fitted
 from coverlayout.ui.theme import Theme
 
 __all__ = ["Canvas"]

@@ -19,8 +19,8 @@ from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.canvas.bench import WAITING, Bench, Sheet
-from coverlayout.ui.canvas.view import View
+from coverlayout.ui.table.bench import WAITING, Bench, Sheet
+from coverlayout.ui.table.view import View
 
 __all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "free_place", "move_print_at", "placing"]
 

@@ -15,11 +15,11 @@ from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Live
-from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, move_print_at
 from coverlayout.ui.painting.chips import Chip, chips_of, paint_chips
 from coverlayout.ui.painting.cloths import rect_of
 from coverlayout.ui.painting.layers import Layers, Scene
+from coverlayout.ui.table.bench import WAITING
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas

@@ -13,8 +13,8 @@ from coverlayout.document.session import Session
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
-from coverlayout.ui.canvas.bench import WAITING, Lying
 from coverlayout.ui.canvas.gestures import DragPiece, free_place, placing
+from coverlayout.ui.table.bench import WAITING, Lying
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas

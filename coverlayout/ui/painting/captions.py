@@ -11,10 +11,10 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import size_now_mm
 from coverlayout.errors import sentence
 from coverlayout.geometry.shapes import Box
-from coverlayout.ui.canvas.bench import WAITING
 from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.names import INK, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
+from coverlayout.ui.table.bench import WAITING
 from coverlayout.ui.theme import SIZES_PX, text_font
 from coverlayout.units import LengthStyle
 

@@ -17,8 +17,8 @@ from coverlayout.errors import sentence
 from coverlayout.geometry.frames import IDENTITY, Affine, Ring, piece_to_cloth
 from coverlayout.geometry.shapes import Box, Region
 from coverlayout.motif.prints import LaidPrint, Print
-from coverlayout.ui.canvas.bench import Bench, Sheet
 from coverlayout.ui.painting.tiles import Tile
+from coverlayout.ui.table.bench import Bench, Sheet
 from coverlayout.ui.theme import SIZES_PX, Theme, halo, pen, text_font
 
 __all__ = [

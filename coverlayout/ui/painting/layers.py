@@ -15,12 +15,12 @@ from PySide6.QtGui import QColor, QPainter, QPixmap
 from coverlayout.geometry.frames import IDENTITY, Affine, shift
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Placed
-from coverlayout.ui.canvas.bench import WAITING, Lying
 from coverlayout.ui.painting.captions import paint_captions, paint_tags
 from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon, rect_of
 from coverlayout.ui.painting.names import Label, PieceLook, Seen, labels_of, paint_label
 from coverlayout.ui.painting.pieces import board_of, paint_ground, paint_lines
 from coverlayout.ui.painting.tiles import transform_of
+from coverlayout.ui.table.bench import WAITING, Lying
 
 __all__ = ["Layers", "Scene"]
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
 from coverlayout.errors import sentence
 from coverlayout.layout.answer import Breach, Rule
-from coverlayout.ui.canvas.bench import Bench, Lying
+from coverlayout.ui.table.bench import Bench, Lying
 from coverlayout.ui.theme import CORNER_PX, SIZES_PX, text_font
 from coverlayout.units import LengthStyle
 

@@ -13,9 +13,9 @@ from coverlayout.geometry.frames import Affine
 from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.answer import Rule
-from coverlayout.ui.canvas.bench import Lying
 from coverlayout.ui.painting.cloths import CLOTH_WHITE, fill_hatched, polygon
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
+from coverlayout.ui.table.bench import Lying
 from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
 
 __all__ = ["board_of", "paint_ground", "paint_lines"]

@@ -18,15 +18,15 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
+from coverlayout.ui.cloths.changes import Changes
+from coverlayout.ui.cloths.flaws import Flaws
+from coverlayout.ui.cloths.outline import Outline
 from coverlayout.ui.dialogs.buying import bought_as, buy, laid_as
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import label, warning
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
-from coverlayout.ui.parts.changes import Changes
-from coverlayout.ui.parts.flaws import Flaws
-from coverlayout.ui.parts.outline import Outline
 
 __all__ = ["ClothPanel"]
 

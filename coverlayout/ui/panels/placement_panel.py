@@ -14,13 +14,13 @@ from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, measures
-from coverlayout.ui.canvas.bench import WAITING
-from coverlayout.ui.canvas.shown import bench_of
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
 from coverlayout.ui.parts.pieces import PieceList
+from coverlayout.ui.table.bench import WAITING
+from coverlayout.ui.table.shown import bench_of
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.chips import Symbol
 from coverlayout.ui.verdict.judged import Judged

@@ -6,11 +6,11 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.book.book import OwnPiece
 from coverlayout.document.edits.books import add_own_piece, change_own_piece, remove_own_piece
+from coverlayout.ui.cloths.owner import Owner
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import read_count
 from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
-from coverlayout.ui.parts.owner import Owner
 
 __all__ = ["TURNS", "OwnPieceRow", "OwnPieces"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from coverlayout.book.book import TurnIns
+from coverlayout.ui.cloths.owner import Owner
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.rows import Fold, side_by_side
-from coverlayout.ui.parts.owner import Owner
 
 __all__ = ["TurnInsOneByOne"]
 

@@ -13,9 +13,9 @@ from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.canvas.arranging import laid_out
-from coverlayout.ui.canvas.bench import WAITING, Bench
-from coverlayout.ui.canvas.shown import bench_of
+from coverlayout.ui.table.arranging import laid_out
+from coverlayout.ui.table.bench import WAITING, Bench
+from coverlayout.ui.table.shown import bench_of
 
 # Without symmetry: 60 x 40 mm with the upper right corner cut away.
 ELL = ((0.0, 0.0), (20.0, 0.0), (20.0, 15.0), (60.0, 15.0), (60.0, 40.0), (0.0, 40.0))

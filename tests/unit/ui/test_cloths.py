@@ -13,8 +13,8 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.project import Project
 from coverlayout.geometry.frames import cloth_to_back, scale
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.ui.canvas.arranging import laid_out
 from coverlayout.ui.painting.cloths import Drawing, fill_hatched, paint_veil, path_of, polygon
+from coverlayout.ui.table.arranging import laid_out
 from coverlayout.ui.theme import DARK, LIGHT, Theme, contrast
 
 

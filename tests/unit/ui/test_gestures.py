@@ -12,10 +12,10 @@ from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.canvas.bench import WAITING, Bench
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Pan, free_place, move_print_at, placing
-from coverlayout.ui.canvas.shown import bench_of
-from coverlayout.ui.canvas.view import View
+from coverlayout.ui.table.bench import WAITING, Bench
+from coverlayout.ui.table.shown import bench_of
+from coverlayout.ui.table.view import View
 
 
 def bench(project: Project) -> Bench:

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QApplication
 from coverlayout.book.pieces import Piece
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
-from coverlayout.ui.canvas.bench import Lying
 from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, Label, PieceLook, Seen, labels_of
+from coverlayout.ui.table.bench import Lying
 
 PLAIN = PieceLook()
 BROKEN = PieceLook(breaches=(("overlap", "overlaps back cover by 118.0 mm"), ("flaw", "30.0 mm on Rust stain")))

@@ -8,7 +8,7 @@ from canvas_samples import job, linen
 
 from coverlayout.document.project import LockWish, Project
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.canvas.shown import Shown
+from coverlayout.ui.table.shown import Shown
 
 
 def moved(project: Project, x_mm: float, y_mm: float) -> Project:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coverlayout.geometry.shapes import Box
-from coverlayout.ui.canvas.view import LEAST_PX_PER_MM, MOST_PX_PER_MM, View, fitted
+from coverlayout.ui.table.view import LEAST_PX_PER_MM, MOST_PX_PER_MM, View, fitted
 
 SIZES = st.floats(0.01, 50.0)
 PLACES = st.floats(-5000.0, 5000.0)

@@ -10,6 +10,7 @@ from coverlayout.book.book import Book, OwnPiece, Volume
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.structures import pieces
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.consequences import consequences
 from coverlayout.document.edits.books import (
     add_book,
     add_own_piece,
@@ -19,7 +20,6 @@ from coverlayout.document.edits.books import (
     remove_own_piece,
     set_copies,
 )
-from coverlayout.document.edits.consequences import consequences
 from coverlayout.document.edits.placements import mark_cut, place
 from coverlayout.document.history import Edit
 from coverlayout.document.project import LinkWish, LockWish, Project

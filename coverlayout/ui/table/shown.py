@@ -13,9 +13,9 @@ from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.answer import Breach
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge, Live
-from coverlayout.ui.canvas.arranging import laid_out
-from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, Sheet
 from coverlayout.ui.painting.names import PieceLook, looks_of
+from coverlayout.ui.table.arranging import laid_out
+from coverlayout.ui.table.bench import WAITING, Bench, Lying, Sheet
 
 __all__ = ["Appearance", "Shown", "bench_of", "different", "seen_together"]
 

@@ -10,12 +10,12 @@ from coverlayout.cloth.cloth import Cloth, Flaw
 from coverlayout.document.edits.cloths import add_flaw, change_flaw, remove_flaw
 from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import Ring
+from coverlayout.ui.cloths.outline import AS_NOW
+from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_length, points_text, read_length, read_points
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side, tick
-from coverlayout.ui.parts.outline import AS_NOW
-from coverlayout.ui.parts.owner import ClothOwner
 from coverlayout.units import LengthStyle
 
 __all__ = ["FlawRow", "Flaws"]

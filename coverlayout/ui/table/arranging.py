@@ -11,7 +11,7 @@ from coverlayout.cloth.usable import size_now_mm
 from coverlayout.geometry.frames import IDENTITY, Point, cloth_to_back, shift
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Ground, PieceAsked, Placed
-from coverlayout.ui.canvas.bench import WAITING, Bench, Lying, Sheet
+from coverlayout.ui.table.bench import WAITING, Bench, Lying, Sheet
 
 __all__ = ["laid_out"]
 

@@ -10,11 +10,11 @@ from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import points_text, read_points
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold
-from coverlayout.ui.parts.owner import ClothOwner
 
 __all__ = ["AS_NOW", "Outline"]
 

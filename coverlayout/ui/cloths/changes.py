@@ -11,11 +11,11 @@ from coverlayout.cloth.cloth import Change, Cloth
 from coverlayout.cloth.usable import size_now_mm
 from coverlayout.document.edits.cloths import add_change, change_cloth, remove_change
 from coverlayout.geometry.frames import Point
+from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_percent
 from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side
-from coverlayout.ui.parts.owner import ClothOwner
 from coverlayout.units import LengthStyle
 
 __all__ = ["ChangeRow", "Changes"]

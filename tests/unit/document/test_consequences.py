@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from full_project import FULL
 
-from coverlayout.document.edits.consequences import consequences
+from coverlayout.document.consequences import consequences
 from coverlayout.document.edits.layouts import switch_layout
 from coverlayout.document.edits.placements import take_off
 

@@ -1,0 +1,1 @@
+"""Every action of the window with its words and keys, in one list."""

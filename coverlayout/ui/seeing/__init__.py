@@ -1,0 +1,1 @@
+"""Ways of seeing: small pictures, a loupe, only what will be on the book."""
