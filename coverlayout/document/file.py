@@ -14,6 +14,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.storage.archive import picture_member, read_archive, write_archive
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.records import has_unknown, project_from_json, project_to_json
+from coverlayout.document.storage.stamp import Stamp
 from coverlayout.document.storage.writing import backup_of, disk_trouble, write_safely
 from coverlayout.errors import BadInput, CoverlayoutError, FileTrouble, Remark
 
@@ -31,14 +32,31 @@ class Loaded:
     notes: tuple[Remark, ...] = ()
 
 
-def save(path: Path, project: Project, pictures: Pictures) -> None:
+def save(path: Path, project: Project, pictures: Pictures, *, known: Stamp | None = None) -> None:
     """Save the project with the pictures it speaks of; the last good file stays beside it as `NAME.bak`.
 
-    BadInput: a project that could not be opened again. FileTrouble: the disk refused; the file is as it was.
+    `known` is the file that may be replaced: when another one lies there, or none, FileTrouble says so and nothing is
+    written. None: whatever lies there. BadInput: a project that could not be opened again. FileTrouble: the disk
+    refused; the file is as it was.
     """
     text = project_to_json(checked(project))
     members = picture_members(project, pictures, text)
-    write_safely(Path(path), lambda file: write_archive(file, text, members), keep_if=is_good)
+    _check_known(path, known)
+
+    def last_look(present: Path) -> bool:
+        """The new file is written by now: what lies there is asked once more, just before the two change places."""
+        _check_known(present, known)
+        return is_good(present)
+
+    write_safely(Path(path), lambda file: write_archive(file, text, members), keep_if=last_look)
+
+
+def _check_known(path: Path, known: Stamp | None) -> None:
+    """FileTrouble unless the file that lies there is the one that is known."""
+    state = "same" if known is None else known.state_of(path)
+    if state != "same":
+        code = "folder-gone" if state == "gone" and not path.parent.is_dir() else f"file-{state}"
+        raise FileTrouble(code, file=path.name[:80], folder=str(path.parent)[:200])
 
 
 def load(path: Path) -> Loaded:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import secrets
 import shutil
-import sys
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -20,19 +19,16 @@ import platformdirs
 
 from coverlayout.document.file import Loaded, loaded, picture_members, write_safely
 from coverlayout.document.project import Project
+from coverlayout.document.storage.claims import hold
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.records import project_to_json
 from coverlayout.document.storage.writing import disk_trouble
-from coverlayout.errors import BadInput, FileTrouble
+from coverlayout.errors import BadInput, FileTrouble, Remark
 
-if sys.platform == "win32":
-    import msvcrt
-else:
-    import fcntl
-
-__all__ = ["Keeper", "LeftBehind", "discard", "left_behind", "read", "recovery_folder"]
+__all__ = ["Keeper", "LeftBehind", "difference", "discard", "left_behind", "read", "recovery_folder"]
 
 _PROJECT, _ABOUT, _LOCK, _PICTURES = "project.json", "about.json", "open", "pictures"
+_COUNTED = {0: "none", 1: "one"}
 
 
 def recovery_folder() -> Path:
@@ -112,7 +108,7 @@ class Keeper:
         if self._lock is None:
             (self._own / _PICTURES).mkdir(parents=True, exist_ok=True, mode=0o700)
             self._lock = (self._own / _LOCK).open("wb")
-            _lock(self._lock)
+            hold(self._lock)
 
 
 def left_behind(folder: Path | None = None, path: Path | None = None) -> tuple[LeftBehind, ...]:
@@ -147,6 +143,31 @@ def read(copy: LeftBehind) -> Loaded:
         raise BadInput("recovery-damaged", name=where) from fault
 
 
+def difference(saved: Project | None, kept: Project) -> Remark:
+    """What work that was kept has more than the saved file; what it holds when it was never saved.
+
+    >>> difference(None, Project()).text()
+    'It holds nothing laid yet.'
+    """
+    laid = {placed.piece: placed for placed in kept.layout.placements}
+    if saved is None:
+        return _counted("recovery-holds", len(laid))
+    before = {placed.piece: placed for placed in saved.layout.placements}
+    elsewhere = sum(before.get(piece) != laid.get(piece) for piece in before.keys() | laid.keys())
+    if elsewhere:
+        return _counted("recovery-elsewhere", elsewhere)
+    return Remark.of("recovery-no-other" if _alike(saved, kept) else "recovery-other")
+
+
+def _counted(code: str, count: int) -> Remark:
+    return Remark.of(f"{code}-{_COUNTED.get(count, 'many')}", count=count)
+
+
+def _alike(saved: Project, kept: Project) -> bool:
+    """True when the two differ by nothing that a maker would call a difference."""
+    return replace(kept, preferences=saved.preferences, layout_id=saved.layout_id) == saved
+
+
 def discard(copy: LeftBehind) -> None:
     """Take a copy away that was opened again or is not wanted."""
     shutil.rmtree(copy.folder, ignore_errors=True)
@@ -172,17 +193,9 @@ def _is_free(lock: Path) -> bool:
     """True when no running program holds the lock of a copy."""
     try:
         with lock.open("r+b") as file:
-            _lock(file)
+            hold(file)
     except FileNotFoundError:
         return True
     except OSError:
         return False
     return True
-
-
-def _lock(file: BinaryIO) -> None:
-    """Hold the file until it is closed, or its process ends in any way; OSError when another one holds it."""
-    if sys.platform == "win32":
-        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-    else:
-        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -58,9 +58,9 @@ class Session:
     def unsaved(self) -> bool:
         """True when the project differs from what its file holds; undoing back to it counts as saved.
 
-        Which side of the cloth is looked at is no change worth asking about.
+        Which side of the cloth and which layout is looked at is no change worth asking about.
         """
-        return self._saved is None or _seen_from_front(self.project) != _seen_from_front(self._saved)
+        return self._saved is None or _as_laid_down(self.project) != _as_laid_down(self._saved)
 
     @property
     def undo_name(self) -> str | None:
@@ -116,6 +116,10 @@ class Session:
         self._path = path
         self._saved = self.project
 
+    def mark_unsaved(self) -> None:
+        """The file does not hold the project any more: it is gone, or another program wrote something else there."""
+        self._saved = None
+
     def _move_to(self, history: History) -> None:
         """Take the history on and tell everyone, in the order things happened even when a listener makes an edit."""
         old, self._history = self.project, history
@@ -135,8 +139,9 @@ class Session:
             self._telling = False
 
 
-def _seen_from_front(project: Project) -> Project:
-    """The project as if looked at from the print side; the same value when it is."""
-    if project.preferences.side == "print":
+def _as_laid_down(project: Project) -> Project:
+    """The project as if its first layout were looked at from the print side; the same value when it is."""
+    preferences, first = project.preferences, project.layouts[0].id
+    if preferences.side == "print" and project.layout_id == first:
         return project
-    return replace(project, preferences=replace(project.preferences, side="print"))
+    return replace(project, layout_id=first, preferences=replace(preferences, side="print"))

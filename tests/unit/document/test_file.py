@@ -10,11 +10,13 @@ from pathlib import Path
 import pytest
 from full_project import FULL, HASH, HERONS, PICTURE, PICTURES
 
+from coverlayout.document import file as file_module
 from coverlayout.document.file import backup_of, load, loaded, picture_members, save
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.records import project_to_json
+from coverlayout.document.storage.stamp import Stamp
 from coverlayout.errors import BadInput, FileTrouble
 
 SPOILED_FILES = sorted((Path(__file__).parents[2] / "spoiled").glob("*.coverlayout"))
@@ -146,3 +148,62 @@ def test_a_spoiled_file_gives_one_sentence_and_changes_nothing(path: Path) -> No
 
 def test_the_shelf_of_spoiled_files_is_not_empty() -> None:
     assert len(SPOILED_FILES) >= 12
+
+
+def test_a_save_over_the_file_that_is_known_goes_through(tmp_path: Path) -> None:
+    path = tmp_path / "herons.coverlayout"
+    save(path, FULL, PICTURES)
+    known = Stamp.of(path)
+    save(path, replace(FULL, name="later"), PICTURES, known=known)
+    assert load(path).project.name == "later"
+
+
+def test_another_programs_version_is_never_written_over(tmp_path: Path) -> None:
+    path = tmp_path / "herons.coverlayout"
+    save(path, FULL, PICTURES)
+    known = Stamp.of(path)
+    save(path, replace(FULL, name="by another"), PICTURES)
+    with pytest.raises(FileTrouble, match=r"herons\.coverlayout was changed by another program") as caught:
+        save(path, replace(FULL, name="mine"), PICTURES, known=known)
+    assert caught.value.code == "file-changed"
+    assert load(path).project.name == "by another"
+    save(path, replace(FULL, name="mine"), PICTURES)
+    assert load(backup_of(path)).project.name == "by another", "the other version stays as the backup"
+
+
+def test_a_version_that_comes_while_the_save_is_written_is_seen_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "herons.coverlayout"
+    save(path, FULL, PICTURES)
+    known = Stamp.of(path)
+    written = file_module.write_archive
+
+    def while_another_saves(*given: object) -> None:
+        written(*given)  # type: ignore[arg-type]  # passed on as they come
+        monkeypatch.undo()
+        save(path, replace(FULL, name="by another"), PICTURES)
+
+    monkeypatch.setattr(file_module, "write_archive", while_another_saves)
+    with pytest.raises(FileTrouble, match="another program"):
+        save(path, replace(FULL, name="mine"), PICTURES, known=known)
+    assert load(path).project.name == "by another"
+    assert {found.name for found in tmp_path.iterdir()} == {path.name, backup_of(path).name}
+
+
+def test_a_file_or_folder_that_is_gone_is_said(tmp_path: Path) -> None:
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    path = folder / "herons.coverlayout"
+    save(path, FULL, PICTURES)
+    known = Stamp.of(path)
+    path.unlink()
+    with pytest.raises(FileTrouble, match=r"is not in its folder any more; the work is here"):
+        save(path, FULL, PICTURES, known=known)
+    assert list(folder.iterdir()) == []
+    folder.rmdir()
+    with pytest.raises(FileTrouble, match=r"the folder .*stick is not there; choose another folder"):
+        save(path, FULL, PICTURES, known=known)
+    folder.mkdir()
+    save(path, FULL, PICTURES)
+    assert load(path).project == FULL

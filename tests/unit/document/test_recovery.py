@@ -13,9 +13,11 @@ import pytest
 from full_project import FULL, HASH, PICTURE, PICTURES
 
 from coverlayout.document import recovery
-from coverlayout.document.recovery import Keeper, discard, left_behind, read, recovery_folder
+from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper, difference, discard, left_behind, read, recovery_folder
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import BadInput, FileTrouble
+from coverlayout.layout.question import Placed
 
 # Keeps a copy and dies without a word, as a killed program does.
 DIES = """
@@ -192,3 +194,31 @@ def test_a_place_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 def test_pictures_that_are_not_there_are_told(tmp_path: Path) -> None:
     with pytest.raises(BadInput):
         Keeper(tmp_path).keep(FULL, Pictures(), None)
+
+
+@pytest.mark.parametrize(
+    ("laid", "words"),
+    [(0, "It holds nothing laid yet."), (1, "One piece is laid in it."), (3, "3 pieces are laid in it.")],
+)
+def test_work_never_saved_is_told_by_what_is_laid(laid: int, words: str) -> None:
+    places = tuple(Placed(f"front-{k}", "cloth-1", 10.0 * k, 0.0) for k in range(laid))
+    assert difference(None, replace(FULL, layouts=(replace(FULL.layout, placements=places),))).text() == words
+
+
+def test_work_newer_than_its_file_is_told_by_the_pieces_that_lie_elsewhere() -> None:
+    first, second, third = (Placed(f"front-{k}", "cloth-1", 10.0 * k, 5.0) for k in (1, 2, 3))
+
+    def laid(*places: Placed) -> Project:
+        return replace(FULL, layouts=(replace(FULL.layout, placements=places),))
+
+    moved = replace(second, x_mm=21.0)
+    assert difference(laid(first, second), laid(first, moved)).text() == (
+        "One piece lies elsewhere than in the saved file."
+    )
+    assert difference(laid(first, second), laid(moved, third)).text() == (
+        "3 pieces lie elsewhere than in the saved file."
+    )
+    named = replace(laid(first), name="Tides")
+    assert difference(laid(first), named).code == "recovery-other"
+    back = replace(laid(first), preferences=replace(FULL.preferences, side="print"))
+    assert difference(laid(first), back).text() == "It is the same as the saved file."

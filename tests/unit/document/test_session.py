@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,9 +13,10 @@ from coverlayout.document.edits.books import add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth, remove_cloth
 from coverlayout.document.edits.job import change_preferences, rename_project
 from coverlayout.document.edits.placements import place
-from coverlayout.document.project import Project
+from coverlayout.document.history import Edit
+from coverlayout.document.project import Layout, Project
 from coverlayout.document.session import Pictures, Session
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.question import Placed
 
 
@@ -151,3 +153,26 @@ def test_looking_at_the_back_is_nothing_to_save() -> None:
     assert not session.unsaved
     session.do(change_preferences(currency="EUR"))
     assert session.unsaved
+
+
+def test_which_layout_is_looked_at_is_no_change_worth_asking_about() -> None:
+    layouts = (Layout("layout-1", "Layout 1"), Layout("layout-2", "Layout 2"))
+    session = Session(Project(layouts=layouts, layout_id="layout-2"))
+    assert not session.unsaved
+    other = Edit(Remark.of("edit-job"), lambda project: replace(project, layout_id="layout-1"))
+    session.do(other)
+    assert session.project.layout_id == "layout-1"
+    assert not session.unsaved
+    session.do(rename_project("Six ledgers"))
+    assert session.unsaved
+
+
+def test_a_project_whose_file_is_no_longer_its_own_is_unsaved() -> None:
+    session = Session(Project(name="Tides"), path=Path("tides.coverlayout"))
+    session.mark_unsaved()
+    assert session.unsaved
+    session.do(rename_project("Six ledgers"))
+    session.undo()
+    assert session.unsaved, "undo leads back to nothing that lies in the file"
+    session.mark_saved(Path("tides.coverlayout"))
+    assert not session.unsaved
