@@ -13,6 +13,7 @@ from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.book.checks import check_book, check_own_piece
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import BUILT_STRUCTURES, pieces
+from coverlayout.cloth.base_line import check_base_line
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.checks.figures import check_figures, name_of
 from coverlayout.document.history import Edit
@@ -124,6 +125,8 @@ def _check_cloth(cloth: Cloth) -> None:
             raise BadInput("line-too-short", where=flaw.name)
     for zone in cloth.zones:
         _check_outline(zone.outline_mm, zone.name)
+    if cloth.base_line is not None:
+        check_base_line(cloth.base_line, cloth.name)
     if not all(0 <= changes_in <= len(cloth.changes) for changes_in in _changes_in(cloth)):
         raise BadInput("changes-in-unknown", where=cloth.name, count=len(cloth.changes))
     _check_once([*(flaw.id for flaw in cloth.flaws), *(zone.id for zone in cloth.zones)], "flaw or zone")
@@ -135,6 +138,8 @@ def _changes_in(cloth: Cloth) -> Iterator[int]:
     yield from (flaw.changes_in for flaw in cloth.flaws)
     yield from (zone.changes_in for zone in cloth.zones)
     yield from (laid.changes_in for laid in _laid_on(cloth))
+    if cloth.base_line is not None:
+        yield cloth.base_line.changes_in
 
 
 def _laid_on(cloth: Cloth) -> list[LaidPrint]:
