@@ -1,138 +1,162 @@
-"""The menus: every action with its words and its keys."""
+"""The menus: every action with its words and its keys, and the one list of them all."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize
-from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtCore import QPoint, QSize, Qt
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
-from coverlayout.document.edits.job import change_preferences
-from coverlayout.units import LengthStyle
+from coverlayout.ui.actions.act import Act, Group, Listed
+from coverlayout.ui.actions.cloths import cloth_acts
+from coverlayout.ui.actions.editing import edit_acts
+from coverlayout.ui.actions.files import file_acts
+from coverlayout.ui.actions.helping import help_acts
+from coverlayout.ui.actions.layouts import layout_acts
+from coverlayout.ui.actions.pieces import piece_acts
+from coverlayout.ui.actions.views import view_acts
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
 
-__all__ = ["UNITS", "Menus"]
-
-_Key = QKeySequence.StandardKey
-UNITS = (
-    ("Millimetres, to 0.5", LengthStyle("mm", 0.5)),
-    ("Millimetres, to 0.1", LengthStyle("mm", 0.1)),
-    ("Millimetres, whole", LengthStyle("mm", 1.0)),
-    ("Inches, decimals", LengthStyle("in")),
-    ("Inches, to 1/16", LengthStyle("in", inch_parts=16)),
-    ("Inches, to 1/32", LengthStyle("in", inch_parts=32)),
-)
+__all__ = ["Menus"]
 
 
 class Menus(QMenuBar):
-    """File, Edit, View and Help of a window."""
+    """All menus of a window, made from its acts. `acts` and `actions_of` are what the list of all actions shows."""
 
     def __init__(self, window: Window) -> None:
         super().__init__(window)
         # A bar inside the header on every system: its place is part of the window's order.
         self.setNativeMenuBar(False)
         self._window = window
-        self.undo = self._action("Undo", window.session.undo, _Key.Undo)
-        self.redo = self._action("Redo", window.session.redo, _Key.Redo)
-        self._file()
-        edit = self.addMenu("&Edit")
-        edit.addActions([self.undo, self.redo])
-        self._view()
-        self._help()
+        self.acts: dict[str, Act] = {}
+        """Every act by its name, but for those that are made anew when their menu opens."""
+        self.menu_of: dict[str, str] = {}
+        """The menu each act stands in, by its name."""
+        self._actions: dict[str, QAction] = {}
+        self._menus = {words: self._made(words, listed) for words, listed in self._listed()}
+        for menu in self._menus.values():
+            self.addMenu(menu)
+        self.undo, self.redo = self._actions["undo"], self._actions["redo"]
+        self.show_session()
+
+    def _listed(self) -> tuple[tuple[str, Listed], ...]:
+        window = self._window
+        return (
+            ("&File", file_acts(window)),
+            ("&Edit", edit_acts(window)),
+            ("&Pieces", piece_acts(window)),
+            ("&Cloth", cloth_acts(window)),
+            ("&Layout", layout_acts(window)),
+            ("&View", view_acts(window)),
+            ("&Help", help_acts(window)),
+        )
 
     def minimumSizeHint(self) -> QSize:
         """Every menu stands in the bar by its name; nothing folds away."""
         return self.sizeHint()
 
-    def _action(
-        self, words: str, act: Callable[[], object], *keys: QKeySequence.StandardKey | str, tip: str = ""
-    ) -> QAction:
-        action = QAction(words, self._window)
+    def _made(self, words: str, listed: Listed) -> QMenu:
+        menu = QMenu(words, self)
+        menu.setToolTipsVisible(True)
+        menu.aboutToShow.connect(partial(self._refresh, menu))
+        menu.aboutToHide.connect(partial(self._enable_all, menu))
+        self._fill(menu, listed, words.replace("&", ""))
+        return menu
+
+    def _fill(self, menu: QMenu, listed: Listed, under: str) -> None:
+        for item in listed:
+            if item is None:
+                menu.addSeparator()
+            elif isinstance(item, Group):
+                inner = self._made(item.words, item.acts)
+                if item.made is not None:
+                    inner.aboutToShow.connect(partial(self._make_anew, inner, item))
+                menu.addMenu(inner)
+                self.menu_of |= {act.name: f"{under}, {item.words}" for act in _acts_in(item.acts)}
+            else:
+                menu.addAction(self._action(item))
+                self.menu_of[item.name] = under
+
+    def _make_anew(self, menu: QMenu, group: Group) -> None:
+        assert group.made is not None
+        menu.clear()
+        for item in group.made():
+            if isinstance(item, Act):
+                self._show(menu.addAction(item.words, partial(self.do, item)), item)
+
+    def _action(self, act: Act) -> QAction:
+        assert act.name not in self.acts, f"two actions are called {act.name}"
+        action = QAction(act.words, self._window)
         found: list[QKeySequence] = []
-        for key in keys:
-            keys_of = QKeySequence.keyBindings(key) if isinstance(key, _Key) else [QKeySequence(key)]
-            found += [each for each in keys_of if each not in found]
+        for key in act.keys:
+            bindings = [QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key)
+            found += [each for each in bindings if each not in found]
         action.setShortcuts(found)
-        action.setToolTip(tip or words)
-        action.triggered.connect(lambda _checked=False: act())
-        self._window.addAction(action)
+        if act.on_canvas:
+            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+        (self._window.canvas if act.on_canvas else self._window).addAction(action)
+        action.setCheckable(act.ticked is not None)
+        action.setToolTip(act.tip or act.words)
+        action.triggered.connect(lambda _checked=False: self.do(act))
+        self.acts[act.name], self._actions[act.name] = act, action
         return action
 
-    def _file(self) -> None:
-        keeping, menu = self._window.keeping, self.addMenu("&File")
-        menu.addAction(self._action("New", keeping.new, _Key.New))
-        menu.addAction(self._action("Open …", keeping.ask_to_open, _Key.Open))
-        menu.addSeparator()
-        menu.addAction(self._action("Save", keeping.save, _Key.Save))
-        menu.addAction(self._action("Save as …", keeping.ask_where_to_save, _Key.SaveAs, "Ctrl+Shift+S"))
-        menu.addSeparator()
-        menu.addAction(self._action("Open a picture …", self._window.panels.prints.ask_for_picture, "Ctrl+I"))
-        menu.addAction(self._action("Export measurements …", self._window.panels.cutting.ask_for_folder, "Ctrl+E"))
-        menu.addSeparator()
-        menu.addAction(self._action("Rename the project …", self._window.asides.ask_for_name))
-        menu.addSeparator()
-        menu.addAction(self._action("Quit", self._window.close, _Key.Quit, "Ctrl+Q"))
+    def action(self, name: str) -> QAction:
+        """The action of that name. KeyError when there is none."""
+        return self._actions[name]
 
-    def _view(self) -> None:
-        canvas, menu = self._window.canvas, self.addMenu("&View")
-        menu.addAction(self._action("Show everything", canvas.fit, "Ctrl+0"))
-        menu.addAction(self._action("Nearer", canvas.zoom_in, _Key.ZoomIn, "Ctrl+="))
-        menu.addAction(self._action("Further away", canvas.zoom_out, _Key.ZoomOut))
-        menu.addAction(self._action("True size", canvas.true_size, "Ctrl+1"))
-        menu.addAction(self._action("Match true size to this screen …", self._window.asides.ask_for_card))
-        menu.addSeparator()
-        menu.addAction(self._action("Turn the cloth over", self._window.turn_over, "Ctrl+B"))
-        menu.addSeparator()
-        for number, words in enumerate(("Print", "Cloth", "Book", "Placement", "Cutting"), start=1):
-            act = self._opener(number - 1)
-            menu.addAction(self._action(f"Step {number}: {words}", act, f"Alt+{number}"))
-        menu.addSeparator()
-        self.units = self._group(menu.addMenu("Lengths in"), [words for words, _ in UNITS], self._choose_unit)
-        looks = ("As the system", "Light", "Dark")
-        self.looks = self._group(menu.addMenu("Look"), looks, self._window.choose_look)
+    def do(self, act: Act | str) -> None:
+        """Do it; when it cannot be done now, say why instead."""
+        act = self.acts[act] if isinstance(act, str) else act
+        why_not = act.why_not() if act.why_not else ""
+        if why_not:
+            self._window.say(why_not, False)
+        else:
+            act.do()
+        if act.ticked and act.name in self._actions:
+            self._actions[act.name].setChecked(act.ticked())
 
-    def _opener(self, step: int) -> Callable[[], None]:
-        def act() -> None:
-            self._window.steps.open(step)
-            self._window.steps.heads[step].setFocus()
+    def pop_up_pieces(self, at: QPoint) -> None:
+        """The menu of the chosen pieces, at a place on the screen."""
+        self._menus["&Pieces"].popup(at)
 
-        return act
+    def _show(self, action: QAction, act: Act) -> None:
+        """Words, tick and whether it can be done, as they are now."""
+        why_not = act.why_not() if act.why_not else ""
+        action.setEnabled(not why_not)
+        action.setToolTip(why_not or act.tip or act.words)
+        if act.words_now:
+            action.setText(act.words_now())
+        if act.ticked:
+            action.setChecked(act.ticked())
 
-    def _group(self, menu: QMenu, words: Sequence[str], choose: Callable[[int], None]) -> list[QAction]:
-        group = QActionGroup(menu)
-        made = []
-        for at, word in enumerate(words):
-            action = self._action(word, partial(choose, at))
-            action.setCheckable(True)
-            group.addAction(action)
-            menu.addAction(action)
-            made.append(action)
-        made[0].setChecked(True)
-        return made
+    def _refresh(self, menu: QMenu) -> None:
+        for action in menu.actions():
+            act = next((self.acts[name] for name, each in self._actions.items() if each is action), None)
+            if act is not None:
+                self._show(action, act)
 
-    def _choose_unit(self, at: int) -> None:
-        self._window.session.do(change_preferences(length_style=UNITS[at][1]))
-
-    def _help(self) -> None:
-        menu = self.addMenu("&Help")
-        menu.addAction(self._action("How do you know?", self._window.asides.explain, _Key.HelpContents))
-        menu.addAction(self._action("All cuts with their verdict …", self._window.asides.show_ladder, "Ctrl+L"))
-        menu.addAction(self._action("Before you cut", self._window.asides.show_cautions))
-        menu.addAction(self._action("Keys on the cloth", self._window.asides.show_keys))
-        menu.addAction(self._action("Lines on the cloth", self._window.asides.show_lines))
+    def _enable_all(self, menu: QMenu) -> None:
+        # An action that is off would not even hear its key; by its key it says why it cannot be done.
+        for action in menu.actions():
+            action.setEnabled(True)
 
     def show_session(self) -> None:
-        """Undo and Redo say what they would take back or make again; the unit in force is marked."""
-        session = self._window.session
-        for action, word, name in ((self.undo, "Undo", session.undo_name), (self.redo, "Redo", session.redo_name)):
-            action.setEnabled(name is not None)
-            action.setText(word if name is None else f"{word}: {name}")
-            action.setToolTip(f"Nothing to {word.lower()}" if name is None else f"{word}: {name}")
-        style = session.project.preferences.length_style
-        for action, (_, each) in zip(self.units, UNITS, strict=True):
-            action.setChecked(each == style)
+        """Undo and Redo stand in the header too: they always say what they would take back or make again."""
+        for name in ("undo", "redo"):
+            act, action = self.acts[name], self._actions[name]
+            self._show(action, act)
+            action.setToolTip(action.text() if action.isEnabled() else f"Nothing to {name}")
+
+
+def _acts_in(listed: Listed) -> Iterator[Act]:
+    for item in listed:
+        if isinstance(item, Act):
+            yield item
+        elif isinstance(item, Group):
+            yield from _acts_in(item.acts)

@@ -19,6 +19,7 @@ from coverlayout.errors import sentence
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.canvas.strip import Strip
 from coverlayout.ui.dialogs.asides import Asides
 from coverlayout.ui.dialogs.banner import Banner
 from coverlayout.ui.fields.steps import Steps
@@ -95,16 +96,20 @@ class Window(QWidget):
         for panel, tip in zip(self.panels, _STEP_TIPS, strict=True):
             self.steps.add(panel.title, panel, tip=tip)
         self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, remembered=self._remembered)
+        self.strip = Strip(self.canvas, look.theme, self._bench)
         self.menus = Menus(self)
         self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
         self.header = Header(
-            self.menus, self._show_side, self.canvas.true_size, (self.menus.undo, self.menus.redo), self.lay_button
+            self.menus,
+            self._show_side,
+            self.canvas.sight.true_size,
+            (self.menus.undo, self.menus.redo),
+            self.lay_button,
         )
         self._arrange()
         self._connect()
         self._changed(session.project, session.project)
         self.steps.open(self._first_step())
-        self.menus.looks[_LOOKS.index(look.choice)].setChecked(True)
 
     def _made_panels(self, theme: Theme) -> Panels:
         session, say = self.session, self.say
@@ -117,7 +122,7 @@ class Window(QWidget):
         )
 
     def _arrange(self) -> None:
-        self._bench.hold(self.canvas, self.banner)
+        self._bench.hold(self.canvas, self.strip, self.banner)
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.steps)
@@ -139,6 +144,7 @@ class Window(QWidget):
         canvas.chosen_changed.connect(self._show_chosen)
         canvas.hint.connect(lambda words: self.say(words, False))
         canvas.zoomed.connect(self.header.show_zoom)
+        canvas.menu_asked.connect(self.menus.pop_up_pieces)
         placement.chosen.connect(canvas.choose)
         placement.lay_chosen.connect(canvas.keys.lay_on)
         placement.lay_out.connect(self.asking.lay_out)
@@ -177,7 +183,7 @@ class Window(QWidget):
 
     def _show_names(self) -> None:
         self.header.show_session(self.session)
-        self.header.show_zoom(self.canvas.percent_of_true_size)
+        self.header.show_zoom(self.canvas.sight.percent_of_true_size)
         self.menus.show_session()
         mark = " (not saved)" if self.session.unsaved else ""
         self.setWindowTitle(f"{self.session.project.name}{mark} – Coverlayout")
@@ -226,6 +232,16 @@ class Window(QWidget):
         """Show the other side."""
         self._show_side("back" if self.session.project.preferences.side == "print" else "print")
 
+    def open_step(self, step: int) -> None:
+        """Open a step of the work order, counted from 0, and go there."""
+        self.steps.open(step)
+        self.steps.heads[step].setFocus()
+
+    @property
+    def look_chosen(self) -> int:
+        """0 as the system, 1 light, 2 dark."""
+        return _LOOKS.index(self.look.choice)
+
     def choose_look(self, at: int) -> None:
         """As the system, light, or dark."""
         self.look.choose(_LOOKS[at])
@@ -233,6 +249,7 @@ class Window(QWidget):
 
     def _dress(self, theme: Theme) -> None:
         self.canvas.set_theme(theme)
+        self.strip.dress(theme)
         self.bar.dress(theme)
         self.banner.dress(theme)
         self.panels.placement.dress(theme)
@@ -252,7 +269,7 @@ class Window(QWidget):
         super().showEvent(event)
         known = self._remembered.px_per_mm(self.screen())
         if known is not None:
-            self.canvas.set_px_per_mm(known)
+            self.canvas.sight.set_px_per_mm(known)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Pictures and projects are welcome."""
@@ -285,11 +302,11 @@ class Window(QWidget):
 
 
 class _Bench(QWidget):
-    """The canvas, and over its foot what the program says: that comes and goes without moving the cloth."""
+    """The canvas; over its top what is being done, over its foot what the program says: neither moves the cloth."""
 
-    def hold(self, canvas: Canvas, banner: Banner) -> None:
-        """Take both in."""
-        self._banner = banner
+    def hold(self, canvas: Canvas, strip: Strip, banner: Banner) -> None:
+        """Take them in."""
+        self._strip, self._banner = strip, banner
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(canvas)
@@ -297,6 +314,7 @@ class _Bench(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """What is said stays as wide as the canvas."""
         super().resizeEvent(event)
+        self._strip.fit()
         self._banner.fit()
 
 

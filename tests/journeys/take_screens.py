@@ -73,8 +73,8 @@ def dragging(desktop: Desktop) -> None:
     canvas = desktop.window.canvas
     canvas.setFocus()
     for _ in range(3):
-        canvas.zoom_in()
-    canvas.pan_to(canvas.view.panned((-60.0, 240.0)))
+        canvas.sight.zoom_in()
+    canvas.sight.pan_to(canvas.view.panned((-60.0, 240.0)))
     bench = canvas.bench
     start = spot(desktop, *bounds(bench.outline(bench.find("front-5").placed)).middle)
     end = spot(desktop, 830.0, 330.0)
@@ -85,7 +85,7 @@ def dragging(desktop: Desktop) -> None:
     keep(desktop, "dragging")
     QTest.keyClick(canvas, Qt.Key.Key_Escape)
     QTest.mouseRelease(canvas, LEFT, pos=end)
-    canvas.fit()
+    canvas.sight.fit()
 
 
 if __name__ == "__main__":

@@ -175,7 +175,7 @@ def _drag(canvas: Canvas) -> list[float]:
 
 
 def _pan(canvas: Canvas) -> list[float]:
-    canvas.zoom_in()
+    canvas.sight.zoom_in()
     QApplication.processEvents()
     start = QPoint(800, 500)
     QTest.mousePress(canvas, Qt.MouseButton.MiddleButton, pos=start)

@@ -34,7 +34,7 @@ def opened(qtbot: QtBot) -> Open:
         canvas.resize(1000, 700)
         with qtbot.waitExposed(canvas):
             canvas.show()
-        canvas.fit()
+        canvas.sight.fit()
         QApplication.processEvents()
         return canvas
 

@@ -155,19 +155,19 @@ def _is_seen(canvas: Canvas, piece_id: str) -> bool:
 def test_what_is_put_aside_out_of_sight_is_brought_into_it(opened: Open) -> None:
     canvas = opened(job())
     canvas.choose(("back-1",))
-    canvas.zoom_out()
+    canvas.sight.zoom_out()
     whole = canvas.view
     QTest.keyClick(canvas, Key.Key_Delete)
     assert canvas.view == whole, "it is seen already"
     canvas._session.undo()
     # Nearer, and so far to the left that the waiting ground is out of sight.
-    canvas.pan_to(canvas.view.at_size(2.0, (100.0, 300.0)).panned((-60.0, 0.0)))
+    canvas.sight.pan_to(canvas.view.at_size(2.0, (100.0, 300.0)).panned((-60.0, 0.0)))
     QTest.keyClick(canvas, Key.Key_Delete)
     assert _is_seen(canvas, "back-1")
     # The place it came from, 182.85 to 327.15 mm across the cloth, is still seen too.
     assert canvas.view.box_px(Box(182.85, 24.8, 144.3, 182.4)).left_mm >= 0
     canvas._session.undo()
-    canvas.pan_to(canvas.view.at_size(20.0, canvas.view.to_screen.at((255.0, 116.0))))
+    canvas.sight.pan_to(canvas.view.at_size(20.0, canvas.view.to_screen.at((255.0, 116.0))))
     QTest.keyClick(canvas, Key.Key_Delete)
     assert _is_seen(canvas, "back-1")
 
@@ -245,14 +245,14 @@ def test_zoom_by_keys_and_true_size(opened: Open) -> None:
     assert canvas.view.px_per_mm == pytest.approx(size * 1.25)
     QTest.keyClick(canvas, Key.Key_Minus)
     assert canvas.view.px_per_mm == pytest.approx(size)
-    canvas.true_size()
+    canvas.sight.true_size()
     assert canvas.view.px_per_mm == pytest.approx(4.0)
     assert heard[-1] == pytest.approx(100.0)
-    canvas.set_px_per_mm(5.0)
+    canvas.sight.set_px_per_mm(5.0)
     assert heard[-1] == pytest.approx(80.0)
     QTest.keyClick(canvas, Key.Key_F)
     assert canvas.view.px_per_mm == pytest.approx(size)
-    canvas.zoom_in()
+    canvas.sight.zoom_in()
     QTest.keyClick(canvas, Key.Key_0, With.ControlModifier)
     assert canvas.view.px_per_mm == pytest.approx(size)
 

@@ -64,7 +64,7 @@ def picture(canvas: Canvas) -> Levels:
 
 def anew(canvas: Canvas) -> Levels:
     """The same, painted from nothing."""
-    canvas._repaint_all()
+    canvas.repaint_all()
     return picture(canvas)
 
 
@@ -145,8 +145,8 @@ def test_zones_carry_their_own_print(opened: Open) -> None:
 
 def test_a_pan_leaves_no_trace(opened: Open) -> None:
     canvas = opened(job(linen(), leftover()))
-    canvas.zoom_in()
-    canvas.zoom_in()
+    canvas.sight.zoom_in()
+    canvas.sight.zoom_in()
     QApplication.processEvents()
     start = QPoint(450, 320)
     QTest.mousePress(canvas, MIDDLE, pos=start)
@@ -160,7 +160,7 @@ def test_a_pan_leaves_no_trace(opened: Open) -> None:
 def test_long_pans_without_painting_anew_leave_no_trace(opened: Open) -> None:
     canvas = opened(job(linen(), leftover()))
     for _ in range(4):
-        canvas.zoom_in()
+        canvas.sight.zoom_in()
     QApplication.processEvents()
     start = QPoint(450, 320)
     QTest.mousePress(canvas, MIDDLE, pos=start)
@@ -218,17 +218,17 @@ def test_a_print_moved_and_given_up_leaves_no_trace(opened: Open) -> None:
 
 def test_a_piece_larger_than_the_canvas_is_dragged_without_a_trace(opened: Open) -> None:
     canvas = opened(job())
-    canvas.pan_to(canvas.view.zoomed(40.0, (450.0, 320.0)))
+    canvas.sight.pan_to(canvas.view.zoomed(40.0, (450.0, 320.0)))
     placed = canvas.bench.lying[0].placed
     middle = canvas.bench.outlines[placed.piece][1].middle
     at = canvas.view.to_screen.at(middle)
-    canvas.pan_to(canvas.view.panned((450.0 - at[0], 320.0 - at[1])))
+    canvas.sight.pan_to(canvas.view.panned((450.0 - at[0], 320.0 - at[1])))
     before = picture(canvas)
     QTest.mousePress(canvas, LEFT, Qt.KeyboardModifier.NoModifier, QPoint(450, 320))
     for x in (470, 500, 530):
         QTest.mouseMove(canvas, QPoint(x, 330))
         QApplication.processEvents()
-    assert canvas._layers._sprites == {}
+    assert canvas.layers._sprites == {}
     QTest.keyClick(canvas, Qt.Key.Key_Escape)
     QTest.mouseRelease(canvas, LEFT, Qt.KeyboardModifier.NoModifier, QPoint(530, 330))
     canvas.choose(())
@@ -313,7 +313,7 @@ def test_a_zoom_shows_the_picture_there_is_and_paints_once_after_it(
 
     monkeypatch.setattr(Layers, "paint", counting)
     for _ in range(3):
-        canvas.zoom_in()
+        canvas.sight.zoom_in()
         rough = picture(canvas)
     assert painted == []
     # Rough as it is, the red corner of the tile, (276, 106) to (296, 136) in the back board, lies where it belongs.
@@ -322,18 +322,18 @@ def test_a_zoom_shows_the_picture_there_is_and_paints_once_after_it(
     qtbot.waitUntil(lambda: len(painted) == 1)
     assert painted == [canvas.view.px_per_mm]
     assert same(picture(canvas), anew(canvas))
-    canvas.fit()
-    canvas._repaint_all()
+    canvas.sight.fit()
+    canvas.repaint_all()
     picture(canvas)
     # A press ends the zoom at once, and a wheel turned in a drag paints at once: what moves must not vanish.
-    canvas.zoom_out()
+    canvas.sight.zoom_out()
     painted.clear()
     x, y = _at(canvas, 100.0, 116.0)
     QTest.mousePress(canvas, LEFT, pos=QPoint(x, y))
     QTest.mouseMove(canvas, QPoint(x + 20, y))
     picture(canvas)
     assert len(painted) == 1
-    canvas.zoom_out()
+    canvas.sight.zoom_out()
     picture(canvas)
     assert len(painted) == 2
     QTest.keyClick(canvas, Qt.Key.Key_Escape)
@@ -350,7 +350,7 @@ def test_the_table_stays_whole_in_sight_until_the_maker_zooms(opened: Open) -> N
     canvas._session.do(change_cloth("cloth-1", width_mm=1200.0))
     wider = canvas.view.box_px(canvas.bench.box)
     assert wider.right_mm <= 600
-    canvas.zoom_in()
+    canvas.sight.zoom_in()
     size = canvas.view.px_per_mm
     canvas.resize(700, 500)
     assert canvas.view.px_per_mm == size

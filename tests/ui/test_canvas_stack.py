@@ -74,7 +74,7 @@ def drag(canvas: Canvas, piece_id: str, by: QPoint, *, let_go: bool = True) -> N
 
 def assert_no_trace(canvas: Canvas) -> None:
     seen = picture(canvas)
-    canvas._repaint_all()
+    canvas.repaint_all()
     assert int((np.abs(seen - picture(canvas)).max(axis=2) > 2).sum()) <= 60
 
 
@@ -137,18 +137,18 @@ def test_overlapping_and_parting_again_leave_no_trace_of_words(opened: Open) -> 
 def test_a_flaws_name_that_a_warning_covers_is_left_out_whole(opened: Open) -> None:
     canvas = opened(stained())
     tag = canvas.scene().drawing.flaws[0].tag
-    canvas.pan_to(canvas.view.at_size(0.55, (500.0, 350.0)))
+    canvas.sight.pan_to(canvas.view.at_size(0.55, (500.0, 350.0)))
     scene, lying = canvas.scene(), canvas.bench.find("front-1")
     assert lying is not None
     there = [(lying, scene.area_of(lying.placed))]
-    labels = canvas._layers._labels(scene, there, there)
+    labels = canvas.layers._labels(scene, there, there)
     assert [label.box.intersects(scene.drawing.flaws[0].tag) for label in labels] == [True, True]
     for _ in range(2):
         assert_no_trace(canvas)
-        canvas.pan_to(canvas.view.panned((-7.0, 3.0)))
+        canvas.sight.pan_to(canvas.view.panned((-7.0, 3.0)))
     drag(canvas, "front-1", QPoint(0, 120))
     assert_no_trace(canvas)
     canvas._session.undo()
     assert_no_trace(canvas)
-    canvas.fit()
+    canvas.sight.fit()
     assert canvas.scene().drawing.flaws[0].tag == tag

@@ -70,7 +70,8 @@ def test_what_is_odd_about_the_cloth_stands_under_its_size(panel: ClothPanel, se
     hands.type(panel.trim, "0")
     panel.flaws.rows.add_button.click()
     row = panel.flaws.rows.row(session.project.cloths[0].flaws[0].id)
-    fill(row.points, "400,20\n410,35")
+    fill(row.points, "280,20\n290,35")
+    hands.type(panel.size_entry, "200 x 200 mm")
     assert "lies beside the cloth" in panel.remarks.text()
     assert hands.said == []
 

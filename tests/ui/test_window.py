@@ -346,7 +346,7 @@ def test_the_other_side_is_one_click(window: Window, job: Session) -> None:
 
 
 def test_units_are_chosen_in_the_menu(window: Window, job: Session) -> None:
-    window.menus.units[4].trigger()
+    window.menus.action("unit-in-16").trigger()
     assert (job.project.preferences.length_style.unit, job.project.preferences.length_style.inch_parts) == ("in", 16)
     window.steps.open(2)
     assert window.panels.book.turn_in.line._unit.text() == "in"
@@ -457,7 +457,7 @@ def test_true_size_is_matched_with_a_card(window: Window, job: Session, tmp_path
     assert card.px_per_mm == pytest.approx(5.0)
     card.card.grab()
     card._match()
-    window.canvas.true_size()
+    window.canvas.sight.true_size()
     assert window.canvas.view.px_per_mm == pytest.approx(5.0)
     assert window.header.zoom.text() == "100 %"
     assert Remembered(tmp_path / "settings").px_per_mm(window.screen()) == pytest.approx(5.0)

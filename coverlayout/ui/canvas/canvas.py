@@ -5,36 +5,45 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
-from coverlayout.geometry.frames import Point
-from coverlayout.geometry.shapes import Box
 from coverlayout.motif.prints import Print
 from coverlayout.ui.canvas.gestures import Gesture
 from coverlayout.ui.canvas.hand import Hand
 from coverlayout.ui.canvas.keys import Keys
+from coverlayout.ui.canvas.sight import Sight
+from coverlayout.ui.canvas.work import Work
 from coverlayout.ui.painting.captions import paint_over
 from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.layers import Layers, Scene
-from coverlayout.ui.painting.rulers import RULER_PX, Rulers
+from coverlayout.ui.painting.rulers import Rulers
 from coverlayout.ui.painting.tiles import Prints, Tile
 from coverlayout.ui.table.bench import WAITING, Bench
 from coverlayout.ui.table.shown import Shown, different, seen_together
-from coverlayout.ui.table.view import View, fitted
+from coverlayout.ui.table.view import View
 from coverlayout.ui.theme import Theme
 
-__all__ = ["Canvas"]
+__all__ = ["Canvas", "Overlay"]
+
+Overlay = Callable[[QPainter, Scene], None]
+"""Paints something over the pieces at rest, in canvas pixels; within what is painted anew only."""
 
 _WHEEL_STEP = 1.0015
-_KEY_ZOOM = 1.25
-# After the last step of a zoom the picture is painted sharp again.
-_PAUSE_MS = 120
 
 
 class Canvas(QWidget):
@@ -42,13 +51,16 @@ class Canvas(QWidget):
 
     `live` carries the judgement while a piece is dragged and None when the drag is over; `chosen_changed` tells that
     `chosen` is another; `hint` says in one sentence why something was not done; `zoomed` gives percent of true size.
-    `shown` is the state behind the picture, `hand` and `keys` are what moves things.
+    `menu_asked` carries the place on the screen where the menu of the chosen pieces is wanted. `shown` is the state
+    behind the picture; `hand` and `keys` are what moves things, `work` the task under way, `sight` where it looks.
+    `overlays` paint over the pieces at rest; call `update` when one of them would paint something else.
     """
 
     live = Signal(object)
     chosen_changed = Signal()
     hint = Signal(str)
     zoomed = Signal(float)
+    menu_asked = Signal(QPoint)
 
     def __init__(
         self, session: Session, theme: Theme, *, px_per_mm: float | None = None, parent: QWidget | None = None
@@ -60,16 +72,14 @@ class Canvas(QWidget):
         self.setMinimumSize(160, 120)
         self.setAccessibleName(sentence("canvas-name", {}))
         self.moving_print = False
+        self.overlays: list[Overlay] = []
         self._session, self._theme = session, theme
-        self._px_per_mm = px_per_mm or self.logicalDpiX() / 25.4
         self._prints = Prints(self)
-        self._prints.arrived.connect(self._repaint_all)
-        self._layers, self._rulers, self._stale = Layers(), Rulers(), True
-        # Runs while a zoom goes on: until it ends the pictures there are, are shown larger or smaller.
-        self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
-        self._pause.timeout.connect(self._repaint_all)
+        self._prints.arrived.connect(self.repaint_all)
+        self.layers, self._rulers, self.stale = Layers(), Rulers(), True
         self._drawing: Drawing | None = None
-        self._view, self._fitting = View(), True
+        self.sight = Sight(self, px_per_mm or self.logicalDpiX() / 25.4)
+        self.work = Work(self)
         self.shown = Shown(session.project)
         self.hand = Hand(self)
         self.keys = Keys(self, session)
@@ -90,27 +100,17 @@ class Canvas(QWidget):
     @property
     def view(self) -> View:
         """How the table is seen now."""
-        return self._view
+        return self.sight.view
 
     @property
     def gesture(self) -> Gesture | None:
         """What the hand is doing, None while it rests."""
         return self.hand.gesture
 
-    @property
-    def percent_of_true_size(self) -> float:
-        """100 when a millimetre of cloth is a millimetre of screen."""
-        return 100 * self._view.px_per_mm / self._px_per_mm
-
     def set_theme(self, theme: Theme) -> None:
         """Show another look."""
         self._theme = theme
-        self._repaint_all()
-
-    def set_px_per_mm(self, px_per_mm: float) -> None:
-        """Say how many logical pixels this screen shows a millimetre with; the view stays."""
-        self._px_per_mm = px_per_mm
-        self.zoomed.emit(self.percent_of_true_size)
+        self.repaint_all()
 
     def choose(self, piece_ids: tuple[str, ...]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
@@ -119,23 +119,6 @@ class Canvas(QWidget):
         if self.shown.chosen != before:
             self.keys.describe()
             self.chosen_changed.emit()
-
-    def fit(self) -> None:
-        """Show the whole table, and keep it whole while the canvas changes size, until the maker zooms or pans."""
-        self._fitting = True
-        self.see(fitted(self.bench.box, self._room()))
-
-    def zoom_in(self) -> None:
-        """A step nearer, about the middle."""
-        self._zoom(_KEY_ZOOM, self._room().middle)
-
-    def zoom_out(self) -> None:
-        """A step further away, about the middle."""
-        self._zoom(1 / _KEY_ZOOM, self._room().middle)
-
-    def true_size(self) -> None:
-        """Show the cloth as large as it is, about the middle."""
-        self._zoom(self._px_per_mm / self._view.px_per_mm, self._room().middle)
 
     def set_moving_print(self, on: bool) -> None:
         """While on, a drag on a cloth moves its print instead of pieces."""
@@ -156,41 +139,12 @@ class Canvas(QWidget):
         project = self._session.project
         return project if edit is None else edit.change(project)
 
-    def pan_to(self, view: View) -> None:
-        """See the table from there; it is no longer kept whole in sight."""
-        self._fitting = False
-        self.see(view)
-
     # The picture
-
-    def _room(self) -> Box:
-        return Box(RULER_PX, RULER_PX, max(self.width() - RULER_PX, 1), max(self.height() - RULER_PX, 1))
-
-    def _zoom(self, factor: float, at_px: Point) -> None:
-        self._fitting = False
-        was_painted = not self._stale or self._pause.isActive()
-        self.see(self._view.zoomed(factor, at_px))
-        if self._stale and was_painted and self.gesture is None:
-            self._pause.start()
-
-    def see(self, view: View) -> None:
-        """See the table that way; a mere pan shifts the pictures, anything else paints them anew."""
-        ratio = self.devicePixelRatio()
-        view = view.kept_in_sight(self.bench.box, self._room()).on_whole_pixels(ratio)
-        old, self._view = self._view, view
-        if view.px_per_mm != old.px_per_mm:
-            self._stale = True
-            self.zoomed.emit(self.percent_of_true_size)
-        elif not self._stale:
-            by = QPoint(round((view.x_px - old.x_px) * ratio), round((view.y_px - old.y_px) * ratio))
-            self._layers.shift(self.scene(), by)
-        self.hand.follow_view()
-        self.update()
 
     def scene(self) -> Scene:
         """What is to be painted now."""
         shown, ratio = self.shown, self.devicePixelRatio()
-        now = Drawing(shown.project, shown.bench, self._view.to_screen, self._theme, ratio, self._tile)
+        now = Drawing(shown.project, shown.bench, self.view.to_screen, self._theme, ratio, self._tile)
         # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
         if self._drawing is None or not self._drawing.is_like(now):
             self._drawing = now
@@ -207,12 +161,13 @@ class Canvas(QWidget):
         self.showing(partial(self.shown.show, new))
         # One piece laid by hand moves nothing else; a whole layout taken over leaves the waiting ground bare.
         many = abs(len(self.bench.on(WAITING)) - waited) > 1
-        if self._fitting and (many or _laid_on_table(old) != _laid_on_table(new)):
-            self.fit()
+        if self.sight.fitting and (many or _laid_on_table(old) != _laid_on_table(new)):
+            self.sight.fit()
         put_aside = seen_together(before, self.bench)
-        if put_aside and (view := self._view.bringing(*put_aside, self._room())) != self._view:
-            self.pan_to(view)
+        if put_aside:
+            self.sight.bring(*put_aside)
         self.keys.describe()
+        self.work.look_at(new)
         if self.chosen != chosen:
             self.chosen_changed.emit()
 
@@ -221,42 +176,46 @@ class Canvas(QWidget):
         ground, before = self.shown.ground(), self.shown.appearances()
         change()
         if self.shown.ground() != ground:
-            self._repaint_all()
+            self.repaint_all()
             return
         scene = self.scene()
         boxes = different(before, self.shown.appearances())
         areas = [scene.with_tags(scene.area_on_table(box)) for box in boxes]
-        if areas and not self._stale:
-            self._layers.paint_rest(scene, areas)
+        if areas and not self.stale:
+            self.layers.paint_rest(scene, areas)
             for area in areas:
                 self.update(area.toAlignedRect())
 
-    def _repaint_all(self) -> None:
-        self._pause.stop()
-        self._stale = True
+    def repaint_all(self) -> None:
+        """Paint everything anew at the next occasion."""
+        self.sight.rest()
+        self.stale = True
         self.update()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the whole table in sight as long as the maker has not chosen a view."""
-        if self._fitting:
-            self.fit()
+        if self.sight.fitting:
+            self.sight.fit()
         super().resizeEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Blit what rests, then what moves, then what is measured; every decision was made before."""
         scene = self.scene()
-        fits = not self._layers.fit(self.size(), self.devicePixelRatio())
+        fits = not self.layers.fit(self.size(), self.devicePixelRatio())
         painter = QPainter(self)
         painter.setClipRegion(event.region())
-        if fits and self._stale and self._pause.isActive():
+        if fits and self.stale and self.sight.moving:
             painter.fillRect(event.rect(), self._theme.color("canvas"))
-            self._layers.paint_zoomed(painter, self._view.to_screen)
+            self.layers.paint_zoomed(painter, self.view.to_screen)
         else:
-            if self._stale or not fits:
-                self._layers.paint(scene)
-                self._stale = False
-            painter.drawPixmap(self._layers.origin, self._layers.rest)
-            self.hand.paint(painter, scene, self._layers)
+            if self.stale or not fits:
+                self.layers.paint(scene)
+                self.stale = False
+            painter.drawPixmap(self.layers.origin, self.layers.rest)
+            for overlay in self.overlays:
+                overlay(painter, scene)
+            self.hand.paint(painter, scene, self.layers)
+            self.work.paint(painter, scene)
         self._paint_rulers(painter, event.rect())
         paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus())
         painter.end()
@@ -269,8 +228,8 @@ class Canvas(QWidget):
             self._theme,
             area,
             self.size(),
-            zero_px=self._view.to_screen.at((box.left_mm, box.top_mm)),
-            px_per_mm=self._view.px_per_mm,
+            zero_px=self.view.to_screen.at((box.left_mm, box.top_mm)),
+            px_per_mm=self.view.px_per_mm,
             unit=self.shown.project.preferences.length_style.unit,
             pixel_ratio=self.devicePixelRatio(),
         )
@@ -279,16 +238,22 @@ class Canvas(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of what lies there; a zoom is over then."""
-        if self._pause.isActive():
-            self._repaint_all()
+        if self.sight.moving:
+            self.repaint_all()
+        if not self.keys.space_held and self.work.press(event):
+            return
         self.hand.press(event, space_held=self.keys.space_held)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Only the newest place counts."""
+        if self.work.move(event):
+            return
         self.hand.move(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
+        if self.work.release(event):
+            return
         self.hand.release(event)
 
     def leave_gesture(self) -> None:
@@ -298,12 +263,22 @@ class Canvas(QWidget):
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom on the pointer."""
         at = event.position()
-        self._zoom(_WHEEL_STEP ** event.angleDelta().y(), (at.x(), at.y()))
+        self.sight.zoom(_WHEEL_STEP ** event.angleDelta().y(), (at.x(), at.y()))
         event.accept()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """The menu of what lies there, or of what is chosen when a key asks; a task has none."""
+        if self.work.task is None:
+            at_px = event.pos()
+            if event.reason() == QContextMenuEvent.Reason.Mouse:
+                self.hand.choose_at((at_px.x(), at_px.y()))
+            else:
+                at_px = self.hand.chosen_px()
+            self.menu_asked.emit(self.mapToGlobal(at_px))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Everything the mouse does, by keys."""
-        if not self.keys.pressed(event):
+        if not self.work.key(event) and not self.keys.pressed(event):
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
@@ -335,7 +310,12 @@ class Canvas(QWidget):
     def event(self, event: QEvent) -> bool:
         """Paint anew when the canvas comes to a screen with other pixels."""
         if event.type() == QEvent.Type.DevicePixelRatioChange:
-            self._repaint_all()
+            self.repaint_all()
+        elif event.type() == QEvent.Type.ShortcutOverride and self.work.task is not None:
+            assert isinstance(event, QKeyEvent)
+            if self.work.wants(event):
+                event.accept()
+                return True
         return super().event(event)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRectF, Qt, QTimer
+from PySide6.QtCore import QObject, QPoint, QRectF, Qt, QTimer
 from PySide6.QtGui import QMouseEvent, QPainter, QPen, QRegion
 
 from coverlayout.document.history import Edit
@@ -113,7 +113,7 @@ class Hand(QObject):
         if isinstance(gesture, DragPiece):
             self.show_drag(gesture)
         elif isinstance(gesture, Pan):
-            canvas.pan_to(gesture.shown)
+            canvas.sight.pan_to(gesture.shown)
         elif isinstance(gesture, MovePrint):
             edit = gesture.finish()
             canvas.showing(partial(canvas.shown.show_moved_print, canvas.with_edit(edit)))
@@ -195,7 +195,7 @@ class Hand(QObject):
                 canvas.showing(partial(canvas.shown.show, canvas.with_edit(None)))
             canvas.update(self._touched)
         elif isinstance(gesture, Pan):
-            canvas.pan_to(gesture.shown)
+            canvas.sight.pan_to(gesture.shown)
         elif isinstance(gesture, Choose):
             canvas.choose(gesture.shown)
             canvas.update()
@@ -203,11 +203,28 @@ class Hand(QObject):
             canvas.live.emit(None)
         self.show_pointer()
 
+    def choose_at(self, at_px: Point) -> None:
+        """Choose what lies there, unless it is chosen already; nothing when nothing lies there."""
+        canvas = self._canvas
+        lying = canvas.bench.piece_at(canvas.view.mm_at(at_px), canvas.shown.raised)
+        if lying is None or lying.piece.id not in canvas.chosen:
+            canvas.choose((lying.piece.id,) if lying else ())
+
+    def chosen_px(self) -> QPoint:
+        """Where on the canvas the last chosen piece has its middle; the canvas's own middle when none is chosen."""
+        canvas = self._canvas
+        if not canvas.chosen:
+            return canvas.rect().center()
+        x, y = canvas.view.to_screen.at(canvas.bench.outlines[canvas.chosen[-1]][1].middle)
+        return QPoint(round(x), round(y))
+
     def show_pointer(self) -> None:
         """The pointer says what a press would do, or what is being done."""
         canvas, shape = self._canvas, Qt.CursorShape.ArrowCursor
         if isinstance(self.gesture, (DragPiece, Pan)):
             shape = Qt.CursorShape.ClosedHandCursor
+        elif canvas.work.task is not None:
+            shape = canvas.work.task.cursor
         elif canvas.moving_print:
             shape = Qt.CursorShape.SizeAllCursor
         elif canvas.bench.piece_at(self._at_mm, canvas.shown.raised) is not None:

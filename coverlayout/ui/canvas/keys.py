@@ -14,20 +14,13 @@ from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.gestures import DragPiece, free_place, placing
+from coverlayout.ui.canvas.work import ARROWS, step_mm
 from coverlayout.ui.table.bench import WAITING, Lying
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas
 
 __all__ = ["Keys"]
-
-_ARROWS: dict[int, Point] = {
-    Qt.Key.Key_Left: (-1.0, 0.0),
-    Qt.Key.Key_Right: (1.0, 0.0),
-    Qt.Key.Key_Up: (0.0, -1.0),
-    Qt.Key.Key_Down: (0.0, 1.0),
-}
-_STEP_MM, _FAR_MM, _FINE_MM = 1.0, 10.0, 0.1
 
 
 class Keys:
@@ -41,18 +34,18 @@ class Keys:
     def pressed(self, event: QKeyEvent) -> bool:
         """Do what a key asks for; False when the canvas has no use for it."""
         key, modifiers = event.key(), event.modifiers()
-        if key in _ARROWS:
-            self.nudge(_ARROWS[key], _step_mm(modifiers))
+        if key in ARROWS:
+            self.nudge(ARROWS[key], step_mm(modifiers))
         elif key == Qt.Key.Key_Space:
             self.space_held = True
         elif event.matches(QKeySequence.StandardKey.ZoomIn) or key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self._canvas.zoom_in()
+            self._canvas.sight.zoom_in()
         elif event.matches(QKeySequence.StandardKey.ZoomOut) or key == Qt.Key.Key_Minus:
-            self._canvas.zoom_out()
+            self._canvas.sight.zoom_out()
         elif event.matches(QKeySequence.StandardKey.SelectAll):
             self._canvas.choose(tuple(lying.piece.id for lying in self._canvas.bench.lying))
         elif key == Qt.Key.Key_0 and modifiers & Qt.KeyboardModifier.ControlModifier:
-            self._canvas.fit()
+            self._canvas.sight.fit()
         elif modifiers & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier):
             return False
         else:
@@ -67,7 +60,7 @@ class Keys:
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.lay_on()
         elif key == Qt.Key.Key_F:
-            self._canvas.fit()
+            self._canvas.sight.fit()
         elif key == Qt.Key.Key_Escape:
             self.escape()
         else:
@@ -188,10 +181,3 @@ class Keys:
             "top_mm": piece.top_mm - cloth.top_mm,
         }
         return sentence("canvas-lies", figures, style.show)
-
-
-def _step_mm(modifiers: Qt.KeyboardModifier) -> float:
-    if modifiers & Qt.KeyboardModifier.ShiftModifier:
-        return _FAR_MM
-    fine = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
-    return _FINE_MM if modifiers & fine else _STEP_MM

@@ -96,11 +96,11 @@ class Asides(QObject):
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""
-        now = self._canvas.view.px_per_mm * 100 / self._canvas.percent_of_true_size
+        now = self._canvas.view.px_per_mm * 100 / self._canvas.sight.percent_of_true_size
         self._open(CardDialog(now, self._match, self._window))
 
     def _match(self, px_per_mm: float) -> None:
-        self._canvas.set_px_per_mm(px_per_mm)
+        self._canvas.sight.set_px_per_mm(px_per_mm)
         self._remembered.remember_px_per_mm(self._window.screen(), px_per_mm)
 
     def ask_for_name(self) -> None:

@@ -1,0 +1,220 @@
+"""The task under way on the canvas, if any: the pointer, the keys and the painting go to it."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QRegion
+
+from coverlayout.document.project import Project
+from coverlayout.geometry.frames import Point
+from coverlayout.ui.painting.layers import Scene
+from coverlayout.ui.tasks.task import Task
+
+if TYPE_CHECKING:
+    from coverlayout.ui.canvas.canvas import Canvas
+
+__all__ = ["ARROWS", "STEPS_MM", "Work", "step_mm"]
+
+# A hand trembles: within this many pixels a press is a click, and a second click is a double one.
+_STILL_PX = 3.0
+_CROSS_PX = 12.0
+STEPS_MM = (1.0, 10.0, 0.1)
+"""How far an arrow key goes: by itself, with Shift, with Ctrl or Alt."""
+ARROWS: dict[int, Point] = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, -1.0),
+    Qt.Key.Key_Down: (0.0, 1.0),
+}
+"""Where each arrow key leads, as seen."""
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+def step_mm(modifiers: Qt.KeyboardModifier) -> float:
+    """How far an arrow key goes with these modifiers held."""
+    usual, far, fine = STEPS_MM
+    if modifiers & Qt.KeyboardModifier.ShiftModifier:
+        return far
+    return fine if modifiers & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier) else usual
+
+
+class Work(QObject):
+    """Holds the task of one canvas. `changed` tells that the task, or what it says, is another.
+
+    `typed` carries a digit, sign or point that was typed while a task is under way: a place is given by number.
+    """
+
+    changed = Signal()
+    typed = Signal(str)
+
+    def __init__(self, canvas: Canvas) -> None:
+        super().__init__(canvas)
+        self._canvas = canvas
+        self.task: Task | None = None
+        # The crosshair: the place that keys move, and where the pointer was last.
+        self.at_mm: Point = (0.0, 0.0)
+        self._by_keys = False
+        self._pressed_px: Point | None = None
+        self._moved = False
+        self._last_down: Point | None = None
+        self._touched = QRegion()
+        self._tick = QTimer(self, singleShot=True, interval=0)
+        self._tick.timeout.connect(self._over)
+
+    def begin(self, task: Task) -> None:
+        """Leave what is under way and begin this."""
+        self.leave()
+        self._canvas.leave_gesture()
+        self.task = task
+        self.at_mm = self._canvas.view.mm_at(self._canvas.sight.room_px.middle)
+        self._by_keys, self._pressed_px, self._last_down = False, None, None
+        self._canvas.setFocus()
+        self._canvas.hand.show_pointer()
+        self._canvas.update()
+        self.changed.emit()
+
+    def leave(self) -> None:
+        """Leave the task; nothing happens when there is none."""
+        task, self.task = self.task, None
+        if task is not None:
+            self._tick.stop()
+            task.end()
+            self._canvas.hand.show_pointer()
+            self._canvas.update()
+            self.changed.emit()
+
+    def look_at(self, project: Project) -> None:
+        """The project changed."""
+        if self.task is not None and not self.task.look_at(project):
+            self.leave()
+        elif self.task is not None:
+            self._canvas.update()
+            self.changed.emit()
+
+    # Pointer
+
+    def press(self, event: QMouseEvent) -> bool:
+        """A press of the left button; False when there is no task."""
+        if self.task is None or event.button() != Qt.MouseButton.LeftButton:
+            return False
+        self._pressed_px, self._moved, self._by_keys = _place(event), False, False
+        self.at_mm = self._canvas.view.mm_at(self._pressed_px)
+        self.set_point(self.at_mm, event.modifiers(), near_mm=_STILL_PX / self._canvas.view.px_per_mm)
+        return True
+
+    def move(self, event: QMouseEvent) -> bool:
+        """The pointer is there now; False when there is no task, or the hand moves the table."""
+        if self.task is None or self._canvas.gesture is not None:
+            return False
+        at_px = _place(event)
+        if self._pressed_px is not None and math.dist(at_px, self._pressed_px) >= _STILL_PX:
+            self._moved = True
+        self.at_mm, self._by_keys = self._canvas.view.mm_at(at_px), False
+        self._soon()
+        return True
+
+    def release(self, event: QMouseEvent) -> bool:
+        """The pointer was let go; False when the press was not the task's."""
+        if self.task is None or self._pressed_px is None or event.button() != Qt.MouseButton.LeftButton:
+            return False
+        self._pressed_px = None
+        if self._moved:
+            self.at_mm = self._canvas.view.mm_at(_place(event))
+            self.task.up(self.at_mm)
+            self._last_down = self.at_mm
+            self.show()
+        return True
+
+    def set_point(self, at_mm: Point, modifiers: Qt.KeyboardModifier, *, near_mm: float = 0.0) -> None:
+        """`down` at a place in table mm; `accept` where the last one was within `near_mm` of it."""
+        task = self.task
+        if task is None:
+            return
+        again = self._last_down is not None and math.dist(at_mm, self._last_down) <= near_mm
+        self._last_down = at_mm
+        if again and task.can_accept:
+            task.accept()
+        else:
+            task.down(at_mm, modifiers)
+        self.show()
+
+    # Keys
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Do what a key asks of the task; False when it has no use for it."""
+        task, key = self.task, event.key()
+        if task is None:
+            return False
+        if task.key(event):
+            self.show()
+        elif key in ARROWS:
+            self._step(ARROWS[key], step_mm(event.modifiers()))
+        elif key in _ENTER:
+            self.set_point(self.at_mm, event.modifiers())
+        elif key == Qt.Key.Key_Escape or (key == Qt.Key.Key_Backspace and not task.back()):
+            self.leave()
+        elif key == Qt.Key.Key_Backspace:
+            self._last_down = None
+            self.show()
+        elif event.text() and event.text() in "0123456789-+.,":
+            self.typed.emit(event.text())
+        else:
+            return False
+        return True
+
+    def wants(self, event: QKeyEvent) -> bool:
+        """True for a key that is the task's own, whatever else it stands for in the window."""
+        held = event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
+        plain = held == Qt.KeyboardModifier.NoModifier
+        return self.task is not None and plain and (bool(event.text()) or event.key() in ARROWS)
+
+    def _step(self, towards: Point, by_mm: float) -> None:
+        self.at_mm = self.at_mm[0] + towards[0] * by_mm, self.at_mm[1] + towards[1] * by_mm
+        self._by_keys = True
+        self._over()
+
+    # Showing
+
+    def _soon(self) -> None:
+        if not self._tick.isActive():
+            self._tick.start()
+
+    def _over(self) -> None:
+        if self.task is not None:
+            self.task.over(self.at_mm, held=self._pressed_px is not None)
+            self.show(words=False)
+
+    def show(self, *, words: bool = True) -> None:
+        """Paint the task anew; `words`: what it says may be another too."""
+        task = self.task
+        if task is None:
+            return
+        area = task.area()
+        if area is None:
+            self._canvas.update()
+        else:
+            at_px = self._canvas.view.to_screen.at(self.at_mm)
+            cross = QRectF(at_px[0] - _CROSS_PX, at_px[1] - _CROSS_PX, 2 * _CROSS_PX, 2 * _CROSS_PX)
+            before, self._touched = self._touched, QRegion(area.united(cross).toAlignedRect().adjusted(-2, -2, 2, 2))
+            self._canvas.update(self._touched.united(before))
+        if words:
+            self.changed.emit()
+
+    def paint(self, painter: QPainter, scene: Scene) -> None:
+        """What the task shows, and the crosshair while keys move it."""
+        if self.task is None:
+            return
+        self.task.paint(painter, scene)
+        if self._by_keys:
+            x, y = scene.drawing.to_screen.at(self.at_mm)
+            for color, width in (("panel", 3.5), ("ink", 1.5)):
+                painter.setPen(QPen(scene.drawing.theme.color(color), width))
+                painter.drawLine(round(x - _CROSS_PX), round(y), round(x + _CROSS_PX), round(y))
+                painter.drawLine(round(x), round(y - _CROSS_PX), round(x), round(y + _CROSS_PX))
+
+
+def _place(event: QMouseEvent) -> Point:
+    return event.position().x(), event.position().y()

@@ -1,0 +1,162 @@
+"""A project seen small: its cloths with their print and the pieces as they are laid, to know it again by."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Mapping
+from functools import cache
+
+from PySide6.QtCore import QObject, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPixmap
+
+from coverlayout.document.project import Project
+from coverlayout.errors import CoverlayoutError
+from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.motif.drawn import drawn_tile, plain_tile
+from coverlayout.motif.pixels import pixels
+from coverlayout.motif.prints import Print
+from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon
+from coverlayout.ui.painting.names import INK
+from coverlayout.ui.painting.pieces import board_of
+from coverlayout.ui.painting.tiles import Tile
+from coverlayout.ui.table.bench import WAITING, Bench, Lying
+from coverlayout.ui.table.shown import bench_of
+from coverlayout.ui.table.view import fitted
+from coverlayout.ui.theme import Theme, halo, pen
+
+__all__ = ["SmallPictures", "small_image", "small_picture"]
+
+# A repeat seen so small needs no more of its picture than this.
+_TILE_PX = 600
+_MARGIN_PX = 6.0
+_PALE = QColor(251, 248, 241, 150)
+
+
+def small_picture(
+    project: Project, pictures: Mapping[str, bytes], size: QSize, theme: Theme, pixel_ratio: float = 1.0
+) -> QPixmap:
+    """`small_image` for a widget; only in the window's own thread. A large picture takes time to be read."""
+    return QPixmap.fromImage(small_image(project, pictures, size, theme, pixel_ratio))
+
+
+def small_image(
+    project: Project, pictures: Mapping[str, bytes], size: QSize, theme: Theme, pixel_ratio: float = 1.0
+) -> QImage:
+    """The cloths of a project and what is laid on them, whole within `size` logical pixels; in any thread.
+
+    Pieces that wait are not drawn. A project without cloth is the bare table, a picture that cannot be read the print's
+    plain tile.
+    """
+    image = QImage(size * pixel_ratio, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(pixel_ratio)
+    whole = QRectF(0.0, 0.0, size.width(), size.height())
+    bench, _ = bench_of(project)
+    room = Box(0.0, 0.0, whole.width(), whole.height())
+    view = fitted(_cloths_of(bench), room, _MARGIN_PX)
+    tile_of = cache(lambda a_print: _tile(a_print, pictures))
+    drawing = Drawing(project, bench, view.to_screen, theme, pixel_ratio, tile_of)
+    with QPainter(image) as painter:
+        paint_cloths(painter, drawing, whole)
+    bright = image.copy()
+    with QPainter(image) as painter:
+        paint_veil(painter, drawing, whole)
+        for lying in bench.stacked():
+            if lying.placed.cloth != WAITING:
+                _paint_piece(painter, drawing, lying, bright)
+    return image
+
+
+def _cloths_of(bench: Bench) -> Box:
+    """The box around the cloths, whatever waits beside them; a box without size when there is none."""
+    corners = [corner for sheet in bench.sheets for corner in sheet.box.ring()]
+    return bounds(corners) if corners else Box(0.0, 0.0, 0.0, 0.0)
+
+
+def _tile(a_print: Print, pictures: Mapping[str, bytes]) -> Tile:
+    """The print's tile, small; a plain one where its picture is missing, damaged or without a size."""
+    data = pictures.get(a_print.picture.sha256) if a_print.picture else None
+    drawn = None
+    if data is not None:
+        try:
+            drawn = drawn_tile(a_print, pixels(data, longest_px=_TILE_PX, quick=True))
+        except CoverlayoutError:
+            drawn = None
+    drawn = drawn or plain_tile(a_print)
+    return Tile.of(drawn.rgb, drawn.to_print)
+
+
+def _paint_piece(painter: QPainter, drawing: Drawing, lying: Lying, bright: QImage) -> None:
+    """The print in full colour on the board, paler in the turn-ins, the outline thin: finer lines would run together."""
+    by = drawing.bench.to_table(lying.placed).then(drawing.to_screen)
+    outline = polygon(lying.piece.outline_mm, by)
+    path = QPainterPath()
+    path.addPolygon(outline)
+    painter.save()
+    painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
+    painter.drawImage(QPoint(0, 0), bright)
+    painter.restore()
+    if lying.piece.board is not None:
+        path.addPolygon(board_of(lying.piece, by))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.fillPath(path, _PALE)
+    paint_flaws_on(painter, drawing, lying.placed.cloth, outline)
+    cut = QPainterPath()
+    cut.addPolygon(outline)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.strokePath(cut, halo("board", drawing.theme, 0.5))
+    painter.strokePath(cut, pen("board", INK, 1.0))
+
+
+class SmallPictures(QObject):
+    """Makes small pictures one after another on a thread of its own, which ends when there is nothing left to make.
+
+    `ask` gives the key and what makes the picture; `made` brings both back in the window's thread. The key is the
+    asker's own. What makes None is not heard of again.
+    """
+
+    made = Signal(object, QImage)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._asked: list[tuple[object, Callable[[], QImage | None]]] = []
+        self._lock = threading.Lock()
+        self._thread: threading.Thread | None = None
+        self._bridge = _Bridge()
+        self._bridge.made.connect(self.made)
+
+    def ask(self, key: object, make: Callable[[], QImage | None]) -> None:
+        """Make one more; `make` runs on the thread."""
+        with self._lock:
+            self._asked.append((key, make))
+            if self._thread is None:
+                self._thread = threading.Thread(target=self._work, name="small pictures", daemon=True)
+                self._thread.start()
+
+    def end(self) -> None:
+        """Make no more: the window closes. Waits for the one under way."""
+        with self._lock:
+            self._asked.clear()
+            thread = self._thread
+        if thread is not None:
+            thread.join()
+
+    def _work(self) -> None:
+        bridge = self._bridge
+        while (next_one := self._taken()) is not None:
+            key, make = next_one
+            image = make()
+            if image is not None:
+                bridge.made.emit(key, image)
+
+    def _taken(self) -> tuple[object, Callable[[], QImage | None]] | None:
+        with self._lock:
+            if self._asked:
+                return self._asked.pop(0)
+            self._thread = None
+            return None
+
+
+class _Bridge(QObject):
+    """Carries a picture made in a thread over to the window's thread."""
+
+    made = Signal(object, QImage)
