@@ -127,19 +127,20 @@ def nearest_repeats(cloth: Cloth, laid: LaidPrint, lattice: Lattice, start_mm: P
     ...                 (5.0, 5.0), (186.0, 9.0))
     (3, 0)
     """
-    to_print = laid_to_cloth(cloth, laid).inverse()
-    vector = to_print.vector((end_mm[0] - start_mm[0], end_mm[1] - start_mm[1]))
-    across, along = lattice.coordinates(vector)
-    near = [
-        (i, k)
-        for i in range(math.floor(across) - 1, math.floor(across) + 3)
-        for k in (range(math.floor(along) - 1, math.floor(along) + 3) if lattice.b_mm else (0,))
-    ]
-    return min(near, key=lambda steps: _off_mm(vector, lattice, steps))
+    on_cloth = lattice.mapped(laid_to_cloth(cloth, laid))
+    vector = (end_mm[0] - start_mm[0], end_mm[1] - start_mm[1])
+    # Of a slanted cell the nearest corner need not be the nearest motif; of the shortest vectors' cell it is.
+    short = on_cloth.reduced()
+    across, along = (math.floor(steps) for steps in short.coordinates(vector))
+    near = [short.point(i, k) for i in range(across - 1, across + 3) for k in range(along - 1, along + 3)]
+    i, k = on_cloth.coordinates(min(near, key=lambda motif: _across_mm(short, vector, motif)))
+    return round(i), round(k)
 
 
-def _off_mm(vector: Point, lattice: Lattice, steps: tuple[int, int]) -> float:
-    return math.dist(vector, lattice.point(*steps))
+def _across_mm(lattice: Lattice, vector: Point, motif: Point) -> float:
+    """How far a place is from a motif; of stripes, across them."""
+    way = (vector[0] - motif[0], vector[1] - motif[1])
+    return math.hypot(*(way if lattice.b_mm else lattice.point(*lattice.coordinates(way))))
 
 
 def way_between(cloth: Cloth, laid: LaidPrint, lattice: Lattice, repeats: tuple[int, int]) -> Point:
