@@ -68,7 +68,7 @@ CLOTH = Cloth(
     changes=(Change("washing", -3.0, -2.0, unknown=KEPT), Change("bonding", -1.5, -1.0)),
     flaws=(
         Flaw("flaw-1", "tea", ((70.0, 30.0), (95.0, 36.0), (80.0, 55.0)), fine_where_hidden=True, unknown=KEPT),
-        Flaw("flaw-2", "crease", ((0.0, 200.0), (420.0, 190.0)), line_width_mm=4.0, changes_in=1),
+        Flaw("flaw-2", "crease", ((0.0, 200.0), (420.0, 190.0)), line_width_mm=4.0, changes_in=1, gone=True),
     ),
     zones=(Zone("zone-1", "upper half", rectangle(400.0, 180.0), laid=LAID, changes_in=2, unknown=KEPT),),
     laid=LaidPrint("print-2"),

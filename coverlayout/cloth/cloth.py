@@ -29,7 +29,7 @@ class Flaw:
     """Ground to keep clear of: an outline, or with `line_width_mm` above 0 a line (two points or more) of that width.
 
     `fine_where_hidden`: only the seen part of a piece must stay clear. `changes_in`: how many of the cloth's changes in
-    size the figures already contain.
+    size the figures already contain. `gone`: no cloth is left there, what was there is a cloth of its own now.
     """
 
     id: str
@@ -38,6 +38,7 @@ class Flaw:
     line_width_mm: float = 0.0
     fine_where_hidden: bool = False
     changes_in: int = 0
+    gone: bool = False
     unknown: tuple[tuple[str, str], ...] = ()
 
 

@@ -97,6 +97,14 @@ class Layout:
         """Where a piece lies in this layout, None when it waits."""
         return next((placed for placed in self.placements if placed.piece == piece), None)
 
+    def keeping(self, stays: Callable[[Placed], bool]) -> Layout:
+        """The layout with only the placements that stay, and only their pins; the very same one when all do."""
+        kept = tuple(placed for placed in self.placements if stays(placed))
+        if len(kept) == len(self.placements):
+            return self
+        lying = {placed.piece for placed in kept}
+        return replace(self, placements=kept, pinned=tuple(piece for piece in self.pinned if piece in lying))
+
 
 @dataclass(frozen=True)
 class Price:

@@ -15,6 +15,7 @@ from coverlayout.book.book import Turns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
+from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
 from coverlayout.cloth.usable import shrunk
 from coverlayout.document.asking.grounds import cloth_asked, prints_for
@@ -94,17 +95,22 @@ def question_for(
     project: Project,
     *,
     pieces: Iterable[str] | None = None,
+    staying: Iterable[str] = (),
     steps: int = USUAL_STEPS,
     seconds: float | None = None,
     number: int = 0,
 ) -> Question:
     """The question that asks to lay the planned pieces (or only those named) on all cloths of the project.
 
-    Locks of pieces not asked for are left out; links reach those asked for and those already cut. Raises BadInput as
-    `planned_pieces` does, or when a link does not give one difference for each further piece.
+    Pieces named in `staying` that lie in the layout being worked on are not asked for: they stay where they lie, like
+    those already cut. Locks of pieces not asked for are left out; links reach those asked for, those that stay and
+    those already cut. Raises BadInput as `planned_pieces` does, or when a link does not give one difference for each
+    further piece.
     """
-    wanted = None if pieces is None else frozenset(pieces)
-    return replace(_question(_essence(project), wanted), steps=steps, seconds=seconds, number=number)
+    stay = frozenset(staying)
+    lying = tuple(placed for placed in placed_now(project) if placed.piece in stay) if stay else ()
+    wanted = None if pieces is None else frozenset(pieces) - {placed.piece for placed in lying}
+    return replace(_question(_essence(project), wanted, lying), steps=steps, seconds=seconds, number=number)
 
 
 def judge_for(project: Project) -> Judge:
@@ -117,7 +123,7 @@ def judge_for(project: Project) -> Judge:
 
 @lru_cache(maxsize=_REMEMBERED)
 def _judge(project: Project) -> Judge:
-    return Judge(_question(project, None))
+    return Judge(_question(project, None, ()))
 
 
 def ladder_for(
@@ -177,27 +183,48 @@ def _planned(project: Project) -> tuple[Piece, ...]:
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _question(project: Project, wanted: frozenset[str] | None) -> Question:
-    planned = [piece for piece in _planned(project) if wanted is None or piece.id in wanted]
+def _question(project: Project, wanted: frozenset[str] | None, lying: tuple[Placed, ...]) -> Question:
+    stay = {placed.piece for placed in lying}
+    planned = _planned(project)
+    asked = [piece for piece in planned if piece.id not in stay and (wanted is None or piece.id in wanted)]
     here = {cloth.id for cloth in project.cloths}
     cut = [fact for fact in project.cut_pieces if fact.state == "cut" and fact.place.cloth in here]
     anchors = {fact.piece: fact.anchor_mm for fact in cut}
-    anchors |= {piece.id: piece.anchor_mm for piece in planned}
+    there = stay | {piece.id for piece in asked}
+    anchors |= {piece.id: piece.anchor_mm for piece in planned if piece.id in there}
+    staying = _staying(project, lying)
     return Question(
-        pieces=tuple(asked_piece(project, piece) for piece in planned),
-        cloths=tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in project.cloths),
+        pieces=tuple(asked_piece(project, piece) for piece in asked),
+        cloths=_cloths_asked(project, project.cloths, staying),
         gap_mm=project.rules.gap_mm,
-        locks=tuple(lock_asked(wish, piece) for wish in project.locks for piece in planned if piece.id == wish.piece),
+        locks=tuple(lock_asked(wish, piece) for wish in project.locks for piece in asked if piece.id == wish.piece),
         links=tuple(link for wish in project.links if (link := link_asked(wish, anchors)) is not None),
         spare_wish_mm=project.rules.spare_wish_mm,
-        cloths_if_smaller=_if_smaller(project),
+        cloths_if_smaller=_cloths_asked(project, _if_smaller(project), staying),
         objective=project.rules.objective,
     )
 
 
-def _if_smaller(project: Project) -> tuple[ClothAsked, ...]:
+def _staying(project: Project, lying: tuple[Placed, ...]) -> tuple[tuple[PieceAsked, Placed], ...]:
+    """The planned pieces that stay where they lie; like cut ones they ask nothing more, so any turn will do."""
+    planned = {piece.id: piece for piece in _planned(project)}
+    return tuple((replace(asked_piece(project, planned[one.piece]), turns_deg=None), one) for one in lying)
+
+
+def _cloths_asked(
+    project: Project, cloths: Iterable[Cloth], staying: tuple[tuple[PieceAsked, Placed], ...]
+) -> tuple[ClothAsked, ...]:
+    asked = (cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in cloths)
+    if not staying:
+        return tuple(asked)
+    return tuple(
+        replace(cloth, fixed=(*cloth.fixed, *(each for each in staying if each[1].cloth == cloth.id)))
+        for cloth in asked
+    )
+
+
+def _if_smaller(project: Project) -> tuple[Cloth, ...]:
     """All cloths, each smaller by its doubt; none when no cloth is in doubt."""
     if not any(cloth.doubt for cloth in project.cloths):
         return ()
-    smaller = (shrunk(cloth, cloth.doubt) if cloth.doubt else cloth for cloth in project.cloths)
-    return tuple(cloth_asked(cloth, project.prints, project.cut_pieces) for cloth in smaller)
+    return tuple(shrunk(cloth, cloth.doubt) if cloth.doubt else cloth for cloth in project.cloths)

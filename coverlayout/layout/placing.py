@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from functools import cached_property
+from itertools import combinations
 
 from coverlayout.geometry.distance import Shape
 from coverlayout.geometry.frames import Affine, Point, Ring, piece_to_cloth, turns_apart_deg
+from coverlayout.geometry.shapes import Region
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.answer import Breach, Rule
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked, Placed
@@ -57,7 +59,14 @@ class ClothReady:
         self.keep_outs: list[tuple[KeepOut, Shape]] = [(one, shape) for one, shape in ready if not shape.is_empty]
         self.holes = [(one, shape) for one, shape in self.keep_outs if one.spoiled]
         self.fixed = [Laid(piece, placed, self) for piece, placed in cloth.fixed]
-        self.fixed_mm2 = sum(laid.shape.area_mm2 for laid in self.fixed)
+        self.fixed_mm2 = _covered_mm2([laid.shape for laid in self.fixed])
+
+
+def _covered_mm2(shapes: list[Shape]) -> float:
+    """The area of shapes, counted once where they overlap."""
+    if not any(one.overlap_mm(other) for one, other in combinations(shapes, 2) if one.apart_mm(other) <= 0):
+        return sum(shape.area_mm2 for shape in shapes)
+    return Region.union(shape.region for shape in shapes).area_mm2
 
 
 class Laid:

@@ -95,7 +95,10 @@ class KeepOut:
 
 @dataclass(frozen=True)
 class ClothAsked:
-    """One cloth: its outline (for used %), its grounds, what to keep clear of, and what already lies there for good."""
+    """One cloth: its outline (for used %), its grounds, what to keep clear of, and what already lies there for good.
+
+    `gone_mm2` of the outline's area are no longer there: they became a cloth of their own.
+    """
 
     id: str
     name: str
@@ -103,6 +106,7 @@ class ClothAsked:
     grounds: tuple[Ground, ...]
     keep_outs: tuple[KeepOut, ...] = ()
     fixed: tuple[tuple[PieceAsked, Placed], ...] = ()
+    gone_mm2: float = 0.0
 
 
 @dataclass(frozen=True)

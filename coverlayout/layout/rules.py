@@ -76,8 +76,10 @@ class Judge:
         self.pieces = {piece.id: piece for piece in question.pieces}
         self.cloths = {cloth.id: ClothReady(cloth) for cloth in question.cloths}
         self.locks = [lock for lock in question.locks if lock.must]
-        self.pairs = [pair for link in question.links if link.must for pair in pairs_of(link)]
-        self.bought_mm2 = sum(cloth.outline.area_mm2 for cloth in self.cloths.values())
+        # Two pieces that lie for good are as they are; a link speaks of pieces still to be laid.
+        pairs = (pair for link in question.links if link.must for pair in pairs_of(link))
+        self.pairs = [pair for pair in pairs if not self.pieces.keys().isdisjoint(pair.pieces)]
+        self.bought_mm2 = sum(cloth.outline.area_mm2 - cloth.cloth.gone_mm2 for cloth in self.cloths.values())
 
     def report(self, placed: Iterable[Placed]) -> Report:
         """Every breach, what waits, used % and clearance of a layout.

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth, Zone
-from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, usable, zone_region
+from coverlayout.cloth.usable import keep_out_regions, laid_to_cloth, outline_region, usable, zone_region
 from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.frames import piece_to_cloth
 from coverlayout.geometry.shapes import Region
@@ -14,7 +14,7 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked
 from coverlayout.motif.prints import LaidPrint, Print
 
-__all__ = ["cloth_asked", "grounds_of", "prints_for", "prints_lying"]
+__all__ = ["cloth_asked", "grounds_of", "prints_for", "prints_lying", "region_cut"]
 
 
 def prints_lying(cloth: Cloth, zone_id: str | None = None) -> tuple[LaidPrint | None, ...]:
@@ -50,6 +50,7 @@ def cloth_asked(cloth: Cloth, prints: tuple[Print, ...], facts: tuple[CutPiece, 
         grounds=grounds_of(cloth, prints),
         keep_outs=(*flaws, *holes),
         fixed=tuple((_as_cut(fact), fact.place) for fact in here if fact.state == "cut"),
+        gone_mm2=_gone_mm2(cloth, here),
     )
 
 
@@ -59,8 +60,22 @@ def _as_cut(fact: CutPiece) -> PieceAsked:
 
 
 def _hole(fact: CutPiece, k: int) -> KeepOut:
+    return KeepOut(f"spoiled-{k}-{fact.piece}", fact.name, region_cut(fact), spoiled=True)
+
+
+def region_cut(fact: CutPiece) -> Region:
+    """Where a piece was cut, or spoiled, in the frame of its cloth as it now is."""
     to_cloth = piece_to_cloth(fact.anchor_mm, (fact.place.x_mm, fact.place.y_mm), fact.place.turn_deg)
-    return KeepOut(f"spoiled-{k}-{fact.piece}", fact.name, Region.of(to_cloth.ring(fact.outline_mm)), spoiled=True)
+    return Region.of(to_cloth.ring(fact.outline_mm))
+
+
+def _gone_mm2(cloth: Cloth, facts: list[CutPiece]) -> float:
+    """What of the outline became a cloth of its own; pieces cut from within it were not."""
+    gone = [region for flaw, region in keep_out_regions(cloth) if flaw.gone]
+    if not gone:
+        return 0.0
+    cut = Region.union(region_cut(fact) for fact in facts)
+    return Region.union(gone).minus(cut).meet(outline_region(cloth)).area_mm2
 
 
 def grounds_of(cloth: Cloth, prints: tuple[Print, ...]) -> tuple[Ground, ...]:

@@ -167,6 +167,10 @@ def _check_ids(project: Project) -> None:
     _check_once((fact.piece for fact in project.cut_pieces if fact.state == "cut"), "piece cut")
     for layout in project.layouts:
         _check_once((placed.piece for placed in layout.placements), "place")
+        _check_once(layout.pinned, "pin")
+        for piece in layout.pinned:
+            if layout.place_of(piece) is None:
+                raise BadInput("pinned-waits", piece=piece, layout=layout.name)
 
 
 def _check_references(project: Project) -> None:

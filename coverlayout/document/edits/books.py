@@ -161,15 +161,10 @@ def _tidied(old: Project, new: Project) -> Project:
         return new
     return replace(
         new,
-        layouts=tuple(_lifted(layout, gone) for layout in new.layouts),
+        layouts=tuple(layout.keeping(lambda placed: placed.piece not in gone) for layout in new.layouts),
         locks=tuple(lock for lock in new.locks if lock.piece not in gone),
         links=tuple(link for link in new.links if not gone & set(link.pieces)),
     )
-
-
-def _lifted(layout: Layout, gone: frozenset[str]) -> Layout:
-    kept = tuple(placed for placed in layout.placements if placed.piece not in gone)
-    return layout if len(kept) == len(layout.placements) else replace(layout, placements=kept)
 
 
 def _renamed(project: Project, names: Mapping[str, str]) -> Project:
@@ -182,7 +177,9 @@ def _renamed(project: Project, names: Mapping[str, str]) -> Project:
 
     def layout(before: Layout) -> Layout:
         places = (replace(placed, piece=names.get(placed.piece, placed.piece)) for placed in before.placements)
-        return replace(before, placements=tuple(places))
+        return replace(
+            before, placements=tuple(places), pinned=tuple(names.get(piece, piece) for piece in before.pinned)
+        )
 
     return replace(
         project,

@@ -14,7 +14,7 @@ from coverlayout.geometry.frames import Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds
 from coverlayout.geometry.sweep import places_clear_of, places_within
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.placing import outline_on_cloth
+from coverlayout.layout.placing import ClothReady, outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.repeats import anchors_in_repeat, held_anchors
@@ -135,10 +135,11 @@ class _Filler:
         self._question, self._effort, self._room_mm = question, effort, room_mm
         self._apart_mm = max(question.gap_mm, room_mm)
         self._rooms: dict[tuple[object, ...], Region] = {}
+        self._for_good = _lying_for_good(question)
 
     def fill(self, order: list[PieceAsked], choose: _Choose) -> tuple[Placed, ...] | None:
         """All pieces placed in this order, each where `choose` likes it best, or None."""
-        bench = _Bench()
+        bench = _Bench(dict(self._for_good))
         for piece in order:
             best = choose(self._tries(piece, bench))
             if best is None:
@@ -206,6 +207,18 @@ class _Filler:
             yield from anchors_in_repeat(ground, held, room)
         else:
             yield from (corner for ring, holes in room.parts() for one in (ring, *holes) for corner in one)
+
+
+def _lying_for_good(question: Question) -> dict[str, tuple[Placed, Ground]]:
+    """Linked pieces that are cut or stay where they lie, each with the ground it lies on."""
+    linked = {piece for link in question.links if link.must for piece in link.pieces}
+    return {
+        laid.piece.id: (laid.placed, laid.nearest_ground.ground)
+        for cloth in question.cloths
+        if any(piece.id in linked for piece, _ in cloth.fixed)
+        for laid in ClothReady(cloth).fixed
+        if laid.piece.id in linked and laid.nearest_ground is not None
+    }
 
 
 def _shrunk(outline: Ring) -> Ring:

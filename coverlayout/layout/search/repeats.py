@@ -55,13 +55,19 @@ def _lock_anchor(lock: Lock, piece: PieceAsked, ground: Ground, turn_deg: float)
 
 def _link_anchor(question: Question, link: Link, piece: PieceAsked, number: int, lies: Placed) -> Point:
     own = link.pieces.index(piece.id)
-    other = next(one for one in question.pieces if one.id == lies.piece)
+    other = next(one for one in _every_piece(question) if one.id == lies.piece)
     steps = ((0.0, 0.0), *link.differences_mm)
     turned = turn(lies.turn_deg)
     ahead = turned.vector(_from(steps[number], steps[own]))
     there = turned.vector(_from(other.anchor_mm, link.points_mm[number]))
     here = turned.vector(_from(piece.anchor_mm, link.points_mm[own]))
     return lies.x_mm + there[0] + ahead[0] - here[0], lies.y_mm + there[1] + ahead[1] - here[1]
+
+
+def _every_piece(question: Question) -> Iterator[PieceAsked]:
+    """The pieces to lay, then those that lie for good."""
+    yield from question.pieces
+    yield from (fixed for cloth in question.cloths for fixed, _ in cloth.fixed)
 
 
 def _from(start: Point, end: Point) -> Point:

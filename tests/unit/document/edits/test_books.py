@@ -7,10 +7,9 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, OwnPiece, Volume
-from coverlayout.book.parts import pieces_of_own
-from coverlayout.book.structures import pieces
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.consequences import consequences
+from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.edits.books import (
     add_book,
     add_own_piece,
@@ -20,7 +19,7 @@ from coverlayout.document.edits.books import (
     remove_own_piece,
     set_copies,
 )
-from coverlayout.document.edits.placements import mark_cut, place
+from coverlayout.document.edits.placements import place
 from coverlayout.document.history import Edit
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.errors import BadInput
@@ -79,8 +78,7 @@ def test_a_new_copy_is_as_thick_as_the_last() -> None:
 
 def test_the_last_copies_go_first_but_for_those_begun() -> None:
     three = set_copies(BOOK_ID, 3).change(START)
-    front_3 = next(piece for piece in pieces(three.books[0]) if piece.id == "front-3")
-    begun = mark_cut(front_3, Placed("front-3", "cloth-1", 100.0, 100.0)).change(three)
+    begun = mark_cut(("front-3",)).change(place((Placed("front-3", "cloth-1", 100.0, 100.0),)).change(three))
     assert numbers(set_copies(BOOK_ID, 2).change(begun)) == [[1, 3]]
     assert numbers(set_copies(BOOK_ID, 1).change(begun)) == [[3]]
     assert set_copies(BOOK_ID, 1).change(begun).cut_pieces == begun.cut_pieces
@@ -178,8 +176,7 @@ def test_an_own_piece_under_a_new_name_stays_where_it_lies() -> None:
 def test_a_cut_own_piece_is_called_by_its_new_name_too() -> None:
     project, own_id = with_pockets()
     from_cloth = Placed("pocket-1", "cloth-1", 100.0, 100.0)
-    piece = pieces_of_own(project.own_pieces[0])[0]
-    cut = mark_cut(piece, from_cloth).change(project)
+    cut = mark_cut(("pocket-1",)).change(place((from_cloth,)).change(replace(project, cut_pieces=())))
     renamed = change_own_piece(own_id, name="sleeve").change(cut)
     assert renamed.fact_of("pocket-1") is None
     fact = renamed.fact_of("sleeve-1")

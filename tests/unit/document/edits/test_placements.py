@@ -1,4 +1,4 @@
-"""Where pieces lie, and the facts: pieces cut and pieces spoiled."""
+"""Where pieces lie in the layout being worked on, and pieces that are pinned there."""
 
 from __future__ import annotations
 
@@ -11,24 +11,23 @@ from coverlayout.book.book import Book, TurnIns
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.edits.books import change_book, remove_book
 from coverlayout.document.edits.placements import (
     accept,
-    mark_cut,
-    mark_spoiled,
     move_by,
+    pin,
     place,
     take_off,
     turn_piece,
-    unmark,
+    unpin,
 )
 from coverlayout.document.project import Layout, Project
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.frames import piece_to_cloth
 from coverlayout.layout.question import Placed
 
 BOOK = Book("book-1", "Ledger", page_mm=(114.3, 152.4))
-FRONT = next(piece for piece in pieces(BOOK) if piece.id == "front-1")
 AT = Placed("front-1", "cloth-1", 90.0, 120.0)
 BACK_AT = Placed("back-1", "cloth-1", 230.0, 120.0, 90.0)
 OTHER = Layout("layout-2", "Other", (replace(AT, x_mm=80.0), BACK_AT))
@@ -72,7 +71,7 @@ def test_a_piece_is_taken_off() -> None:
 
 
 def test_an_answer_is_taken_over_but_for_what_is_cut() -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
+    cut = mark_cut(("front-1",)).change(LAID)
     answer = (replace(AT, x_mm=1.0), replace(BACK_AT, x_mm=200.0), Placed("liner-front-1", "cloth-1", 60.0, 300.0))
     assert accept(answer).change(cut).layout.placements == answer[1:]
     assert accept(iter(answer)).change(START).layout.placements == answer
@@ -99,58 +98,54 @@ def test_a_place_that_cannot_be_is_refused(wrong: Placed, code: str) -> None:
     assert caught.value.code == code
 
 
-def test_a_cut_piece_is_a_fact_of_all_layouts() -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
-    fact = cut.fact_of("front-1")
-    assert fact is not None
-    assert (fact.outline_mm, fact.seen_mm, fact.anchor_mm) == (FRONT.outline_mm, FRONT.seen_mm, FRONT.anchor_mm)
-    assert (fact.place, fact.state, fact.name) == (AT, "cut", FRONT.name)
-    assert all(layout.place_of("front-1") is None for layout in cut.layouts)
-    assert cut.layouts[1].placements == (BACK_AT,)
-
-
-@pytest.mark.parametrize("edit", [place((AT,)), mark_cut(FRONT, AT)])
-def test_a_cut_piece_stays_where_it_was_cut(edit: object) -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
+def test_a_cut_piece_is_not_laid_anew() -> None:
+    cut = mark_cut(("front-1",)).change(LAID)
     with pytest.raises(BadInput, match="front-1 is cut already and stays where it was cut"):
-        edit.change(cut)  # type: ignore[attr-defined]  # both are edits
+        place((AT,)).change(cut)
 
 
-def test_a_fact_keeps_the_outline_it_was_cut_with() -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
-    wider = change_book("book-1", turn_ins=TurnIns.all_round(20.0)).change(cut)
-    fact = wider.fact_of("front-1")
-    assert fact is not None
-    assert fact.outline_mm == FRONT.outline_mm
+def test_a_pinned_piece_stays_where_it_lies() -> None:
+    pinned = pin(("front-1",)).change(LAID)
+    assert pinned.layout.pinned == ("front-1",)
+    assert pinned.layouts[1] is OTHER
+    refused = (
+        place((replace(AT, x_mm=1.0),), "front cover"),
+        move_by(("front-1",), 1.0, 0.0, "front cover"),
+        turn_piece("front-1", 90.0, "front cover"),
+        take_off(("front-1",), "front cover"),
+    )
+    for edit in refused:
+        with pytest.raises(BadInput, match=r"^front cover is pinned where it lies; let it go first$"):
+            edit.change(pinned)
 
 
-def test_a_spoiled_piece_leaves_a_hole_and_is_planned_again() -> None:
-    spoiled = mark_spoiled(FRONT, AT).change(LAID)
-    assert [(fact.state, fact.place) for fact in spoiled.cut_pieces] == [("spoiled", AT)]
-    assert spoiled.fact_of("front-1") is None
-    assert spoiled.layout.placements == (BACK_AT,)
-    assert spoiled.layouts[1] is OTHER
-    again = mark_spoiled(FRONT, replace(AT, x_mm=20.0)).change(spoiled)
-    assert [fact.place.x_mm for fact in again.cut_pieces] == [90.0, 20.0]
+def test_of_several_pieces_the_pinned_ones_stay() -> None:
+    pinned = pin(("front-1",)).change(LAID)
+    both = ("front-1", "back-1")
+    assert move_by(both, 5.0, 0.0).change(pinned).layout.placements == (AT, replace(BACK_AT, x_mm=235.0))
+    moved = tuple(replace(one, y_mm=one.y_mm + 3.0) for one in (AT, BACK_AT))
+    assert place(moved).change(pinned).layout.placements == (AT, moved[1])
+    assert accept(moved).change(pinned).layout.placements == (AT, moved[1])
+    assert accept(moved[:1]).change(pinned) == pinned
+    off = take_off(both).change(pinned)
+    assert (off.layout.placements, off.layout.pinned) == ((AT,), ("front-1",))
+    all_pinned = pin(both).change(pinned)
+    with pytest.raises(BadInput, match="front-1 is pinned"):
+        move_by(both, 5.0, 0.0, "not said of several").change(all_pinned)
 
 
-def test_a_cut_piece_may_turn_out_spoiled_where_it_was_cut() -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
-    spoiled = mark_spoiled(FRONT, replace(AT, x_mm=1.0)).change(cut)
-    assert [(fact.state, fact.place) for fact in spoiled.cut_pieces] == [("spoiled", AT)]
+def test_a_piece_is_pinned_once_and_let_go() -> None:
+    twice = pin(("back-1", "front-1", "back-1")).change(pin(("back-1",)).change(LAID))
+    assert twice.layout.pinned == ("back-1", "front-1")
+    assert unpin(("back-1", "liner-front-1")).change(twice).layout.pinned == ("front-1",)
+    with pytest.raises(BadInput, match="front liner does not lie on the cloth yet"):
+        pin(("liner-front-1",), "front liner").change(LAID)
 
 
-def test_a_mark_made_by_mistake_is_taken_back() -> None:
-    cut = mark_cut(FRONT, AT).change(LAID)
-    back = unmark(cut.cut_pieces[0]).change(cut)
-    assert (back.cut_pieces, back.layout.place_of("front-1")) == ((), AT)
-    spoiled = mark_spoiled(FRONT, AT).change(LAID)
-    assert unmark(spoiled.cut_pieces[0]).change(spoiled).layout.placements == (BACK_AT,)
-    with pytest.raises(BadInput):
-        unmark(cut.cut_pieces[0]).change(LAID)
-    without = remove_book("book-1").change(cut)
-    assert len(without.cut_pieces) == 1
-    assert unmark(cut.cut_pieces[0]).change(without).cut_pieces == ()
+def test_a_pin_goes_with_its_piece() -> None:
+    pinned = pin(("front-1", "back-1")).change(LAID)
+    assert mark_cut(("front-1",)).change(pinned).layout.pinned == ("back-1",)
+    assert remove_book("book-1").change(pinned).layout.pinned == ()
 
 
 def test_a_changed_turn_in_moves_no_motif() -> None:
@@ -184,6 +179,11 @@ def corner(piece: Piece, placed: Placed) -> tuple[float, float]:
         (take_off(("front-1",)), "Take front-1 off the cloth"),
         (take_off(("front-1", "back-1")), "Take 2 pieces off the cloth"),
         (accept(()), "Lay the pieces as found"),
+        (place((AT, BACK_AT), named=Remark.of("edit-turn", piece="both")), "Turn both"),
+        (pin(("front-1",), "front cover"), "Pin front cover"),
+        (pin(("front-1", "back-1")), "Pin 2 pieces"),
+        (unpin(("front-1",)), "Let front-1 go"),
+        (unpin(("front-1", "back-1")), "Let 2 pieces go"),
     ],
 )
 def test_each_edit_has_a_name_for_the_undo_menu(edit: object, name: str) -> None:
