@@ -1,0 +1,171 @@
+"""A table with everything on it: 60 and 200 pieces, 10 flaws, 3 cloths, at 1x and 2x; and the longest stall of a day.
+
+Each scale is measured in a process of its own, since the toolkit asks for it once.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+os.environ["QT_QPA_PLATFORM"] = "offscreen"
+if __name__ == "__main__":
+    os.environ["QT_SCALE_FACTOR"] = sys.argv[1]
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from scenes import full_table
+from stall_watch import MOST_MS, WatchedApplication
+
+from coverlayout.app.wiring import Desktop
+from coverlayout.ui.canvas.canvas import Canvas
+
+MOVES = 150
+CANVAS_PX = (1600, 1000)
+BUDGET_MS = 2.0
+SCALES = (1, 2)
+
+
+def figures(shared: Path | None) -> dict[str, dict[str, float]]:
+    """Medians of one step of a drag and of a pan, in ms, and the longest stall in between."""
+    del shared
+    found: dict[str, dict[str, float]] = {}
+    for scale in SCALES:
+        done = subprocess.run(
+            [sys.executable, __file__, str(scale)],
+            stdout=subprocess.PIPE,
+            text=True,
+            stdin=subprocess.DEVNULL,
+            check=True,
+        )
+        found |= json.loads(done.stdout.splitlines()[-1])
+    return found
+
+
+def measured(scale: int) -> dict[str, dict[str, float]]:
+    """The figures at one scale, in this process."""
+    application = WatchedApplication(clock=time.perf_counter)
+    with _desktop(application) as desktop:
+        found: dict[str, dict[str, float]] = {}
+        for pieces, goal in ((60, BUDGET_MS), (200, 2 * BUDGET_MS)):
+            canvas = _show(desktop, pieces)
+            found[f"drag_{pieces}_{scale}x_ms"] = {"value": statistics.median(_drag(canvas)), "goal": goal}
+            found[f"pan_{pieces}_{scale}x_ms"] = {"value": statistics.median(_pan(canvas)), "goal": goal}
+        canvas = _show(desktop, 60)
+        application.watching = True
+        _a_day(desktop, canvas)
+        application.watching = False
+        for took_ms, what in application.worst[:6]:
+            print(f"{scale}x: {took_ms:.0f} ms in {what}", file=sys.stderr)
+        found[f"stall_{scale}x_ms"] = {"value": application.worst_ms, "goal": MOST_MS}
+    return found
+
+
+@contextmanager
+def _desktop(application: QApplication) -> Iterator[Desktop]:
+    desktop = Desktop(application)
+    desktop.window.show()
+    desktop.begin()
+    try:
+        yield desktop
+    finally:
+        desktop.window.hide()
+        desktop.close()
+
+
+def _show(desktop: Desktop, pieces: int) -> Canvas:
+    made = full_table(pieces)
+    desktop.session.replace_all(made.project, made.pictures, None)
+    window, canvas = desktop.window, desktop.window.canvas
+    for _ in range(3):
+        QApplication.processEvents()
+        more = CANVAS_PX[0] - canvas.width(), CANVAS_PX[1] - canvas.height()
+        window.resize(window.width() + more[0], window.height() + more[1])
+    canvas.sight.fit()
+    QTest.qWait(300)
+    assert (canvas.width(), canvas.height()) == CANVAS_PX
+    return canvas
+
+
+def _at(canvas: Canvas, piece_id: str) -> QPoint:
+    x, y = canvas.view.to_screen.at(canvas.bench.outlines[piece_id][1].middle)
+    return QPoint(round(x), round(y))
+
+
+def _moves(widget: QWidget, start: QPoint, place: Callable[[int], QPoint]) -> list[float]:
+    """Milliseconds from each mouse move until everything it asked for is done and painted."""
+    taken = []
+    for k in range(MOVES):
+        began = time.perf_counter()
+        QTest.mouseMove(widget, start + place(k))
+        QApplication.processEvents()
+        taken.append((time.perf_counter() - began) * 1000)
+    return taken
+
+
+def _drag(canvas: Canvas) -> list[float]:
+    start = _at(canvas, "front-12")
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+    taken = _moves(canvas, start, lambda k: QPoint(20 + 3 * (k % 100), 20 + 2 * (k % 80)))
+    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start)
+    return taken
+
+
+def _pan(canvas: Canvas) -> list[float]:
+    canvas.sight.zoom_in()
+    QTest.qWait(200)
+    start = QPoint(800, 500)
+    QTest.mousePress(canvas, Qt.MouseButton.MiddleButton, pos=start)
+    # A hand goes to and fro; each step brings strips at two sides into sight.
+    taken = _moves(canvas, start, lambda k: QPoint(4 + 5 * abs(k % 80 - 40), 4 + 3 * abs(k % 60 - 30)))
+    QTest.mouseRelease(canvas, Qt.MouseButton.MiddleButton, pos=start)
+    canvas.sight.fit()
+    return taken
+
+
+def _a_day(desktop: Desktop, canvas: Canvas) -> None:
+    """What a maker does in a day, once each: carry and drop, undo, turn, choose, zoom, turn over, every action."""
+    window = desktop.window
+    for piece in ("front-3", "liner-back-2", "back-7"):
+        start = _at(canvas, piece)
+        QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+        for k in range(1, 12):
+            QTest.mouseMove(canvas, start + QPoint(7 * k, 5 * k))
+            QTest.qWait(5)
+        QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start + QPoint(77, 55))
+        QTest.qWait(150)
+    for name in ("undo", "redo", "undo", "turn-over", "turn-over", "nearer", "farther", "fit"):
+        window.menus.do(name)
+        QTest.qWait(150)
+    canvas.choose(("front-3", "back-3", "liner-front-3"))
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_R, Qt.Key.Key_Delete):
+        QTest.keyClick(canvas, key)
+        QTest.qWait(150)
+    window.menus.do("undo")
+    canvas.set_moving_print(True)
+    start = QPoint(700, 900)
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+    for k in range(1, 12):
+        QTest.mouseMove(canvas, start + QPoint(3 * k, 2 * k))
+        QTest.qWait(5)
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start)
+    canvas.set_moving_print(False)
+    for step in (0, 1, 2, 4, 3):
+        window.open_step(step)
+        QTest.qWait(100)
+    QTest.qWait(500)
+
+
+if __name__ == "__main__":
+    print(json.dumps(measured(int(sys.argv[1]))))
