@@ -66,7 +66,7 @@ def measured(scale: int) -> dict[str, dict[str, float]]:
         _a_day(desktop, canvas)
         application.watching = False
         for took_ms, what in application.worst[:6]:
-            print(f"{scale}x: {took_ms:.0f} ms in {what}", file=sys.stderr)
+            sys.stderr.write(f"{scale}x: {took_ms:.0f} ms in {what}\n")
         found[f"stall_{scale}x_ms"] = {"value": application.worst_ms, "goal": MOST_MS}
     return found
 
@@ -168,4 +168,4 @@ def _a_day(desktop: Desktop, canvas: Canvas) -> None:
 
 
 if __name__ == "__main__":
-    print(json.dumps(measured(int(sys.argv[1]))))
+    sys.stdout.write(json.dumps(measured(int(sys.argv[1]))))
