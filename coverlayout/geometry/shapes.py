@@ -9,7 +9,7 @@ from typing import Literal
 
 import shapely
 import shapely.affinity
-from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.geometry import LineString, MultiPoint, MultiPolygon, Polygon
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
@@ -17,7 +17,7 @@ from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Affine, Point, Ring
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SNAP_MM
 
-__all__ = ["Box", "Region", "area_mm2", "bounds", "checked_ring", "is_rectangle", "middle", "rectangle"]
+__all__ = ["Box", "Region", "area_mm2", "bounds", "checked_line", "checked_ring", "is_rectangle", "middle", "rectangle"]
 
 # Parts of a quarter circle where a corner is rounded: 64 keep a 30 mm strip within 0.003 mm of the true arc.
 _ROUND_SEGMENTS = 64
@@ -105,11 +105,35 @@ def checked_ring(points: Iterable[Point], *, where: str) -> Ring:
             ring.append(point)
     if len(ring) > 1 and math.dist(ring[0], ring[-1]) <= SNAP_MM:
         ring.pop()
-    if len(ring) < 3 or area_mm2(tuple(ring)) <= SAME_LENGTH_MM * SAME_LENGTH_MM:
+    least_mm2 = SAME_LENGTH_MM * SAME_LENGTH_MM
+    # A bow tie of two equal halves encloses nothing on balance; what it lacks is not area.
+    if len(ring) < 3 or MultiPoint(ring).convex_hull.area <= least_mm2:
         raise BadInput("outline-no-area", where=where)
     if not Polygon(ring).is_valid:
         raise BadInput("outline-crosses", where=where)
+    if area_mm2(tuple(ring)) <= least_mm2:
+        raise BadInput("outline-no-area", where=where)
     return tuple(ring)
+
+
+def checked_line(points: Iterable[Point], *, where: str) -> Ring:
+    """The line without repeated points, when it leads somewhere and does not cross itself.
+
+    BadInput, naming `where`: a number that is not finite, all points in one place, a line that crosses or touches
+    itself (one that comes back to its first point is no line but an outline).
+    """
+    line: list[Point] = []
+    for point in points:
+        if not all(math.isfinite(number) for number in point):
+            raise BadInput("outline-not-finite", where=where)
+        if not line or math.dist(point, line[-1]) > SNAP_MM:
+            line.append(point)
+    if len(line) < 2 or max(math.dist(line[0], point) for point in line) <= SAME_LENGTH_MM:
+        raise BadInput("line-no-length", where=where)
+    drawn = LineString(line)
+    if drawn.is_ring or not drawn.is_simple:
+        raise BadInput("line-crosses", where=where)
+    return tuple(line)
 
 
 @dataclass(frozen=True)

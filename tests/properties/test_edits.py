@@ -16,6 +16,7 @@ from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
 from coverlayout.document.checks.whole import checked, pieces_made
+from coverlayout.document.cutting.marking import mark_cut, mark_spoiled, unmark
 from coverlayout.document.edits.books import (
     add_book,
     add_own_piece,
@@ -29,28 +30,26 @@ from coverlayout.document.edits.cloths import (
     add_change,
     add_cloth,
     add_flaw,
-    add_zone,
     change_cloth,
     lay_print,
     remove_change,
     remove_cloth,
     remove_flaw,
-    remove_zone,
 )
 from coverlayout.document.edits.job import change_rules, rename_project, set_price
 from coverlayout.document.edits.layouts import add_layout, duplicate_layout, remove_layout, switch_layout
 from coverlayout.document.edits.placements import (
     accept,
-    mark_cut,
-    mark_spoiled,
     move_by,
+    pin,
     place,
     take_off,
     turn_piece,
-    unmark,
+    unpin,
 )
 from coverlayout.document.edits.prints import add_print, change_print, remove_print, set_tile_mark
 from coverlayout.document.edits.wishes import add_link, add_lock, remove_wish
+from coverlayout.document.edits.zones import add_zone, remove_zone
 from coverlayout.document.history import Edit
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.session import Session
@@ -153,15 +152,17 @@ def edits_of_places(pick: Pick, project: Project) -> list[Edit]:
         move_by(tuple(pick(st.lists(st.sampled_from(lying), max_size=3))), pick(signed), pick(signed)),
         turn_piece(pick(st.sampled_from(lying)), pick(signed)),
         take_off((pick(st.sampled_from(lying)),)),
+        pin((pick(st.sampled_from(lying)),)),
+        unpin((pick(st.sampled_from(lying)),)),
         add_layout(pick(names)),
         duplicate_layout(layout, pick(names)),
         remove_layout(layout),
         switch_layout(layout),
     ]
-    edits += [unmark(fact) for fact in project.cut_pieces[:1]]
+    edits += [unmark(project.cut_pieces[:1])]
     for piece in pick(st.lists(st.sampled_from(pieces), max_size=2)) if pieces else ():
         where = somewhere(pick, project, piece.id)
-        edits += [place((where,)), accept((where,)), mark_cut(piece, where), mark_spoiled(piece, where)]
+        edits += [place((where,)), accept((where,)), mark_cut((piece.id,)), mark_spoiled((piece.id,))]
     return edits
 
 

@@ -1,4 +1,4 @@
-"""Edits of cloths: their size and state, changes in size, flaws, zones, the print on them."""
+"""Edits of cloths: their size and outline, changes in size, flaws, the print on them."""
 
 from __future__ import annotations
 
@@ -7,12 +7,15 @@ from dataclasses import replace
 from typing import Any
 
 from coverlayout.book.book import Source
-from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
+from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw
+from coverlayout.cloth.reframing import reframed
+from coverlayout.document.checks.grounds import check_flaw, check_outline
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.errors import BadInput, Remark
-from coverlayout.geometry.frames import Affine
+from coverlayout.geometry.frames import Affine, Ring, shift
+from coverlayout.geometry.shapes import bounds, checked_ring
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
 
@@ -20,15 +23,19 @@ __all__ = [
     "add_change",
     "add_cloth",
     "add_flaw",
-    "add_zone",
     "change_cloth",
     "change_flaw",
+    "duplicate_cloth",
     "lay_print",
+    "move_cloth",
     "remove_change",
     "remove_cloth",
     "remove_flaw",
-    "remove_zone",
+    "trace_outline",
 ]
+
+# What an outline is held against.
+_GROUND = {"outline_mm", "outline_changes_in", "width_mm", "length_mm"}
 
 
 def add_cloth(cloth: Cloth) -> Edit:
@@ -42,8 +49,86 @@ def add_cloth(cloth: Cloth) -> Edit:
 
 
 def change_cloth(cloth_id: str, **fields: Any) -> Edit:
-    """Change a cloth by the field names of Cloth. When `changes` change, what lies on the cloth moves with it."""
-    return _cloth_edit("edit-change-cloth", cloth_id, lambda cloth: replace(cloth, **fields))
+    """Change a cloth by the field names of Cloth. When `changes` change, what lies on the cloth moves with it.
+
+    BadInput when a new outline or size lets the outline reach beyond the cloth.
+    """
+
+    def change(cloth: Cloth) -> Cloth:
+        after = replace(cloth, **fields)
+        if _GROUND & fields.keys():
+            check_outline(after)
+        return after
+
+    return _cloth_edit("edit-change-cloth", cloth_id, change)
+
+
+def duplicate_cloth(cloth_id: str) -> Edit:
+    """The same cloth once more, right behind it: flaws, zones and prints come along under ids of their own.
+
+    What was cut or lies there stays with the first.
+    """
+
+    def change(old: Project) -> Project:
+        cloth = known(old.cloths, cloth_id, "cloth")
+        project = old
+        ids: dict[str, str] = {}
+        for kind, each in (
+            ("cloth", cloth),
+            *(("flaw", flaw) for flaw in cloth.flaws),
+            *(("zone", zone) for zone in cloth.zones),
+        ):
+            ids[each.id], project = project.named_anew(kind)
+        twin = replace(
+            cloth,
+            id=ids[cloth.id],
+            name=_name_of_twin(old, cloth),
+            flaws=tuple(replace(flaw, id=ids[flaw.id]) for flaw in cloth.flaws),
+            zones=tuple(replace(zone, id=ids[zone.id]) for zone in cloth.zones),
+        )
+        at = old.cloths.index(cloth) + 1
+        return replace(project, cloths=(*old.cloths[:at], twin, *old.cloths[at:]))
+
+    return checked_edit(Remark("edit-duplicate-cloth"), change)
+
+
+def _name_of_twin(project: Project, cloth: Cloth) -> str:
+    """The cloth's name with the first number behind it that no other cloth has."""
+    taken = {each.name for each in project.cloths}
+    return next(name for k in range(2, len(taken) + 3) if (name := f"{cloth.name} ({k})") not in taken)
+
+
+def move_cloth(cloth_id: str, to: int) -> Edit:
+    """Put a cloth at another place in the row, counted from 0; beyond either end counts as the end."""
+
+    def change(old: Project) -> Project:
+        moved = known(old.cloths, cloth_id, "cloth")
+        rest = [cloth for cloth in old.cloths if cloth is not moved]
+        at = min(max(to, 0), len(rest))
+        return replace(old, cloths=(*rest[:at], moved, *rest[at:]))
+
+    return checked_edit(Remark("edit-move-cloth"), change)
+
+
+def trace_outline(cloth_id: str, outline_mm: Ring) -> Edit:
+    """Give a cloth the outline drawn on it, in the cloth as it now is; all that lies there stays on its spot.
+
+    The cloth is counted from the top left of its new outline, so everything on it gets new figures. BadInput when it
+    crosses itself, encloses nothing, or is larger than the cloth.
+    """
+
+    def change(old: Project) -> Project:
+        before = known(old.cloths, cloth_id, "cloth")
+        ring = checked_ring(outline_mm, where=before.name)
+        box = bounds(ring)
+        away = shift(-box.left_mm, -box.top_mm)
+        after = replace(
+            reframed(before, away.at((0.0, 0.0))), outline_mm=away.ring(ring), outline_changes_in=len(before.changes)
+        )
+        check_outline(after)
+        return _carried(old.with_cloth(after), cloth_id, away)
+
+    return checked_edit(Remark("edit-trace-outline"), change)
 
 
 def add_change(cloth_id: str, change: Change) -> Edit:
@@ -65,10 +150,14 @@ def remove_change(cloth_id: str, index: int) -> Edit:
 
 
 def add_flaw(cloth_id: str, flaw: Flaw) -> Edit:
-    """Mark a flaw on a cloth, under an id of its own; it comes last."""
+    """Mark a flaw on a cloth, under an id of its own; it comes last.
+
+    BadInput when it crosses itself, encloses nothing, or lies wholly beside the cloth.
+    """
 
     def change(old: Project) -> Project:
         cloth = known(old.cloths, cloth_id, "cloth")
+        check_flaw(cloth, flaw)
         new_id, counted = old.named_anew("flaw")
         return counted.with_cloth(replace(cloth, flaws=(*cloth.flaws, replace(flaw, id=new_id))))
 
@@ -76,10 +165,13 @@ def add_flaw(cloth_id: str, flaw: Flaw) -> Edit:
 
 
 def change_flaw(cloth_id: str, flaw_id: str, **fields: Any) -> Edit:
-    """Change a flaw by the field names of Flaw."""
+    """Change a flaw by the field names of Flaw. BadInput as `add_flaw`, once its ground changes."""
 
     def change(cloth: Cloth) -> Cloth:
-        new = replace(known(cloth.flaws, flaw_id, "flaw"), **fields)
+        old = known(cloth.flaws, flaw_id, "flaw")
+        new = replace(old, **fields)
+        if (new.points_mm, new.line_width_mm, new.changes_in) != (old.points_mm, old.line_width_mm, old.changes_in):
+            check_flaw(cloth, new)
         return replace(cloth, flaws=tuple(new if flaw.id == flaw_id else flaw for flaw in cloth.flaws))
 
     return _cloth_edit("edit-change-flaw", cloth_id, change)
@@ -93,29 +185,6 @@ def remove_flaw(cloth_id: str, flaw_id: str) -> Edit:
         return replace(cloth, flaws=tuple(flaw for flaw in cloth.flaws if flaw is not gone))
 
     return _cloth_edit("edit-remove-flaw", cloth_id, change)
-
-
-def add_zone(cloth_id: str, zone: Zone) -> Edit:
-    """Mark a zone on a cloth, under an id of its own; it comes last."""
-
-    def change(old: Project) -> Project:
-        cloth = known(old.cloths, cloth_id, "cloth")
-        new_id, counted = old.named_anew("zone")
-        return counted.with_cloth(replace(cloth, zones=(*cloth.zones, replace(zone, id=new_id))))
-
-    return checked_edit(Remark.of("edit-add-zone", name=zone.name), change)
-
-
-def remove_zone(cloth_id: str, zone_id: str) -> Edit:
-    """Take a zone away; pieces that had to come from it may come from anywhere on that cloth."""
-
-    def change(old: Project) -> Project:
-        cloth = known(old.cloths, cloth_id, "cloth")
-        gone = known(cloth.zones, zone_id, "zone")
-        new = old.with_cloth(replace(cloth, zones=tuple(zone for zone in cloth.zones if zone is not gone)))
-        return new.with_sources(lambda source: replace(source, zone_id=None) if source.zone_id == zone_id else source)
-
-    return checked_edit(Remark("edit-remove-zone"), change)
 
 
 def lay_print(cloth_id: str, laid: LaidPrint | None, zone_id: str | None = None) -> Edit:
@@ -137,10 +206,7 @@ def remove_cloth(cloth_id: str) -> Edit:
         gone = known(old.cloths, cloth_id, "cloth")
         if any(fact.place.cloth == cloth_id for fact in old.cut_pieces):
             raise BadInput("cloth-was-cut", name=gone.name)
-        layouts = tuple(
-            replace(layout, placements=tuple(placed for placed in layout.placements if placed.cloth != cloth_id))
-            for layout in old.layouts
-        )
+        layouts = tuple(layout.keeping(lambda placed: placed.cloth != cloth_id) for layout in old.layouts)
         new = replace(old, cloths=tuple(cloth for cloth in old.cloths if cloth is not gone), layouts=layouts)
         return new.with_sources(lambda source: _freed(source, gone))
 
@@ -174,12 +240,16 @@ def _moved_with(project: Project, before: Cloth, after: Cloth) -> Project:
     """The project with everything that lies on the cloth moved as the cloth changed its size."""
     if before.changes == after.changes:
         return project
-    moves = before.change_after(0).inverse().then(after.change_after(0))
+    return _carried(project, after.id, before.change_after(0).inverse().then(after.change_after(0)))
+
+
+def _carried(project: Project, cloth_id: str, moves: Affine) -> Project:
+    """The project with every piece that lies on the cloth, or was cut from it, moved."""
     layouts = tuple(
-        replace(layout, placements=tuple(_moved(placed, after.id, moves) for placed in layout.placements))
+        replace(layout, placements=tuple(_moved(placed, cloth_id, moves) for placed in layout.placements))
         for layout in project.layouts
     )
-    facts = tuple(replace(fact, place=_moved(fact.place, after.id, moves)) for fact in project.cut_pieces)
+    facts = tuple(replace(fact, place=_moved(fact.place, cloth_id, moves)) for fact in project.cut_pieces)
     return replace(project, layouts=layouts, cut_pieces=facts)
 
 
@@ -199,6 +269,9 @@ def _without_change(cloth: Cloth, index: int) -> Cloth:
     def laid(before: LaidPrint | None) -> LaidPrint | None:
         return None if before is None else replace(before, changes_in=fewer(before.changes_in))
 
+    def line(before: BaseLine | None) -> BaseLine | None:
+        return None if before is None else replace(before, changes_in=fewer(before.changes_in))
+
     return replace(
         cloth,
         changes=cloth.changes[:index] + cloth.changes[index + 1 :],
@@ -206,4 +279,5 @@ def _without_change(cloth: Cloth, index: int) -> Cloth:
         flaws=tuple(replace(flaw, changes_in=fewer(flaw.changes_in)) for flaw in cloth.flaws),
         zones=tuple(replace(zone, changes_in=fewer(zone.changes_in), laid=laid(zone.laid)) for zone in cloth.zones),
         laid=laid(cloth.laid),
+        base_line=line(cloth.base_line),
     )

@@ -144,7 +144,7 @@ def test_what_came_with_an_edit_is_the_answer() -> None:
     session.do(place((Placed("label-1", "cloth-1", 90.0, 90.0),)))
     assert session.do(change_cloth("cloth-1", trim_mm=2.0)) == ()
     said = [remark.text() for remark in session.do(remove_cloth("cloth-1"))]
-    assert said == ["These pieces wait beside the cloth again: label-1"]
+    assert said == ["1 waiting beside the cloth again: label-1"]
 
 
 def test_looking_at_the_back_is_nothing_to_save() -> None:

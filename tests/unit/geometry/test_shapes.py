@@ -9,7 +9,17 @@ from samples import BOARD, CROOKED, EMPTY, FLAW, L_SHAPE, MITRED_COVER, SLIVER, 
 
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import shift, turn
-from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds, checked_ring, is_rectangle, middle, rectangle
+from coverlayout.geometry.shapes import (
+    Box,
+    Region,
+    area_mm2,
+    bounds,
+    checked_line,
+    checked_ring,
+    is_rectangle,
+    middle,
+    rectangle,
+)
 
 
 def test_areas_as_worked_out_by_hand() -> None:
@@ -131,3 +141,24 @@ def test_what_lies_within_touches_or_overlaps() -> None:
     assert board.distance_mm(board.mapped(shift(114.3 + 3.0, 152.4 + 4.0))) == pytest.approx(5.0)
     assert board.contains((114.3, 0.0))
     assert not board.contains((114.4, 0.0))
+
+
+def test_a_bow_tie_of_two_equal_halves_crosses_itself() -> None:
+    with pytest.raises(BadInput) as caught:
+        checked_ring(((0.0, 0.0), (80.0, 90.0), (80.0, 0.0), (0.0, 90.0)), where="stain")
+    assert caught.value.code == "outline-crosses"
+
+
+def test_a_line_leads_somewhere_in_one_way() -> None:
+    crease = ((0.0, 10.0), (50.0, 12.0), (90.0, 40.0))
+    assert checked_line((crease[0], *crease), where="crease") == crease
+    for points, code in (
+        (((5.0, 5.0), (5.0, 5.004)), "line-no-length"),
+        ((), "line-no-length"),
+        (((0.0, 0.0), (float("nan"), 1.0)), "outline-not-finite"),
+        ((*crease, (20.0, 0.0)), "line-crosses"),
+        ((*crease, crease[0]), "line-crosses"),
+    ):
+        with pytest.raises(BadInput) as caught:
+            checked_line(points, where="crease")
+        assert caught.value.code == code

@@ -14,15 +14,17 @@ from coverlayout.document.edits.cloths import (
     add_change,
     add_cloth,
     add_flaw,
-    add_zone,
     change_cloth,
     change_flaw,
+    duplicate_cloth,
     lay_print,
+    move_cloth,
     remove_change,
     remove_cloth,
     remove_flaw,
-    remove_zone,
+    trace_outline,
 )
+from coverlayout.document.edits.zones import add_zone, remove_zone
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, Project
 from coverlayout.errors import BadInput
@@ -152,6 +154,11 @@ def test_a_cloth_that_goes_lets_its_pieces_wait_in_every_layout() -> None:
     assert left.own_pieces[0].source == Source()
 
 
+def test_a_piece_that_waits_again_is_not_pinned() -> None:
+    pinned = START.with_layout(replace(START.layouts[0], pinned=("pocket-1", "pocket-2")))
+    assert remove_cloth("cloth-1").change(pinned).layouts[0].pinned == ("pocket-2",)
+
+
 def test_a_cloth_that_goes_takes_its_zones_out_of_the_sources() -> None:
     left = remove_cloth("cloth-1").change(replace(FULL, cut_pieces=()))
     assert left.books[0].cover_source == Source(print_id="print-1")
@@ -172,6 +179,14 @@ def test_a_cloth_that_was_cut_stays() -> None:
         (change_cloth("cloth-1", outline_mm=((0.0, 0.0), (5.0, 0.0), (9.0, 0.0))), "outline-no-area"),
         (add_change("cloth-1", Change("felting", -100.0, 0.0)), "figure-out-of-range"),
         (add_flaw("cloth-1", Flaw("", "spot", ((1.0, 1.0),))), "outline-no-area"),
+        (add_flaw("cloth-1", Flaw("", "spot", rectangle(9.0, 9.0, 400.0))), "flaw-off-cloth"),
+        (change_cloth("cloth-1", outline_mm=rectangle(305.0, 200.0)), "outline-larger"),
+        (change_cloth("cloth-1", outline_mm=rectangle(200.0, 200.0, 3.0)), "outline-off-corner"),
+        (trace_outline("cloth-1", rectangle(310.0, 200.0, -3.0)), "outline-larger"),
+        (trace_outline("cloth-1", ((0.0, 0.0), (90.0, 90.0), (90.0, 0.0), (0.0, 80.0))), "outline-crosses"),
+        (trace_outline("cloth-9", rectangle(9.0, 9.0)), "id-unknown"),
+        (duplicate_cloth("cloth-9"), "id-unknown"),
+        (move_cloth("cloth-9", 0), "id-unknown"),
         (change_flaw("cloth-1", "flaw-9", name="x"), "id-unknown"),
         (remove_flaw("cloth-1", "flaw-9"), "id-unknown"),
         (remove_zone("cloth-1", "zone-9"), "id-unknown"),
@@ -193,3 +208,63 @@ def test_changing_a_field_changes_nothing_else(fields: dict[str, Any], shown: st
     new = edit.change(START)
     assert new == START.with_cloth(replace(SWATCH, **fields))
     assert edit.name.text() == shown
+
+
+def test_a_copied_cloth_lies_behind_the_first_with_ids_of_its_own() -> None:
+    twice = duplicate_cloth("cloth-1").change(FULL)
+    first, twin = twice.cloths[:2]
+    assert first == CLOTH
+    assert twin.name == "Crooked leftover (2)"
+    assert replace(twin, id=first.id, name=first.name, flaws=first.flaws, zones=first.zones) == first
+    assert [replace(flaw, id="") for flaw in twin.flaws] == [replace(flaw, id="") for flaw in first.flaws]
+    ids = [one.id for cloth in (first, twin) for one in (cloth, *cloth.flaws, *cloth.zones)]
+    assert len(set(ids)) == len(ids)
+    assert places(twice) == places(FULL)
+    assert duplicate_cloth("cloth-1").change(twice).cloths[1].name == "Crooked leftover (3)"
+
+
+def test_cloths_change_their_order() -> None:
+    three = duplicate_cloth("cloth-1").change(START)
+    names = [cloth.name for cloth in three.cloths]
+    assert names == ["Swatch", "Swatch (2)", "Yard"]
+    assert [cloth.name for cloth in move_cloth("cloth-1", 1).change(three).cloths] == ["Swatch (2)", "Swatch", "Yard"]
+    assert [cloth.name for cloth in move_cloth("cloth-1", 9).change(three).cloths][-1] == "Swatch"
+    assert move_cloth("cloth-1", -3).change(three) == three
+
+
+TRACED = ((12.0, 40.0), (250.0, 20.0), (300.0, 280.0), (30.0, 300.0))
+
+
+def test_a_traced_outline_moves_the_frame_and_nothing_on_the_cloth() -> None:
+    """Its box begins at 12, 20: everything is counted 12 and 20 less."""
+    stained = add_flaw("cloth-1", Flaw("", "stain", ((70.0, 60.0), (95.0, 66.0), (80.0, 85.0)))).change(START)
+    printed = stained.with_cloth(replace(stained.cloth("cloth-1"), laid=LaidPrint("print-1", (5.0, 7.0), 2.0)))
+    cloth = trace_outline("cloth-1", TRACED).change(replace(printed, prints=FULL.prints)).cloth("cloth-1")
+    assert cloth.outline_mm == ((0.0, 20.0), (238.0, 0.0), (288.0, 260.0), (18.0, 280.0))
+    assert cloth.flaws[0].points_mm == ((58.0, 40.0), (83.0, 46.0), (68.0, 65.0))
+    assert cloth.laid == LaidPrint("print-1", (-7.0, -13.0), 2.0)
+    assert (cloth.width_mm, cloth.length_mm) == (304.8, 304.8)
+    traced = trace_outline("cloth-1", TRACED).change(START)
+    assert places(traced) == [(88.0, 180.0), (9.0, 9.0), (38.0, 40.0)]
+    assert traced.cut_pieces == START.cut_pieces
+
+
+def test_an_outline_is_traced_on_the_washed_cloth() -> None:
+    """By hand on the cloth as it is, 295.656 wide: the whole of it may be traced, a millimetre more may not."""
+    washed = add_change("cloth-1", WASHING).change(START)
+    cloth = trace_outline("cloth-1", rectangle(295.6, 301.7)).change(washed).cloth("cloth-1")
+    assert cloth.outline_changes_in == 1
+    assert cloth.outline_now_mm() == rectangle(295.6, 301.7)
+    assert code_of(trace_outline("cloth-1", rectangle(296.7, 301.7)), washed) == "outline-larger"
+
+
+def test_what_older_work_holds_can_be_renamed_all_the_same() -> None:
+    off = replace(
+        SWATCH, outline_mm=rectangle(400.0, 300.0), flaws=(Flaw("flaw-1", "off", rectangle(9.0, 9.0, 500.0)),)
+    )
+    older = START.with_cloth(off)
+    assert change_cloth("cloth-1", name="Old").change(older).cloth("cloth-1").name == "Old"
+    assert change_flaw("cloth-1", "flaw-1", name="Far").change(older).cloth("cloth-1").flaws[0].name == "Far"
+    assert code_of(change_flaw("cloth-1", "flaw-1", line_width_mm=3.0), older) == "flaw-off-cloth"
+    assert code_of(change_cloth("cloth-1", width_mm=350.0), older) == "outline-larger"
+    assert change_cloth("cloth-1", width_mm=400.0).change(older).cloth("cloth-1").width_mm == 400.0
