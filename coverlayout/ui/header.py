@@ -17,8 +17,8 @@ __all__ = ["Header", "LayButton"]
 
 # Room for the project's name and for the longest word beside it.
 _NAME_PX, _STATE_PX, _BETWEEN_PX = 272, 60, 8
-# In a narrow window the name gives way, down to this, before a menu does.
-_LEAST_NAME_PX = 112
+# In a narrow window the name gives way, down to this; then Undo and Redo, which stand in a menu too, then the name.
+_LEAST_NAME_PX = 96
 
 
 class LayButton(QPushButton):
@@ -117,12 +117,13 @@ class Header(QWidget):
         )
         self.zoom = button("100 %", true_size, tip="Percent of true size. A click shows the cloth as large as it is.")
         self.zoom.setFont(figures_font())
-        self.zoom.setMinimumWidth(84)
+        self.zoom.setMinimumWidth(76)
         self.undo, self.redo = (self._of_action(action) for action in steps)
         self.lay = lay
-        row = QHBoxLayout(self)
+        self._gives_way: tuple[tuple[QWidget, ...], ...] = ((self.undo, self.redo), (self._titles,))
+        self._row = row = QHBoxLayout(self)
         row.setContentsMargins(8, 0, 12, 0)
-        row.setSpacing(8)
+        row.setSpacing(_BETWEEN_PX)
         menus.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         row.addWidget(menus, 0, Qt.AlignmentFlag.AlignVCenter)
         row.addSpacing(12)
@@ -139,6 +140,17 @@ class Header(QWidget):
         row.addWidget(self.undo)
         row.addWidget(self.redo)
         row.addWidget(self.lay)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """No menu and no button is ever cut off: where there is no room for all, the least needed go."""
+        super().resizeEvent(event)
+        rooms = [sum(_room_px(each) for each in group) for group in self._gives_way]
+        hidden = [room for room, group in zip(rooms, self._gives_way, strict=True) if group[0].isHidden()]
+        short_px = self._row.minimumSize().width() + sum(hidden) - self.width()
+        for room, group in zip(rooms, self._gives_way, strict=True):
+            for each in group:
+                each.setVisible(short_px <= 0)
+            short_px -= room
 
     def _side(self, words: str, side: str, tip: str) -> QPushButton:
         made = QPushButton(words)
@@ -173,3 +185,8 @@ class Header(QWidget):
     def show_zoom(self, percent: float) -> None:
         """Percent of true size."""
         self.zoom.setText(f"{percent:.0f} %" if self.zoom.isEnabled() else "–")
+
+
+def _room_px(widget: QWidget) -> int:
+    """The least room a widget of the row takes, with the space beside it."""
+    return max(widget.minimumSizeHint().width(), widget.minimumWidth()) + _BETWEEN_PX

@@ -162,7 +162,7 @@ QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: none; }
 QComboBox QAbstractItemView { background: $field; color: $ink; border: 1px solid $line; padding: 4px; outline: 0; }
 QMenuBar { background: transparent; border: 0; }
-QMenuBar::item { background: transparent; padding: 6px 8px; border-radius: ${corner}px; }
+QMenuBar::item { background: transparent; padding: 6px; border-radius: ${corner}px; }
 QMenuBar QToolButton { padding: 0; min-height: 0; background: $under_icons; }
 QMenuBar::item:selected { background: $canvas; }
 QAbstractItemView { selection-background-color: $accent; selection-color: $on_accent; }
