@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from coverlayout.book.pieces import Mark
+from coverlayout.cloth.base_line import base_line_now, cloth_to_line, line_turn_deg
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import outline_region
 from coverlayout.document.project import Project
@@ -15,7 +16,7 @@ from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.geometry.tolerance import SAME_TURN_DEG, SNAP_MM
 from coverlayout.layout.question import ClothAsked, Placed
 
-__all__ = ["Measure", "Neighbour", "Side", "cloth_to_side", "measures"]
+__all__ = ["FromLine", "Measure", "Neighbour", "Side", "cloth_to_side", "line_seen", "measures"]
 
 Side = Literal["print", "back"]
 
@@ -33,13 +34,29 @@ class Neighbour:
 
 
 @dataclass(frozen=True)
+class FromLine:
+    """Where a piece lies by the cloth's base line, as seen from the side: (along, across) of two of its corners, in mm.
+
+    Along is counted from the line's start towards its end; across is above 0 to the right of the line, as one looks
+    from its start to its end on that side. The corners are the upper left and upper right one of the cut outline's box,
+    head up, as seen from the side; `corner_mm` is the upper left one in the side's view. `turn_deg` is the piece's
+    turn, clockwise as seen, counted from the line's direction.
+    """
+
+    left_mm: Point
+    right_mm: Point
+    turn_deg: float
+    corner_mm: Point
+
+
+@dataclass(frozen=True)
 class Measure:
     """One piece as seen from the side being marked, lengths in mm from the cloth's left and top edges on that side.
 
     `box` is the upright box as the piece lies, `width_mm` and `height_mm` are its own, unturned. `turn_deg` is
     clockwise as seen from that side. `in_repeat_mm` is where the piece's anchor (the board's centre) sits in the
     repeat, in the print's own frame, None without a print or with an unknown origin. Outlines and marks are in the
-    side's view.
+    side's view. `from_line` is there when the cloth is measured from its base line.
     """
 
     piece: str
@@ -57,6 +74,7 @@ class Measure:
     in_repeat_mm: Point | None
     outline_mm: Ring
     marks: tuple[Mark, ...]
+    from_line: FromLine | None = None
 
     @property
     def askew(self) -> bool:
@@ -87,6 +105,15 @@ def cloth_to_side(cloth: Cloth, side: Side) -> Affine:
     return cloth_to_back(outline_region(cloth).bounds.right_mm) if side == "back" else IDENTITY
 
 
+def line_seen(cloth: Cloth, side: Side) -> tuple[Point, Point] | None:
+    """Start and end of the base line as one sees it from that side; None unless the cloth is measured from it."""
+    line = base_line_now(cloth)
+    if line is None or cloth.base_line is None or not cloth.base_line.measured_from:
+        return None
+    to_side = cloth_to_side(cloth, side)
+    return to_side.at(line[0]), to_side.at(line[1])
+
+
 def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = None) -> tuple[Measure, ...]:
     """Every piece that lies on the cloth, planned, cut or spoiled, in the order of the project's pieces.
 
@@ -99,7 +126,7 @@ def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = 
     ground = outline_region(cloth).mapped(to_side)
     seen = {one.piece + one.state: Region.of(one.seen(to_side).ring(one.outline_mm)) for one in lying}
     asked = next((one for one in question_for(project).cloths if one.id == cloth_id), None)
-    edge = ground.bounds
+    edge, line = ground.bounds, line_seen(cloth, side)
     found = []
     for one in lying:
         if only is not None and one.piece != only:
@@ -124,6 +151,7 @@ def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = 
                 in_repeat_mm=_place_in_repeat(asked, (one.place.x_mm, one.place.y_mm)),
                 outline_mm=one.seen(to_side).ring(one.outline_mm),
                 marks=tuple(replace(mark, points_mm=one.seen(to_side).ring(mark.points_mm)) for mark in one.marks),
+                from_line=None if line is None else _from_line(one, to_side, side, line),
             )
         )
     return tuple(found)
@@ -143,6 +171,21 @@ def _lying(project: Project, cloth_id: str) -> list[_Lying]:
         if fact.place.cloth == cloth_id
     ]
     return lying
+
+
+def _from_line(one: _Lying, to_side: Affine, side: Side, line: tuple[Point, Point]) -> FromLine:
+    """Where the corners of the piece's head lie by the base line, both as seen from the side."""
+    box = bounds(one.outline_mm)
+    left, right = (box.left_mm, box.top_mm), (box.right_mm, box.top_mm)
+    # Seen from behind, the piece too is turned over: what was its left corner is its right one.
+    corners = one.seen(to_side).ring((right, left) if side == "back" else (left, right))
+    to_line = cloth_to_line(*line)
+    return FromLine(
+        left_mm=to_line.at(corners[0]),
+        right_mm=to_line.at(corners[1]),
+        turn_deg=(_seen_turn(one.place.turn_deg, side) - line_turn_deg(*line)) % 360.0,
+        corner_mm=corners[0],
+    )
 
 
 def _seen_turn(turn_deg: float, side: Side) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from coverlayout.exporting.measures import Measure
+from coverlayout.exporting.measures import FromLine, Measure
 
 __all__ = ["COLUMNS", "harmless", "placement_csv"]
 
@@ -27,6 +27,12 @@ COLUMNS = (
     "state",
     "own_width_mm",
     "own_height_mm",
+    "measured_from",
+    "line_along_mm",
+    "line_across_mm",
+    "line_along_right_mm",
+    "line_across_right_mm",
+    "line_turn_deg",
 )
 
 
@@ -73,7 +79,15 @@ def _row(measure: Measure) -> list[str]:
         measure.state,
         _figure(measure.width_mm),
         _figure(measure.height_mm),
+        *_by_line(measure.from_line),
     ]
+
+
+def _by_line(by: FromLine | None) -> list[str]:
+    """Where the two upper corners lie along and across the base line; empty where the edges are measured from."""
+    if by is None:
+        return ["edges", "", "", "", "", ""]
+    return ["base line", *(_figure(number) for number in (*by.left_mm, *by.right_mm, round(by.turn_deg, 2) % 360.0))]
 
 
 def _figure(number: float) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from coverlayout.cloth.base_line import LineFound, MotifPlace, laid_by
 from coverlayout.cloth.cloth import BaseLine, Cloth, Zone
 from coverlayout.cloth.straightness import skew_percent
-from coverlayout.cloth.usable import laid_to_cloth
+from coverlayout.cloth.usable import laid_to_cloth, outline_region
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
@@ -49,13 +49,17 @@ def set_base_line(
 
     With `lay` the print under its start is laid by it in the same step, and planned pieces on that print go with it:
     each keeps its motif and its turn in the print. `motif_mm` as in `line_found`. The line then contains all changes in
-    size; later ones carry it along. BadInput as `line_found` when `lay`, and for a line with both ends on one point.
+    size; later ones carry it along. BadInput as `line_found` when `lay`, and for a line with both ends on one point or
+    one of them beside the cloth.
     """
 
     def change(old: Project) -> Project:
         cloth = known(old.cloths, cloth_id, "cloth")
         if line is None:
             return old.with_cloth(replace(cloth, base_line=None))
+        for end_mm in (line.start_mm, line.end_mm):
+            if not outline_region(cloth).contains(end_mm):
+                raise BadInput("base-line-off-cloth", name=cloth.name)
         marked = replace(cloth, base_line=replace(line, changes_in=len(cloth.changes)))
         return _laid_by_line(old, marked, line, motif_mm) if lay else old.with_cloth(marked)
 

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import keep_out_regions, outline_region, usable
-from coverlayout.exporting.measures import Measure, Side, cloth_to_side
+from coverlayout.errors import Remark
+from coverlayout.exporting.measures import Measure, Side, cloth_to_side, line_seen
 from coverlayout.exporting.paper import PENS, Paper
 from coverlayout.exporting.placement.pieces import draw_lines, draw_words, face_of, hatch
 from coverlayout.exporting.placement.print_fill import PrintFill
-from coverlayout.geometry.frames import Affine, Ring, scale, shift
+from coverlayout.geometry.frames import Affine, Ring, scale, shift, turn
 from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.units import LengthStyle
 
@@ -82,6 +83,9 @@ def draw_cloth(
     _draw_ground(paper, cloth, cloth_to_page)
     for measure in measures:
         draw_lines(paper, measure, to_page)
+    line = line_seen(cloth, side)
+    if line is not None:
+        _draw_base_line(paper, to_page.ring(line))
     for number, measure in enumerate(measures, 1):
         draw_words(paper, measure, to_page, style, number)
     for flaw, region in keep_out_regions(cloth):
@@ -137,6 +141,19 @@ def _draw_ground(paper: Paper, cloth: Cloth, cloth_to_page: Affine) -> None:
             ring = cloth_to_page.ring(outer)
             hatch(paper, ring)
             paper.line(ring, PENS["flaw"], closed=True, halo=True)
+
+
+def _draw_base_line(paper: Paper, line: Ring) -> None:
+    """The line that is measured from, with a dot at its start and its name beside it (page mm)."""
+    (x, y), end = line[0], line[1]
+    paper.line(line, PENS["base line"], halo=True)
+    dot = tuple(turn(30.0 * step).then(shift(x, y)).at((1.1, 0.0)) for step in range(12))
+    paper.fill(dot, PENS["base line"].colour)
+    words = Remark.of("base-line").text()
+    wide = paper.text_width_mm(words, 6) + 1.2
+    left = x + 1.8 if end[0] >= x else x - 1.8 - wide
+    paper.fill(Box(left, y - 3.4, wide, 2.8).ring(), (1.0, 1.0, 1.0), 0.9)
+    paper.text((left + 0.6, y - 1.3), words, 6, colour=PENS["base line"].colour)
 
 
 def _name_flaw(paper: Paper, name: str, box: Box) -> None:

@@ -9,7 +9,7 @@ from coverlayout.cloth.usable import laid_to_cloth, outline_region
 from coverlayout.document.project import Project
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import Remark
-from coverlayout.exporting.measures import Measure, Side, measures
+from coverlayout.exporting.measures import Measure, Side, line_seen, measures
 from coverlayout.exporting.paper import A4_MM, LETTER_MM, MUTED, PENS, Paper, Pen, printable
 from coverlayout.exporting.placement.drawing import PaperPrint, draw_cloth, scale_for
 from coverlayout.exporting.placement.pieces import shown_off_mm
@@ -53,6 +53,8 @@ _COLUMNS: tuple[tuple[str, float], ...] = (
     ("column-top-gap", 135.0),
     ("column-repeat", 153.0),
 )
+# What the columns of place are called where the base line is measured from.
+_BY_LINE = {"column-turn": "column-turn-line", "column-left": "column-along", "column-top": "column-across"}
 _Rows = tuple[tuple[int, Measure], ...]
 
 
@@ -71,6 +73,11 @@ class _Page:
         return self.project.preferences.length_style
 
     @property
+    def from_line(self) -> bool:
+        """True when places are given from the base line and not from the cloth's edges."""
+        return line_seen(self.cloth, self.side) is not None
+
+    @property
     def words(self) -> str:
         """The verdict in the maker's unit, no room shown larger than it is."""
         return self.verdict.text(lambda length_mm: self.style.show(length_mm, "down"))
@@ -82,7 +89,9 @@ class _Page:
         off_mm = shown_off_mm(self.rows, self.style)
         if off_mm > SAME_LENGTH_MM:
             said.append(Remark.of("paper-rounded", most=f"{off_mm:.2f} mm"))
-        if not is_rectangle(self.cloth.outline_now_mm()):
+        if self.from_line:
+            said.append(Remark.of("paper-from-line"))
+        elif not is_rectangle(self.cloth.outline_now_mm()):
             said.append(Remark.of("paper-crooked"))
         if any(row.askew for row in self.rows):
             said.append(Remark.of("paper-askew"))
@@ -237,8 +246,10 @@ def _foot(paper: Paper, wide_mm: float, y_mm: float) -> None:
 def _table(paper: Paper, rows: _Rows, top_mm: float, bottom_mm: float) -> _Rows:
     """The measures in mm to 0.01; returns the rows that found no place."""
     fitting = max(int((bottom_mm - top_mm) / _ROW_MM - 0.6), 0)
+    by_line = any(measure.from_line for _, measure in rows)
     for code, x in _COLUMNS:
-        paper.text((_MARGIN_MM + x, top_mm), Remark.of(code).text(), 6, bold=True, colour=MUTED)
+        words = Remark.of(_BY_LINE.get(code, code) if by_line else code).text()
+        paper.text((_MARGIN_MM + x, top_mm), words, 6, bold=True, colour=MUTED)
     for line, (number, measure) in enumerate(rows[:fitting], 1):
         y = top_mm + _ROW_MM * line
         for cell, (_, x) in zip(_cells(paper, number, measure), _COLUMNS, strict=True):
@@ -247,15 +258,17 @@ def _table(paper: Paper, rows: _Rows, top_mm: float, bottom_mm: float) -> _Rows:
 
 
 def _cells(paper: Paper, number: int, measure: Measure) -> tuple[str, ...]:
-    box, repeat = measure.box, measure.in_repeat_mm
+    box, repeat, by = measure.box, measure.in_repeat_mm, measure.from_line
+    turn_deg = measure.turn_deg if by is None else by.turn_deg
+    first_mm, second_mm = (box.left_mm, box.top_mm) if by is None else by.left_mm
     return (
         str(number),
         paper.shortened(measure.piece, 36.0, 6.5),
         f"{box.width_mm:.2f}",
         f"{box.height_mm:.2f}",
-        f"{measure.turn_deg:.2f}".rstrip("0").rstrip("."),
-        f"{box.left_mm:.2f}",
-        f"{box.top_mm:.2f}",
+        f"{round(turn_deg, 2) % 360.0:.2f}".rstrip("0").rstrip("."),
+        f"{round(first_mm, 2) + 0.0:.2f}",
+        f"{round(second_mm, 2) + 0.0:.2f}",
         f"{measure.to_left.distance_mm:.2f}",
         f"{measure.to_top.distance_mm:.2f}",
         "-" if repeat is None else f"{repeat[0]:.2f}, {repeat[1]:.2f}",

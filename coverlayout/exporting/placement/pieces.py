@@ -8,9 +8,9 @@ from typing import Literal
 from coverlayout.errors import Remark, sentence
 from coverlayout.exporting.measures import Measure, Neighbour
 from coverlayout.exporting.paper import PENS, Paper, Pen
-from coverlayout.geometry.frames import Affine, Point, Ring
+from coverlayout.geometry.frames import Affine, Point, Ring, shift, turn, turns_apart_deg
 from coverlayout.geometry.shapes import Box, bounds
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.units import LengthStyle
 
 __all__ = ["draw_lines", "draw_words", "face_of", "hatch", "shown_off_mm"]
@@ -38,11 +38,13 @@ def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
 
 
 def draw_words(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
-    """Distances, name and measures, once all lines are drawn.
+    """Distances, corner measured to, name and measures, once all lines are drawn.
 
     `number` is the piece's row in the table; it stands for the name where there is no room for that.
     """
     _draw_distances(paper, measure, to_page, style)
+    if measure.from_line is not None:
+        _draw_corner(paper, to_page.at(measure.from_line.corner_mm))
     _label(paper, measure, to_page, style, number)
 
 
@@ -70,7 +72,8 @@ def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
         width_mm, height_mm = _size_shown_mm(measure)
         offs += [style.rounded_mm(length_mm, "up") - length_mm for length_mm in (width_mm, height_mm)]
         places = ((measure.to_left, measure.box.left_mm), (measure.to_top, measure.box.top_mm))
-        offs += [abs(style.rounded_mm(length_mm) - length_mm) for _, length_mm in places]
+        shown = [length_mm for _, length_mm in places] if measure.from_line is None else measure.from_line.left_mm
+        offs += [abs(style.rounded_mm(length_mm) - length_mm) for length_mm in shown]
         offs += [
             near.distance_mm - style.rounded_mm(near.distance_mm, "down")
             for near, length_mm in places
@@ -130,7 +133,7 @@ def _draw_distances(paper: Paper, measure: Measure, to_page: Affine, style: Leng
         (left, (box.left_mm - left.distance_mm, left.at_mm), (box.left_mm, left.at_mm), measure.box.left_mm),
         (top, (top.at_mm, box.top_mm - top.distance_mm), (top.at_mm, box.top_mm), measure.box.top_mm),
     ):
-        if near.distance_mm < style.mm_step:
+        if near.distance_mm < style.mm_step or (near.name == "edge" and measure.from_line is not None):
             continue
         line = to_page.ring((start, end))
         paper.line(line, PENS["measure"], halo=True)
@@ -142,6 +145,12 @@ def _draw_distances(paper: Paper, measure: Measure, to_page: Affine, style: Leng
         x, y = gap.middle
         paper.fill(Box(x - wide / 2, y - 1.3, wide, 2.6).ring(), PENS["measure"].colour)
         paper.text((x, y + 0.7), text, 5.5, align="middle", colour=_WHITE)
+
+
+def _draw_corner(paper: Paper, at: Point) -> None:
+    """A small ring round the corner whose place along and across the base line is given."""
+    ring = tuple(turn(30.0 * step).then(shift(*at)).at((1.3, 0.0)) for step in range(12))
+    paper.line(ring, PENS["measure"], closed=True, halo=True)
 
 
 def _distance_text(near: Neighbour, in_all_mm: float, style: LengthStyle) -> str:
@@ -180,16 +189,25 @@ def _words(measure: Measure, style: LengthStyle) -> list[str]:
     width_mm, height_mm = _size_shown_mm(measure)
     size = {"width": style.number(width_mm, "up"), "height": style.show(height_mm, "up")}
     size_words = sentence("paper-size", size)
-    if measure.askew:
+    by = measure.from_line
+    if by is not None and turns_apart_deg(by.turn_deg, 0.0) > SAME_TURN_DEG:
+        size_words = sentence("paper-size-to-line", {**size, "turn": f"{round(by.turn_deg, 1) % 360.0:.1f}"})
+    elif by is None and measure.askew:
         size_words = sentence("paper-size-askew", {**size, "turn": f"{measure.turn_deg:.1f}"})
-    lines = [
-        sentence("paper-piece", {"piece": measure.piece, "name": measure.name}),
-        size_words,
-        sentence("paper-place", {"left": style.show(measure.box.left_mm), "top": style.show(measure.box.top_mm)}),
-    ]
+    lines = [sentence("paper-piece", {"piece": measure.piece, "name": measure.name}), size_words]
+    lines.append(_place_words(measure, style))
     if measure.state != "planned":
         lines.append(Remark.of("paper-piece-cut" if measure.state == "cut" else "paper-piece-spoiled").text())
     return lines
+
+
+def _place_words(measure: Measure, style: LengthStyle) -> str:
+    """Where the piece lies, from the edges or along and across the base line."""
+    if measure.from_line is None:
+        return sentence("paper-place", {"left": style.show(measure.box.left_mm), "top": style.show(measure.box.top_mm)})
+    along_mm, across_mm = measure.from_line.left_mm
+    code = "paper-place-right-of-line" if across_mm >= 0 else "paper-place-left-of-line"
+    return sentence(code, {"along": style.show(along_mm), "across": style.show(abs(across_mm))})
 
 
 def _between_words(measure: Measure, to_page: Affine, room: Box) -> Box:

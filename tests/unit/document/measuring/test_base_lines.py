@@ -124,7 +124,11 @@ def test_a_line_that_tells_nothing_is_refused_and_nothing_changes():
     assert code_of(set_base_line("cloth-1", one_point, lay=False)) == "base-line-one-point"
     assert code_of(set_base_line("cloth-1", replace(LINE, repeats=(0, 0)))) == "base-line-no-repeat"
     assert code_of(set_base_line("cloth-1", replace(LINE, repeats=(7, 0)))) == "base-line-stretch"
-    assert code_of(set_base_line("cloth-2", LINE)) == "base-line-no-print"
+    beside = replace(LINE, start_mm=(401.0, 9.0))
+    assert code_of(set_base_line("cloth-1", beside)) == "base-line-off-cloth"
+    assert code_of(set_base_line("cloth-1", beside, lay=False)) == "base-line-off-cloth"
+    short = BaseLine((9.0, 9.0), (99.0, 9.0), (1, 0))
+    assert code_of(set_base_line("cloth-2", short)) == "base-line-no-print"
     assert code_of(set_base_line("cloth-9", LINE)) == "id-unknown"
 
 
@@ -157,7 +161,8 @@ def test_on_a_cloth_of_zones_the_line_lays_the_print_of_its_own_zone():
     assert new.layout.placements[0] == project.layout.placements[0]
     assert new.layout.placements[1].turn_deg == pytest.approx(-1.0)
     assert laid_at(project.cloths[0], (500.0, 500.0)) == (None, None)
-    assert code_of(set_base_line("cloth-1", replace(line, start_mm=(500.0, 1.0))), project) == "base-line-no-print"
+    gap = replace(project.cloths[0], zones=project.cloths[0].zones[:1])
+    assert code_of(set_base_line("cloth-1", line), project.with_cloth(gap)) == "base-line-no-print"
 
 
 def test_measures_are_taken_from_the_line_when_there_is_one():
