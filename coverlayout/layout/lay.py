@@ -25,7 +25,7 @@ from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
 from coverlayout.layout.search.tidy import tidiest_first
 from coverlayout.layout.verdicts import answer_of
 
-__all__ = ["lay"]
+__all__ = ["first_layout", "lay"]
 
 # Shares of the steps: for a first layout, for the proof that there is none or else a longer search for one, for room,
 # for a tidy layout. Together they are more than there is: a job without a layout needs no room.
@@ -52,6 +52,20 @@ def lay(question: Question, watch: Watch = never, found: Callable[[Answer], None
     cut_short = False
     try:
         laying.run()
+    except CutShort:
+        cut_short = True
+    return laying.answer(cut_short)
+
+
+def first_layout(question: Question, watch: Watch = never) -> Answer:
+    """Whether the pieces can be laid at all: the first layout found, or the proof that there is none; no more.
+
+    Its room is that of this layout, unproved; cloth smaller by its doubt is not tried.
+    """
+    laying = _Laying(replace(question, cloths_if_smaller=()), Effort(question.steps, question.seconds, watch), _nobody)
+    cut_short = False
+    try:
+        laying.decide()
     except CutShort:
         cut_short = True
     return laying.answer(cut_short)

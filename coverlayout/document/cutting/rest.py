@@ -1,0 +1,143 @@
+"""The question that lays what waits while the rest stays where it lies, and what is said of its answer.
+
+Planned pieces that stay are still to be cut, so they count for the room. The search itself is in still_had.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from coverlayout.book.pieces import Piece
+from coverlayout.document.project import Project
+from coverlayout.document.questions import judge_for, placed_now, planned_pieces, question_for
+from coverlayout.errors import Remark
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.question import Question
+
+__all__ = ["RestAsked", "StillHad", "WholeBook", "rest_asked", "room_of_staying_mm", "told", "with_staying"]
+
+
+@dataclass(frozen=True)
+class WholeBook:
+    """A copy of a book of which pieces are asked for: laying these makes it whole."""
+
+    name: str
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class RestAsked:
+    """Lay the pieces of the question; `books` are the copies they belong to. `staying` counts what stays uncut."""
+
+    question: Question
+    books: tuple[WholeBook, ...] = ()
+    staying: int = 0
+
+
+@dataclass(frozen=True)
+class StillHad:
+    """What was found: `answer` places all that room was found for, `whole` answers for everything asked.
+
+    `books` are the names of the copies that become whole, `pieces` the ids placed beyond those, `missing` the ids that
+    go without a place. `cut_short`: time ran out, or somebody stopped it.
+    """
+
+    answer: Answer
+    whole: Answer
+    books: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    cut_short: bool = False
+
+
+def rest_asked(
+    project: Project, pieces: Iterable[str] | None = None, *, steps: int | None = None, seconds: float | None = None
+) -> RestAsked:
+    """Lay what waits, or only the pieces named, while everything else that lies on a cloth stays where it is.
+
+    A named piece that lies already may be laid elsewhere, unless it is pinned. Raises BadInput as `question_for` does.
+    """
+    lying = {placed.piece for placed in placed_now(project)}
+    planned = planned_pieces(project)
+    if pieces is None:
+        wanted = frozenset(piece.id for piece in planned if piece.id not in lying)
+    else:
+        wanted = frozenset(pieces) - set(project.layout.pinned)
+    staying = lying - wanted
+    question = question_for(project, pieces=wanted, staying=staying)
+    question = replace(question, steps=question.steps if steps is None else steps, seconds=seconds)
+    return RestAsked(question, _whole_books(project, planned, wanted, lying), len(staying))
+
+
+def _whole_books(
+    project: Project, planned: tuple[Piece, ...], wanted: frozenset[str], lying: set[str]
+) -> tuple[WholeBook, ...]:
+    """The copies that become whole with what is asked for, those that need the fewest pieces first."""
+    needed: dict[tuple[str, int], list[str]] = {}
+    never_whole: set[tuple[str, int]] = set()
+    for piece in planned:
+        if piece.book_id is None or piece.volume is None:
+            continue
+        copy = piece.book_id, piece.volume
+        if piece.id in wanted:
+            needed.setdefault(copy, []).append(piece.id)
+        elif piece.id not in lying:
+            never_whole.add(copy)
+    books = {book.id: book for book in project.books}
+    found = [
+        WholeBook(_copy_name(books[book_id].name, volume, len(books[book_id].volumes)), tuple(ids))
+        for (book_id, volume), ids in needed.items()
+        if (book_id, volume) not in never_whole
+    ]
+    return tuple(sorted(found, key=lambda book: len(book.pieces)))
+
+
+def _copy_name(name: str, volume: int, copies: int) -> str:
+    return f"{name} {volume}" if copies > 1 else name
+
+
+def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
+    """What the maker should be told, as `said` words it; pieces stand in it by their ids.
+
+    That it cannot be done is only said where that is proved.
+    """
+    if not had.missing:
+        count = len(had.answer.placed)
+        return said(Remark.of("rest-laid-one" if count == 1 else "rest-laid", count=count))
+    found = ", ".join([*(f"{name} (whole)" for name in had.books), *had.pieces])
+    if had.whole.verdict == "does not fit":
+        reason = said(had.whole.reason)
+        return said(
+            Remark.of("rest-no", reason=reason, found=found) if found else Remark.of("rest-no-none", reason=reason)
+        )
+    return said(Remark.of("rest-found", found=found) if found else Remark("rest-found-none"))
+
+
+def room_of_staying_mm(project: Project, staying: frozenset[str]) -> float | None:
+    """The least distance among the pieces that stay, and from them to the edge; None when none of them lies.
+
+    No layout in which they stay has more room.
+    """
+    lying = [placed for placed in placed_now(project) if placed.piece in staying]
+    return judge_for(project).report(lying).clearance_mm if lying else None
+
+
+def with_staying(answer: Answer, room_mm: float | None, wish_mm: float, count: int) -> Answer:
+    """The answer when `count` planned pieces stay, of which the room is `room_mm`: its room is no more than theirs.
+
+    The verdict turns tight when that is below `wish_mm`. That it is the most there is, is then proved.
+    """
+    if not count:
+        return answer
+    code = "stays-one" if count == 1 else "stay-several"
+    told = replace(answer, notes=(*answer.notes, Remark.of(code, count=count)))
+    known_mm = answer.spare_mm
+    if room_mm is None or known_mm is None or known_mm < room_mm:
+        return told
+    clearance_mm = None if answer.clearance_mm is None else min(answer.clearance_mm, room_mm)
+    capped = replace(told, spare_mm=room_mm, spare_proved=True, clearance_mm=clearance_mm)
+    if room_mm >= wish_mm - SAME_LENGTH_MM:
+        return capped
+    return replace(capped, verdict="fits, tight", reason=Remark.of("lay-tight", spare_mm=room_mm, wish_mm=wish_mm))

@@ -1,0 +1,124 @@
+"""What can still be had: lay all that is asked for, and where that finds no place, as much of it as can be.
+
+Whole books come first, then single pieces. That something cannot be done is only said with a proof; else it is told
+what room was found for.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable
+from dataclasses import replace
+
+from coverlayout.document.asking.wishes import link_asked
+from coverlayout.document.cutting.rest import RestAsked, StillHad
+from coverlayout.document.project import LinkWish
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.lay import first_layout, lay
+from coverlayout.layout.question import Link, Question, Watch, never
+
+__all__ = ["narrowed", "still_had"]
+
+# Of its steps a question gives this share to each try with fewer pieces.
+_PART_OF_STEPS = 20
+# How far the bar is when everything together was tried, and again when the tries with fewer pieces are done.
+_WHOLE_SHARE = 0.4
+
+
+def still_had(asked: RestAsked, watch: Watch = never) -> StillHad:
+    """Lay everything asked for; where that finds no place, whole books one after another, then single pieces.
+
+    Each step is a question to the engine, and keeps what the steps before it had. The same question gives the same
+    answer, unless its seconds or the watch cut it short.
+    """
+    search = _Greedy(asked, watch)
+    whole = lay(replace(asked.question, seconds=search.seconds_left()), search.watch(0.0, _WHOLE_SHARE))
+    if whole.placed or not asked.question.pieces:
+        books = tuple(book.name for book in asked.books)
+        beyond = {piece for book in asked.books for piece in book.pieces}
+        single = tuple(piece.id for piece in asked.question.pieces if piece.id not in beyond)
+        return StillHad(whole, whole, books, single, cut_short=whole.cut_short)
+    return search.as_much_as_can_be(whole)
+
+
+class _Greedy:
+    """Adds what it can to what there is already; what was refused once is not asked again beside more."""
+
+    def __init__(self, asked: RestAsked, watch: Watch) -> None:
+        self._asked, self._watch = asked, watch
+        self._ends = None if asked.question.seconds is None else time.monotonic() + asked.question.seconds
+        self._steps = max(asked.question.steps // _PART_OF_STEPS, 1)
+        self._had: list[str] = []
+        self._refused: set[object] = set()
+        self._best: Answer | None = None
+        self._cut_short = False
+        # A piece is asked for by what it is like, whatever it is called.
+        self._like = {piece.id: replace(piece, id="") for piece in asked.question.pieces}
+        self._wished = {lock.piece for lock in asked.question.locks}
+        self._wished |= {piece for link in asked.question.links for piece in link.pieces}
+
+    def seconds_left(self) -> float | None:
+        """What is left of the time, at least a moment; None: no limit."""
+        return None if self._ends is None else max(self._ends - time.monotonic(), 0.001)
+
+    def watch(self, done: float, share: float) -> Watch:
+        """The watch of one question that is `share` of all the work, after `done` of it."""
+        return lambda part: self._watch(done + share * part)
+
+    def as_much_as_can_be(self, whole: Answer) -> StillHad:
+        """Whole books, then pieces, then the room between them."""
+        books: list[str] = []
+        singles: list[str] = []
+        units = [*((book.name, book.pieces) for book in self._asked.books)]
+        units += [("", (piece.id,)) for piece in self._asked.question.pieces]
+        for number, (name, pieces) in enumerate(units):
+            fresh = tuple(piece for piece in pieces if piece not in self._had)
+            if not fresh or not self._adds(fresh, _WHOLE_SHARE * (1 + number / len(units))):
+                continue
+            self._had += fresh
+            (books if name else singles).extend([name] if name else fresh)
+        answer = self._with_room() or whole
+        missing = tuple(piece.id for piece in self._asked.question.pieces if piece.id not in self._had)
+        cut_short = self._cut_short or whole.cut_short
+        return StillHad(answer, whole, tuple(books), tuple(singles), missing, cut_short)
+
+    def _adds(self, pieces: tuple[str, ...], done: float) -> bool:
+        """Whether these find a place beside what is had."""
+        key = tuple(piece if piece in self._wished else self._like[piece] for piece in pieces)
+        if self._cut_short or key in self._refused:
+            return False
+        question = replace(self._narrowed([*self._had, *pieces]), steps=self._steps)
+        answer = first_layout(question, self.watch(done, 0.0))
+        self._cut_short = answer.cut_short
+        if not answer.placed:
+            self._refused.add(key)
+            return False
+        self._best = answer
+        return True
+
+    def _with_room(self) -> Answer | None:
+        """The pieces had once more, as well apart as can be; the layout known when that finds none."""
+        if self._best is None or self._cut_short:
+            return self._best
+        roomy = lay(self._narrowed(self._had), self.watch(2 * _WHOLE_SHARE, 1 - 2 * _WHOLE_SHARE))
+        return roomy if roomy.placed else self._best
+
+    def _narrowed(self, pieces: list[str]) -> Question:
+        return replace(narrowed(self._asked.question, pieces), seconds=self.seconds_left())
+
+
+def narrowed(question: Question, pieces: Iterable[str]) -> Question:
+    """The question for only these of its pieces; locks and links of the others are left out, what lies stays."""
+    wanted = frozenset(pieces)
+    there = wanted | {piece.id for cloth in question.cloths for piece, _ in cloth.fixed}
+    return replace(
+        question,
+        pieces=tuple(piece for piece in question.pieces if piece.id in wanted),
+        locks=tuple(lock for lock in question.locks if lock.piece in wanted),
+        links=tuple(kept for link in question.links if (kept := _narrowed_link(link, there)) is not None),
+    )
+
+
+def _narrowed_link(link: Link, there: frozenset[str]) -> Link | None:
+    points = {piece: point for piece, point in zip(link.pieces, link.points_mm, strict=True) if piece in there}
+    return link_asked(LinkWish("", link.pieces, link.differences_mm, link.must), points)
