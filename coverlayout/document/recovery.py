@@ -22,6 +22,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.storage.claims import hold
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.records import project_to_json
+from coverlayout.document.storage.stamp import Stamp
 from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
 
@@ -37,10 +38,11 @@ def recovery_folder() -> Path:
 
 
 class _About(msgspec.Struct, frozen=True):
-    """What is said of a copy: the file it belongs to (empty: never saved) and the project's name."""
+    """What is said of a copy: the file it belongs to (empty: never saved), the project's name, the file's stamp."""
 
     path: str
     name: str
+    known: Stamp | None = None
 
 
 @dataclass(frozen=True)
@@ -48,13 +50,15 @@ class LeftBehind:
     """A copy that a program which ended badly left behind.
 
     `path` is the file it belongs to, None when it was never saved; `when_s` the time it was written, in seconds since
-    1970. `damaged`: it cannot be read, which should be told before it is discarded.
+    1970. `known` is the file as it was when it was last read or saved: another one there now is another program's.
+    `damaged`: it cannot be read, which should be told before it is discarded.
     """
 
     folder: Path
     path: Path | None
     name: str
     when_s: float
+    known: Stamp | None = None
     damaged: bool = False
 
 
@@ -66,21 +70,22 @@ class Keeper:
         self._root = folder if folder is not None else recovery_folder()
         self._own = self._root / secrets.token_hex(8)
         self._lock: BinaryIO | None = None
-        self._kept: tuple[Project, Path | None] | None = None
+        self._kept: tuple[Project, Path | None, Stamp | None] | None = None
         self._told: _About | None = None
 
-    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+    def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
         """Write the project as it is now over the copy; nothing is done when the copy says the same already.
 
-        FileTrouble when the disk refuses; the copy before stays whole.
+        `known` is the file at `path` as it was last read or saved. FileTrouble when the disk refuses; the copy before
+        stays whole.
         """
-        if self._kept == (project, path):
+        if self._kept == (project, path, known):
             return
         try:
-            self._write(project, pictures, path)
+            self._write(project, pictures, path, known)
         except FileTrouble as fault:
             raise FileTrouble("recovery-not-kept", why=str(fault)) from fault
-        self._kept = (project, path)
+        self._kept = (project, path, known)
 
     def discard(self) -> None:
         """Take the copy away: the work was saved, or given up. `keep` starts anew."""
@@ -90,7 +95,7 @@ class Keeper:
             self._lock = None
         shutil.rmtree(self._own, ignore_errors=True)
 
-    def _write(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+    def _write(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None) -> None:
         text = project_to_json(project)
         members = picture_members(project, pictures, text)
         with disk_trouble(self._own / _PROJECT):
@@ -98,7 +103,7 @@ class Keeper:
         for member, data in members.items():
             if not (self._own / member).exists():
                 write_safely(self._own / member, data)
-        about = _About(str(path.resolve()) if path else "", project.name)
+        about = _About(str(path.resolve()) if path else "", project.name, known)
         if about != self._told:
             write_safely(self._own / _ABOUT, msgspec.json.encode(about))
             self._told = about
@@ -181,7 +186,8 @@ def _described(own: Path) -> LeftBehind | None:
     about = _About("", "")
     with suppress(msgspec.MsgspecError, UnicodeDecodeError, OSError):
         about = msgspec.json.decode((own / _ABOUT).read_bytes(), type=_About)
-    copy = LeftBehind(own, Path(about.path) if about.path else None, about.name, text.stat().st_mtime)
+    path = Path(about.path) if about.path else None
+    copy = LeftBehind(own, path, about.name, text.stat().st_mtime, about.known)
     try:
         read(copy)
     except (BadInput, FileTrouble):

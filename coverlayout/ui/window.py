@@ -11,11 +11,10 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent,
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from coverlayout.document.edits.job import change_preferences
-from coverlayout.document.file import SUFFIX
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
-from coverlayout.errors import sentence
+from coverlayout.errors import BadInput, sentence
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.canvas import Canvas
@@ -23,8 +22,10 @@ from coverlayout.ui.canvas.strip import Strip
 from coverlayout.ui.dialogs.asides import Asides
 from coverlayout.ui.dialogs.banner import Banner
 from coverlayout.ui.fields.steps import Steps
+from coverlayout.ui.files.dropping import dropped_path, holds_files
 from coverlayout.ui.files.keeping import Keeping
 from coverlayout.ui.files.remembered import Remembered
+from coverlayout.ui.files.start_card import StartCard
 from coverlayout.ui.header import Header, LayButton
 from coverlayout.ui.look import Choice, Look
 from coverlayout.ui.menus import Menus
@@ -97,6 +98,9 @@ class Window(QWidget):
             self.steps.add(panel.title, panel, tip=tip)
         self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, remembered=self._remembered)
         self.strip = Strip(self.canvas, look.theme, self._bench)
+        self.start = StartCard(
+            session, self.keeping, self.panels.prints.ask_for_picture, theme=look.theme, parent=self._bench
+        )
         self.menus = Menus(self)
         self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
         self.header = Header(
@@ -122,7 +126,7 @@ class Window(QWidget):
         )
 
     def _arrange(self) -> None:
-        self._bench.hold(self.canvas, self.strip, self.banner)
+        self._bench.hold(self.canvas, self.start, self.strip, self.banner)
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.steps)
@@ -182,6 +186,7 @@ class Window(QWidget):
             self.panels.prints.place.drag.setChecked(False)
 
     def _show_names(self) -> None:
+        self.start.look()
         self.header.show_session(self.session)
         self.header.show_zoom(self.canvas.sight.percent_of_true_size)
         self.menus.show_session()
@@ -249,6 +254,7 @@ class Window(QWidget):
 
     def _dress(self, theme: Theme) -> None:
         self.canvas.set_theme(theme)
+        self.start.dress(theme)
         self.strip.dress(theme)
         self.bar.dress(theme)
         self.banner.dress(theme)
@@ -272,16 +278,19 @@ class Window(QWidget):
             self.canvas.sight.set_px_per_mm(known)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Pictures and projects are welcome."""
-        if _dropped(event) is not None:
+        """Pictures and projects are welcome; what else comes is told what is."""
+        if holds_files(event.mimeData()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open what was dropped, once the drop is over."""
-        path = _dropped(event)
-        if path is not None:
-            event.acceptProposedAction()
-            QTimer.singleShot(0, self, lambda: self.open_path(path))
+        event.acceptProposedAction()
+        try:
+            path = dropped_path(event.mimeData())
+        except BadInput as fault:
+            self.say(str(fault), True)
+            return
+        QTimer.singleShot(0, self, lambda: self.open_path(path))
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask once about unsaved work; then leave nothing running."""
@@ -304,9 +313,9 @@ class Window(QWidget):
 class _Bench(QWidget):
     """The canvas; over its top what is being done, over its foot what the program says: neither moves the cloth."""
 
-    def hold(self, canvas: Canvas, strip: Strip, banner: Banner) -> None:
+    def hold(self, canvas: Canvas, start: StartCard, strip: Strip, banner: Banner) -> None:
         """Take them in."""
-        self._strip, self._banner = strip, banner
+        self._start, self._strip, self._banner = start, strip, banner
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(canvas)
@@ -314,6 +323,7 @@ class _Bench(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """What is said stays as wide as the canvas."""
         super().resizeEvent(event)
+        self._start.fit()
         self._strip.fit()
         self._banner.fit()
 
@@ -336,12 +346,3 @@ def _line(*, upright: bool = False) -> QWidget:
     else:
         line.setFixedHeight(1)
     return line
-
-
-def _dropped(event: QDropEvent) -> Path | None:
-    """The picture or project that is being dropped, None for anything else."""
-    for url in event.mimeData().urls():
-        path = Path(url.toLocalFile())
-        if url.isLocalFile() and path.suffix.lower() in (SUFFIX, *PICTURE_ENDINGS):
-            return path
-    return None

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import threading
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,8 +17,9 @@ from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.file import load, save
 from coverlayout.document.project import Project
-from coverlayout.document.recovery import Keeper, left_behind, recovery_folder
+from coverlayout.document.recovery import Keeper, recovery_folder
 from coverlayout.document.session import Pictures, Session
+from coverlayout.document.storage.stamp import Stamp
 from coverlayout.ui.dialogs import unsaved
 from coverlayout.ui.dialogs.unsaved import Decision, ask_unsaved
 from coverlayout.ui.files import keeping as keeping_module
@@ -181,68 +180,6 @@ def test_undoing_back_to_the_saved_state_needs_no_copy(keeping: Keeping, session
     assert not any(recovery_folder().iterdir())
 
 
-def left_by_a_killed_program(path: Path | None = None) -> Project:
-    """A copy as a killed program leaves it: its lock is free, its folder is there."""
-    project = Project(name="Tide tables", cloths=(Cloth("cloth-1", "Cloth", 300.0, 200.0),))
-    keeper = Keeper()
-    keeper.keep(project, Pictures(), path)
-    assert keeper._lock is not None
-    keeper._lock.close()
-    return project
-
-
-def press(window: Window, words: str) -> None:
-    next(made for made in window.banner._buttons if made.text() == words).click()
-
-
-def test_work_left_behind_is_offered_and_opened(keeping: Keeping, window: Window, session: Session) -> None:
-    project = left_by_a_killed_program()
-    (copy,) = left_behind()
-    os.utime(copy.folder / "project.json", (0, time.mktime((2026, 3, 9, 17, 5, 0, 0, 0, -1))))
-    keeping.offer_left_behind()
-    assert "“Tide tables”, never saved to a file" in window.banner.sentence.text()
-    assert "on 9 March at 17:05?" in window.banner.sentence.text()
-    press(window, "Open it")
-    assert session.project == project
-    assert session.unsaved
-    assert len(left_behind()) == 0
-    assert len(list(recovery_folder().iterdir())) == 1, "it is unsaved still, so its copy is kept"
-
-
-def test_work_left_behind_can_wait_or_go(keeping: Keeping, window: Window) -> None:
-    left_by_a_killed_program()
-    keeping.offer_left_behind()
-    press(window, "Later")
-    assert len(left_behind()) == 1
-    keeping.offer_left_behind()
-    words = [made.text() for made in window.banner._buttons]
-    assert words == ["Open it", "Later", "Throw it away …"], "the one that destroys is last, far from the first"
-    press(window, "Throw it away …")
-    assert len(left_behind()) == 1, "nothing is gone before it was asked once more"
-    assert window.banner._buttons[-1].text() == "Keep it", "a second click at the same place keeps the work"
-    press(window, "Keep it")
-    press(window, "Throw it away …")
-    press(window, "Throw it away")
-    assert left_behind() == ()
-
-
-def test_the_offer_waits_while_other_things_are_said(keeping: Keeping, window: Window, session: Session) -> None:
-    left_by_a_killed_program()
-    keeping.offer_left_behind()
-    window.say("Front cover may lie no other way", False)
-    change(session)
-    assert window.banner.tone == "question"
-    assert "Tide tables" in window.banner.sentence.text()
-    press(window, "Later")
-    assert window.banner.isHidden()
-    window.say("another remark", False)
-    window.banner.clear()
-    assert window.banner.isHidden(), "what was answered does not come back"
-    keeping.offer_left_behind()
-    press(window, "Throw it away …")
-    press(window, "Throw it away")
-
-
 def test_the_first_file_gives_the_project_its_name(keeping: Keeping, session: Session, tmp_path: Path) -> None:
     change(session)
     assert keeping.save_to(tmp_path / "leafbook.coverlayout")
@@ -295,28 +232,6 @@ def test_a_new_project_begins_with_the_first_step(keeping: Keeping, window: Wind
     assert window.steps.open_step == 0
 
 
-def test_a_damaged_copy_is_told_before_it_goes(keeping: Keeping, window: Window) -> None:
-    left_by_a_killed_program()
-    (copy,) = left_behind()
-    (copy.folder / "project.json").write_text("{")
-    keeping.offer_left_behind()
-    assert "damaged" in window.banner.sentence.text()
-    press(window, "Keep it")
-    keeping.offer_left_behind()
-    press(window, "Remove it")
-    assert left_behind() == ()
-
-
-def test_opening_a_file_offers_its_own_copy(keeping: Keeping, window: Window, session: Session, tmp_path: Path) -> None:
-    path = tmp_path / "tides.coverlayout"
-    save(path, Project(name="Tide tables"), Pictures())
-    project = left_by_a_killed_program(path)
-    keeping.open_path(path)
-    assert "“Tide tables” (tides.coverlayout)" in window.banner.sentence.text()
-    press(window, "Open it")
-    assert (session.project, session.path) == (project, path)
-
-
 @pytest.mark.parametrize(("words", "decision"), [("Save", "save"), ("Don't save", "drop"), ("Cancel", "stay")])
 def test_the_question_has_three_plain_answers(
     qtbot: QtBot, window: Window, monkeypatch: pytest.MonkeyPatch, words: str, decision: str
@@ -355,7 +270,7 @@ class SlowKeeper(Keeper):
         self.written: list[float] = []
         self.begun, self.go_on = threading.Event(), threading.Event()
 
-    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+    def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
         self.begun.set()
         assert self.go_on.wait(5.0)
         self.written.append(project.cloths[0].trim_mm)
@@ -378,7 +293,7 @@ def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Ke
 class BrokenKeeper(Keeper):
     """A fault of the program while a copy is written."""
 
-    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
+    def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
         raise RuntimeError("no copy")
 
 
@@ -396,6 +311,7 @@ def test_a_fault_while_copying_holds_nothing_up_and_the_next_copy_is_kept(
     assert faults == ["no copy"]
     session.do(change_cloth(session.project.cloths[0].id, trim_mm=2.0))
     keeping._soon.flush()
+    keeping.copies.wait()
     keeping.copies.wait()
     assert len(list(recovery_folder().iterdir())) == 1
     assert keeping.save_to(tmp_path / "a.coverlayout")

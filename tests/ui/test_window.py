@@ -498,7 +498,9 @@ def test_a_picture_dropped_on_the_window_opens(qtbot: QtBot, window: Window, job
     qtbot.waitUntil(lambda: len(job.project.prints) == 1)
     assert job.project.prints[0].name == "moss"
     assert window.steps.open_step == 0
-    assert not drop(window, tmp_path / "letter.txt")
+    assert drop(window, tmp_path / "letter.txt")
+    assert "letter.txt is neither a picture nor a project" in window.banner.sentence.text()
+    assert len(job.project.prints) == 1
 
 
 def test_dragging_the_print_is_switched_on_for_the_cloth(window: Window, job: Session, tmp_path: Path) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from typing import Literal
 
 from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import button
@@ -36,26 +36,39 @@ class Banner(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(20, 6, 8, 6)
         row.setSpacing(8)
+        self.picture = QLabel()
+        self.picture.hide()
+        row.addWidget(self.picture)
         row.addWidget(self.sentence, 1)
         self._row = row
         self._buttons: list[QPushButton] = []
         self._lasting = False
-        self._open_question: tuple[str, Answers] | None = None
+        self._open_question: tuple[str, Answers, QPixmap | None] | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_REMARK_STAYS_MS)
         self._timer.timeout.connect(self.clear)
         self.hide()
 
-    def say(self, sentence: str, tone: Tone = "remark", answers: Answers = (), *, lasting: bool = False) -> None:
+    def say(
+        self,
+        sentence: str,
+        tone: Tone = "remark",
+        answers: Answers = (),
+        *,
+        lasting: bool = False,
+        picture: QPixmap | None = None,
+    ) -> None:
         """Show a sentence; `answers` are buttons (words, act). Without any, a button takes the sentence away.
 
-        `lasting`: it stays true whatever the maker does next, until `clear`.
+        `lasting`: it stays true whatever the maker does next, until `clear`. `picture`: what the sentence speaks of.
         """
         self._forget()
         self.tone, self._lasting = tone, lasting
         if tone == "question":
-            self._open_question = sentence, answers
+            self._open_question = sentence, answers, picture
+        self.picture.setPixmap(picture or QPixmap())
+        self.picture.setVisible(picture is not None)
         self.sentence.setText(sentence)
         for words, act in answers or (("Close", lambda: None),):
             self._add(words, act)
@@ -71,8 +84,8 @@ class Banner(QWidget):
         self._forget()
         self.sentence.setText("")
         if self._open_question is not None and self.tone != "question":
-            question, answers = self._open_question
-            self.say(question, "question", answers)
+            question, answers, picture = self._open_question
+            self.say(question, "question", answers, picture=picture)
             return
         self.hide()
 

@@ -10,11 +10,12 @@ from PySide6.QtCore import QObject, Signal
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Pictures
+from coverlayout.document.storage.stamp import Stamp
 from coverlayout.errors import FileTrouble
 
 __all__ = ["Copies"]
 
-_Copy = tuple[Project, Pictures, Path | None]
+_Copy = tuple[Project, Pictures, Path | None, Stamp | None]
 
 
 class Copies(QObject):
@@ -35,10 +36,10 @@ class Copies(QObject):
         self._writing = self._ended = False
         self._thread: threading.Thread | None = None
 
-    def keep(self, project: Project, pictures: Pictures, path: Path | None) -> None:
-        """Write this state soon, in place of one that still waits."""
+    def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
+        """Write this state soon, in place of one that still waits; see Keeper.keep."""
         with self._news:
-            self._next = project, pictures, path
+            self._next = project, pictures, path, known
             self._ended = False
             if self._thread is None or not self._thread.is_alive():
                 self._thread = threading.Thread(target=self._write, name="recovery copy", daemon=True)

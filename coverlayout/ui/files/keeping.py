@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QDateTime, QLocale, QObject, Qt, Signal
+from PySide6.QtCore import QObject, QSize, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from coverlayout.document.edits.job import rename_project
-from coverlayout.document.file import SUFFIX, load, save
+from coverlayout.document.file import SUFFIX, Loaded, load, save
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
-from coverlayout.document.recovery import Keeper, LeftBehind, discard, left_behind, read
+from coverlayout.document.recovery import Keeper, LeftBehind
 from coverlayout.document.session import Pictures, Session
-from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.document.storage.stamp import Stamp
+from coverlayout.errors import CoverlayoutError, FileTrouble, sentence
+from coverlayout.ui.beside import Beside
 from coverlayout.ui.dialogs.banner import Banner
 from coverlayout.ui.dialogs.unsaved import ask_unsaved
 from coverlayout.ui.files.copies import Copies
+from coverlayout.ui.files.recent import RecentProjects
+from coverlayout.ui.files.recovering import Recovering
+from coverlayout.ui.files.watching import Watching, WaysOn
+from coverlayout.ui.seeing.thumbnail import png_of
 from coverlayout.ui.throttle import Throttle
 
-__all__ = ["Keeping"]
+__all__ = ["RECENT_PX", "Keeping"]
 
-# The design allows 2 s after an edit; the first copy is written at once, the next ones at this distance.
-_RECOVERY_MS = 1_500
+# An edit is kept within 2 s. The first copy is written at once, the next ones at this distance; what is left of the
+# 2 s is for a slow disk, which may still be at the copy before.
+_RECOVERY_MS = 500
+# After opening and saving, before the small picture is drawn: the window comes first.
+_DRAW_MS = 1_000
+RECENT_PX = QSize(128, 80)
 _KINDS = f"Projects (*{SUFFIX})"
 
 
@@ -36,22 +45,41 @@ class Keeping(QObject):
     kept = Signal()
     replaced = Signal()
 
-    def __init__(self, session: Session, banner: Banner, window: QWidget, keeper: Keeper | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        banner: Banner,
+        window: QWidget,
+        keeper: Keeper | None = None,
+        recent: RecentProjects | None = None,
+    ) -> None:
         super().__init__(window)
         self._session = session
         self._banner = banner
         self._window = window
+        self.beside = Beside(self)
+        self.recent = recent or RecentProjects()
+        ways = WaysOn(
+            save_elsewhere=self.ask_where_to_save,
+            save_over=lambda path: self.save_to(path, over=True),
+            open_theirs=lambda path: self.open_path(path, though_open=True),
+        )
+        self.watching = Watching(session, banner, self.beside, ways, parent=self)
+        self.watching.lost.connect(self.look_at)
         self.copies = Copies(keeper or Keeper(), self)
         self.copies.refused.connect(self._tell_refused, Qt.ConnectionType.QueuedConnection)
+        self._recovering = Recovering(banner, self.beside, self._recover, self)
         self._told = False
         self._soon = Throttle(self._keep_copy, _RECOVERY_MS, parent=self)
+        self._to_draw: tuple[Path, Project, Pictures] | None = None
+        self._draw_soon = Throttle(self._draw, _DRAW_MS, at_once=False, parent=self)
 
     # What the maker asks for
 
     def new(self) -> None:
         """Begin an empty project, unless unsaved work is to stay."""
         if self.may_leave():
-            self._replace(Project(), Pictures(), None)
+            self._replace(Loaded(Project(), Pictures()), None, None)
 
     def ask_to_open(self) -> None:
         """Let the maker choose a project file."""
@@ -59,19 +87,38 @@ class Keeping(QObject):
         if name:
             self.open_path(Path(name))
 
-    def open_path(self, path: Path) -> None:
-        """Open a project in place of this one; trouble is one sentence and changes nothing."""
+    def open_path(self, path: Path, *, though_open: bool = False) -> None:
+        """Open a project in place of this one; trouble is one sentence and changes nothing.
+
+        What another window has open is asked about first, unless `though_open`.
+        """
+        if not though_open and self.watching.is_elsewhere(path):
+            answers = (("Leave it", _nothing), ("Open it all the same", lambda: self.open_path(path, though_open=True)))
+            self._banner.say(sentence("file-open-elsewhere", {"file": path.name}), "question", answers)
+            return
         if not self.may_leave():
             return
-        try:
-            found = load(path)
-        except CoverlayoutError as fault:
-            self._banner.say(str(fault), "trouble")
+        known = Stamp.of(path)
+        found = self._loaded(path)
+        if found is None:
             return
-        self._replace(found.project, found.pictures, path)
+        self._replace(found, path, known)
+        self._remember(path)
         for note in found.notes:
             self._banner.say(found.project.preferences.length_style.said(note))
         self.offer_left_behind(path)
+
+    def open_as_new(self, path: Path) -> None:
+        """Open a project as one that has no file yet: a sample that stays as it is."""
+        if self.may_leave() and (found := self._loaded(path)) is not None:
+            self._replace(found, None, None)
+
+    def _loaded(self, path: Path) -> Loaded | None:
+        try:
+            return load(path)
+        except CoverlayoutError as fault:
+            self._banner.say(str(fault), "trouble")
+            return None
 
     def save(self) -> bool:
         """Save to the project's file, or ask for one; True when it lies there now."""
@@ -87,21 +134,29 @@ class Keeping(QObject):
         path = Path(name)
         return self.save_to(path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX))
 
-    def save_to(self, path: Path) -> bool:
-        """Save to this file; True when it lies there now."""
-        naming = self._naming(path)
-        project = self._session.project
+    def save_to(self, path: Path, *, over: bool = False) -> bool:
+        """Save to this file; True when it lies there now.
+
+        Another program's version is asked about first, unless it is to be saved `over`.
+        """
+        if self.watching.is_elsewhere(path) and self.watching.known_at(path) is None:
+            self.watching.tell_not_saved(path, FileTrouble("file-taken", file=path.name))
+            return False
+        naming, project = self._naming(path), self._session.project
+        known = None if over else self.watching.known_at(path)
         try:
-            save(path, naming.change(project) if naming else project, self._session.pictures)
+            save(path, naming.change(project) if naming else project, self._session.pictures, known=known)
         except CoverlayoutError as fault:
-            self._banner.say(str(fault), "trouble")
+            self.watching.tell_not_saved(path, fault)
             return False
         if naming:
             self._session.do(naming)
         self._session.mark_saved(path)
+        self.watching.take(path, Stamp.of(path))
         self._told = False
         self._banner.outdate(lasting=True)
         self._drop_copy()
+        self._remember(path)
         self.kept.emit()
         return True
 
@@ -129,7 +184,10 @@ class Keeping(QObject):
     def leave(self) -> None:
         """The window closes well: no copy is left behind."""
         self._soon.cancel()
+        self._draw_soon.cancel()
         self.copies.end()
+        self.beside.end()
+        self.watching.leave()
 
     # The recovery copy
 
@@ -143,44 +201,24 @@ class Keeping(QObject):
 
     def offer_left_behind(self, path: Path | None = None) -> None:
         """Offer work that an ended program left behind: that of this file, or any."""
-        copies = left_behind(path=path)
-        if copies:
-            self._offer(copies[0])
+        self._recovering.offer(path)
 
-    def _offer(self, copy: LeftBehind) -> None:
-        if copy.damaged:
-            damaged = Remark.of("recovery-copy-damaged", name=copy.name or "?").text()
-            self._banner.say(damaged, "trouble", (("Remove it", lambda: discard(copy)), ("Keep it", _nothing)))
-            return
-        answers: tuple[tuple[str, Callable[[], None]], ...] = (
-            ("Open it", lambda: self._recover(copy)),
-            ("Later", _nothing),
-            ("Throw it away …", lambda: self._ask_to_throw_away(copy)),
-        )
-        self._banner.say(_told_of("recovery-offer" if copy.path else "recovery-offer-new", copy), "question", answers)
-
-    def _ask_to_throw_away(self, copy: LeftBehind) -> None:
-        """Asked once more, with the safe answer where the hand already is."""
-        answers = (("Throw it away", lambda: discard(copy)), ("Keep it", lambda: self._offer(copy)))
-        self._banner.say(_told_of("recovery-throw-away", copy), "question", answers)
-
-    def _recover(self, copy: LeftBehind) -> None:
+    def _recover(self, copy: LeftBehind, found: Loaded) -> bool:
+        """Open work that was left behind in place of this project; True when it is kept anew."""
         if not self.may_leave():
-            return
-        try:
-            found = read(copy)
-        except CoverlayoutError as fault:
-            self._banner.say(str(fault), "trouble")
-            return
-        self._replace(found.project, found.pictures, copy.path, saved=False)
+            return False
+        known = copy.known or (Stamp.of(copy.path) if copy.path else None)
+        self._replace(found, copy.path, known, saved=False)
         self._keep_copy()
         # The copy left behind stays until the work is kept anew.
         self.copies.wait()
-        discard(copy)
+        return True
 
     def _keep_copy(self) -> None:
         if self._session.unsaved:
-            self.copies.keep(self._session.project, self._session.pictures, self._session.path)
+            path = self._session.path
+            known = self.watching.known_at(path) if path else None
+            self.copies.keep(self._session.project, self._session.pictures, path, known)
 
     def _tell_refused(self, sentence: str) -> None:
         """Said once: the disk will refuse the next copies as well."""
@@ -192,23 +230,31 @@ class Keeping(QObject):
         self._soon.cancel()
         self.copies.discard()
 
-    def _replace(self, project: Project, pictures: Pictures, path: Path | None, *, saved: bool = True) -> None:
+    def _replace(self, found: Loaded, path: Path | None, known: Stamp | None, *, saved: bool = True) -> None:
         self._drop_copy()
-        self._session.replace_all(project, pictures, path, saved=saved)
+        self._session.replace_all(found.project, found.pictures, path, saved=saved)
+        self.watching.take(path, known)
         self._banner.outdate(lasting=True)
         self.kept.emit()
         self.replaced.emit()
 
+    # Projects of the last days
+
+    def _remember(self, path: Path) -> None:
+        self.recent.remember(path, self._session.project.name)
+        self._to_draw = path, self._session.project, self._session.pictures
+        self._draw_soon()
+
+    def _draw(self) -> None:
+        """Keep a small picture of what was opened or saved, once things are quiet."""
+        if self._to_draw is not None:
+            path, project, pictures = self._to_draw
+            self._to_draw = None
+            theme = self._banner.theme
+            self.beside.ask(lambda: self.recent.keep_picture(path, png_of(project, pictures, RECENT_PX, theme)))
+
     def _folder(self) -> str:
         return str(self._session.path.parent) if self._session.path else str(Path.home())
-
-
-def _told_of(code: str, copy: LeftBehind) -> str:
-    """A sentence about a copy: what it is called, its file, and when it was kept, in English like the sentence."""
-    kept = QDateTime.fromSecsSinceEpoch(int(copy.when_s))
-    when = QLocale(QLocale.Language.English).toString(kept, "d MMMM 'at' HH:mm")
-    file = copy.path.name if copy.path else ""
-    return Remark.of(code, name=copy.name or Project().name, file=file, when=when).text()
 
 
 def _nothing() -> None:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cache
 
-from PySide6.QtCore import QObject, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QBuffer, QPoint, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPixmap
 
 from coverlayout.document.project import Project
@@ -24,7 +23,7 @@ from coverlayout.ui.table.shown import bench_of
 from coverlayout.ui.table.view import fitted
 from coverlayout.ui.theme import Theme, halo, pen
 
-__all__ = ["SmallPictures", "small_image", "small_picture"]
+__all__ = ["png_of", "small_image", "small_picture"]
 
 # A repeat seen so small needs no more of its picture than this.
 _TILE_PX = 600
@@ -66,6 +65,14 @@ def small_image(
     return image
 
 
+def png_of(project: Project, pictures: Mapping[str, bytes], size: QSize, theme: Theme) -> bytes:
+    """The small picture as a PNG with two pixels a logical one; in any thread."""
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    small_image(project, pictures, size, theme, 2.0).save(buffer, b"PNG")
+    return bytes(buffer.data().data())
+
+
 def _cloths_of(bench: Bench) -> Box:
     """The box around the cloths, whatever waits beside them; a box without size when there is none."""
     corners = [corner for sheet in bench.sheets for corner in sheet.box.ring()]
@@ -86,7 +93,7 @@ def _tile(a_print: Print, pictures: Mapping[str, bytes]) -> Tile:
 
 
 def _paint_piece(painter: QPainter, drawing: Drawing, lying: Lying, bright: QImage) -> None:
-    """The print in full colour on the board, paler in the turn-ins, the outline thin: finer lines would run together."""
+    """The print in full colour on the board, paler in the turn-ins, a thin outline: finer lines would run together."""
     by = drawing.bench.to_table(lying.placed).then(drawing.to_screen)
     outline = polygon(lying.piece.outline_mm, by)
     path = QPainterPath()
@@ -105,58 +112,3 @@ def _paint_piece(painter: QPainter, drawing: Drawing, lying: Lying, bright: QIma
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.strokePath(cut, halo("board", drawing.theme, 0.5))
     painter.strokePath(cut, pen("board", INK, 1.0))
-
-
-class SmallPictures(QObject):
-    """Makes small pictures one after another on a thread of its own, which ends when there is nothing left to make.
-
-    `ask` gives the key and what makes the picture; `made` brings both back in the window's thread. The key is the
-    asker's own. What makes None is not heard of again.
-    """
-
-    made = Signal(object, QImage)
-
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._asked: list[tuple[object, Callable[[], QImage | None]]] = []
-        self._lock = threading.Lock()
-        self._thread: threading.Thread | None = None
-        self._bridge = _Bridge()
-        self._bridge.made.connect(self.made)
-
-    def ask(self, key: object, make: Callable[[], QImage | None]) -> None:
-        """Make one more; `make` runs on the thread."""
-        with self._lock:
-            self._asked.append((key, make))
-            if self._thread is None:
-                self._thread = threading.Thread(target=self._work, name="small pictures", daemon=True)
-                self._thread.start()
-
-    def end(self) -> None:
-        """Make no more: the window closes. Waits for the one under way."""
-        with self._lock:
-            self._asked.clear()
-            thread = self._thread
-        if thread is not None:
-            thread.join()
-
-    def _work(self) -> None:
-        bridge = self._bridge
-        while (next_one := self._taken()) is not None:
-            key, make = next_one
-            image = make()
-            if image is not None:
-                bridge.made.emit(key, image)
-
-    def _taken(self) -> tuple[object, Callable[[], QImage | None]] | None:
-        with self._lock:
-            if self._asked:
-                return self._asked.pop(0)
-            self._thread = None
-            return None
-
-
-class _Bridge(QObject):
-    """Carries a picture made in a thread over to the window's thread."""
-
-    made = Signal(object, QImage)
