@@ -46,10 +46,11 @@ class Guides:
         self._axes: dict[tuple[str, float, bool], Axes] = {}
         self._carried: dict[tuple[object, ...], _Carried] = {}
 
-    def catch(self, moving: Sequence[Placed], reach_mm: float) -> Caught:
+    def catch(self, moving: Sequence[Placed], reach_mm: float, only: Point | None = None) -> Caught:
         """Where the carried pieces come to lie when the hand holds them there, caught within `reach_mm` each way.
 
-        Nothing is caught while they are not all over one cloth, and where only a catch that leads further would be.
+        With `only` (a direction in the cloth frame) they are moved along that line and no other. Nothing is caught
+        while they are not all over one cloth, and where what catches would hand them on to something further.
         """
         cloths = {placed.cloth for placed in moving}
         if len(cloths) != 1 or not cloths <= self._cloths.keys():
@@ -59,9 +60,9 @@ class Guides:
             return Caught()
         carried = self._carried_as(moving, gripped)
         at_mm = gripped.x_mm, gripped.y_mm
-        for chance in carried.chances(at_mm, reach_mm):
+        for chance in _along_only(carried.chances(at_mm, reach_mm), only):
             there_mm = at_mm[0] + chance.by_mm[0], at_mm[1] + chance.by_mm[1]
-            again = next(carried.chances(there_mm, reach_mm), None)
+            again = next(_along_only(carried.chances(there_mm, reach_mm), only), None)
             if again is None or math.hypot(*again.by_mm) <= SNAP_MM:
                 return Caught(chance.by_mm, tuple(carried.guides(chance, there_mm)))
         return Caught()
@@ -205,6 +206,13 @@ def _with_a_stop(
     if catch is not None:
         more = axes.from_axes.vector(_along(way, catch.by_mm))
         yield _Chance((by_mm[0] + more[0], by_mm[1] + more[1]), place, by_mm, axes, ((way, catch),))
+
+
+def _along_only(chances: Iterator[_Chance], only: Point | None) -> Iterator[_Chance]:
+    """The chances that keep to a line, all of them without one."""
+    for chance in chances:
+        if only is None or abs(chance.by_mm[0] * only[1] - chance.by_mm[1] * only[0]) <= SNAP_MM * math.hypot(*only):
+            yield chance
 
 
 def _stopped(shape: _Shape, at: Point, reach_mm: float) -> Iterator[_Chance]:

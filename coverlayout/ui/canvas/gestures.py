@@ -16,13 +16,16 @@ from coverlayout.document.edits.placements import place, take_off
 from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import Affine, Point
 from coverlayout.geometry.shapes import Box, Region, bounds
+from coverlayout.layout.guiding.guide import Caught
+from coverlayout.layout.guiding.guides import Guides
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.table.bench import WAITING, Bench, Sheet
+from coverlayout.ui.table.bodies import body_at
 from coverlayout.ui.table.view import View
 
-__all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "free_place", "move_print_at", "placing"]
+__all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "free_place", "guides_for", "move_print_at", "placing"]
 
 
 class Gesture(Protocol):
@@ -52,12 +55,20 @@ def placing(bench: Bench, after: tuple[Placed, ...]) -> Edit | None:
 
 
 class DragPiece:
-    """One piece or several carried over the table together; `shown` is where they are now. Cut pieces stay."""
+    """One piece or several carried over the table together; `shown` is where they are now. Cut pieces stay.
 
-    def __init__(self, bench: Bench, piece_ids: tuple[str, ...], grip_mm: Point) -> None:
+    With `guides` they are caught within `reach_mm` of one (0: not at all); `caught` is what caught them. While
+    `straight` they keep to the line across or along the table on which they have come farther.
+    """
+
+    def __init__(self, bench: Bench, piece_ids: tuple[str, ...], grip_mm: Point, guides: Guides | None = None) -> None:
         self._bench = bench
         self._grip_mm = grip_mm
+        self._guides = guides
         self._by_mm = (0.0, 0.0)
+        self.reach_mm = 0.0
+        self.straight = False
+        self.caught = Caught()
         found = [bench.find(piece_id) for piece_id in piece_ids]
         self._carried = tuple(lying.placed for lying in found if lying is not None and lying.state == "planned")
         self.start = self.shown = self._carried
@@ -77,8 +88,27 @@ class DragPiece:
         return True
 
     def _show(self) -> None:
-        still = self._by_mm == (0.0, 0.0)
-        self.shown = self._carried if still else tuple(self._bench.moved(each, self._by_mm) for each in self._carried)
+        self.caught = Caught()
+        if self._by_mm == (0.0, 0.0):
+            self.shown = self._carried
+            return
+        dx, dy = self._by_mm
+        along = None if not self.straight else (1.0, 0.0) if abs(dx) >= abs(dy) else (0.0, 1.0)
+        by_mm = self._by_mm if along is None else (dx * along[0], dy * along[1])
+        self.shown = tuple(self._bench.moved(each, by_mm) for each in self._carried)
+        if self._guides is not None and self.reach_mm > 0:
+            self._catch(self._guides, by_mm, along)
+
+    def _catch(self, guides: Guides, by_mm: Point, along: Point | None) -> None:
+        """Bring them to the guides that catch, unless that would bring one to another cloth or into another turn."""
+        sheet = self._bench.sheet(self.shown[0].cloth) if self.shown else self._bench.waiting
+        only = None if along is None else sheet.from_table.vector(along)
+        caught = guides.catch(self.shown, self.reach_mm, only)
+        dx, dy = sheet.to_table.vector(caught.by_mm)
+        there = tuple(self._bench.moved(each, (by_mm[0] + dx, by_mm[1] + dy)) for each in self._carried)
+        stay = [(each.cloth, each.turn_deg) for each in self.shown] == [(each.cloth, each.turn_deg) for each in there]
+        if caught.guides and stay:
+            self.shown, self.caught = there, caught
 
     def finish(self) -> Edit | None:
         """One edit for the whole drag."""
@@ -87,6 +117,20 @@ class DragPiece:
     def cancel(self) -> None:
         """Back where they came from."""
         self.shown = self.start
+
+
+def guides_for(bench: Bench, judge: Judge | None, piece_ids: tuple[str, ...], gripped: str) -> Guides | None:
+    """The guides that catch these pieces when they are carried, held at one of them; None when nothing is judged.
+
+    When the piece held stays where it was cut, the first that moves counts as held.
+    """
+    moving = [each for each in bench.lying if each.piece.id in piece_ids and each.state == "planned"]
+    if judge is None or not moving:
+        return None
+    ids = {each.piece.id for each in moving}
+    resting = [body_at(bench, each.placed) for each in bench.lying if each.piece.id not in ids]
+    held = gripped if gripped in ids else moving[0].piece.id
+    return Guides(judge, resting, [body_at(bench, each.placed) for each in moving], held)
 
 
 class Pan:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -15,10 +15,12 @@ from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Live
-from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, move_print_at
+from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, guides_for, move_print_at
+from coverlayout.ui.canvas.guides import GuideMark, marks_of, paint_guides
 from coverlayout.ui.painting.chips import Chip, chips_of, paint_chips
 from coverlayout.ui.painting.cloths import rect_of
 from coverlayout.ui.painting.layers import Layers, Scene
+from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.table.bench import WAITING
 
 if TYPE_CHECKING:
@@ -29,6 +31,9 @@ __all__ = ["Hand"]
 # A hand trembles: within this many pixels a press is a click, not a drag.
 _STILL_PX = 3.0
 _LEFT, _MIDDLE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton
+# A piece is caught by a guide within this many pixels; the keys hold guides off, and keep it to a straight line.
+_REACH_PX = 8.0
+_FREE, _STRAIGHT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 _ADDING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
 
 
@@ -36,6 +41,8 @@ class Hand(QObject):
     """Holds the gesture under way on one canvas.
 
     A move only stores the place; one timer without delay does the work once the queue is empty, so the newest wins.
+    While `snapping` dragged pieces are caught at guides; Ctrl held during the drag holds the guides off, Shift keeps
+    the pieces to a straight line.
     """
 
     def __init__(self, canvas: Canvas) -> None:
@@ -43,6 +50,9 @@ class Hand(QObject):
         self._canvas = canvas
         self.gesture: Gesture | None = None
         self.chips: tuple[Chip, ...] = ()
+        self.guides: tuple[GuideMark, ...] = ()
+        self.snapping = True
+        self._modifiers = Qt.KeyboardModifier.NoModifier
         self.looks = canvas.shown.looks
         self._pressed: tuple[Point, Callable[[], Gesture | None]] | None = None
         self._at_px: Point = (0.0, 0.0)
@@ -81,11 +91,16 @@ class Hand(QObject):
             canvas.choose((here,))
         if lying.state == "cut":
             canvas.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
-        return lambda: DragPiece(canvas.bench, canvas.chosen, at_mm)
+        return partial(self._carry, here, at_mm)
+
+    def _carry(self, gripped: str, at_mm: Point) -> DragPiece:
+        canvas = self._canvas
+        bench, chosen = canvas.bench, canvas.chosen
+        return DragPiece(bench, chosen, at_mm, guides_for(bench, canvas.shown.judge, chosen, gripped))
 
     def move(self, event: QMouseEvent) -> None:
         """The pointer is there now; the first move beyond a tremble begins the gesture."""
-        self._at_px = _place(event)
+        self._at_px, self._modifiers = _place(event), event.modifiers()
         if self._pressed is not None and self.gesture is None:
             at_px, begin = self._pressed
             if math.dist(at_px, self._at_px) >= _STILL_PX and (gesture := begin()) is not None:
@@ -109,16 +124,33 @@ class Hand(QObject):
         gesture, canvas = self.gesture, self._canvas
         if gesture is None:
             return
-        gesture.move(self._at_px if isinstance(gesture, Pan) else self._at_mm)
         if isinstance(gesture, DragPiece):
-            self.show_drag(gesture)
-        elif isinstance(gesture, Pan):
+            self._drag(gesture)
+            return
+        gesture.move(self._at_px if isinstance(gesture, Pan) else self._at_mm)
+        if isinstance(gesture, Pan):
             canvas.sight.pan_to(gesture.shown)
         elif isinstance(gesture, MovePrint):
             edit = gesture.finish()
             canvas.showing(partial(canvas.shown.show_moved_print, canvas.with_edit(edit)))
         else:
             canvas.update()
+
+    def _drag(self, gesture: DragPiece) -> None:
+        """Carry pieces to where the pointer is, to a guide that is near enough on the screen."""
+        free = not self.snapping or bool(self._modifiers & _FREE)
+        gesture.reach_mm = 0.0 if free else _REACH_PX / self._canvas.view.px_per_mm
+        gesture.straight = bool(self._modifiers & _STRAIGHT)
+        gesture.move(self._at_mm)
+        self.show_drag(gesture)
+
+    def held(self, modifier: Qt.KeyboardModifier, *, down: bool) -> bool:
+        """A key that changes how pieces are dragged went down or up; False when nothing is being dragged."""
+        if not isinstance(self.gesture, DragPiece):
+            return False
+        self._modifiers = self._modifiers | modifier if down else self._modifiers & ~modifier
+        self._tick.start()
+        return True
 
     def show_drag(self, gesture: DragPiece) -> None:
         """Judge the carried pieces where they are now and show them there, with their distances."""
@@ -128,7 +160,9 @@ class Hand(QObject):
         self.chips = self._chips_of(live, gesture.shown)
         scene = canvas.scene()
         areas = [scene.area_of(each) for each in gesture.shown]
+        self.guides = self._guides_of(gesture, areas)
         areas += [area for chip in self.chips for area in chip.areas()]
+        areas += [area for guide in self.guides for area in guide.areas()]
         before, self._touched = self._touched, _region(areas)
         canvas.update(self._touched.united(before))
         if live is not None:
@@ -137,8 +171,7 @@ class Hand(QObject):
     def follow_view(self) -> None:
         """The table is seen in another way: what is carried stays under the pointer, and its measures with it."""
         if isinstance(self.gesture, DragPiece):
-            self.gesture.move(self._at_mm)
-            self.show_drag(self.gesture)
+            self._drag(self.gesture)
 
     def paint(self, painter: QPainter, scene: Scene, layers: Layers) -> None:
         """What is under way: pieces carried, with their distances, or the frame that chooses."""
@@ -149,6 +182,7 @@ class Hand(QObject):
                 if lying is not None:
                     layers.paint_moving(painter, scene, lying, placed, self.looks[placed.piece])
             paint_chips(painter, self.chips)
+            paint_guides(painter, self.guides)
         elif isinstance(gesture, Choose):
             theme = scene.drawing.theme
             painter.setPen(QPen(theme.color("accent"), 1.5, Qt.PenStyle.DashLine))
@@ -164,11 +198,23 @@ class Hand(QObject):
         to_screen = canvas.bench.sheet(cloths.pop()).to_table.then(canvas.view.to_screen)
         return chips_of(live.distances, to_screen, canvas.shown.project.preferences.length_style)
 
+    def _guides_of(self, gesture: DragPiece, areas: Sequence[QRectF]) -> tuple[GuideMark, ...]:
+        """The guides that caught, with their names beside the areas of what is carried."""
+        caught, canvas = gesture.caught, self._canvas
+        if not caught.guides:
+            return ()
+        to_screen = canvas.bench.sheet(gesture.shown[0].cloth).to_table.then(canvas.view.to_screen)
+        carried = QRectF()
+        for area in areas:
+            carried = carried.united(area)
+        seen = QRectF(canvas.rect()).adjusted(RULER_PX, RULER_PX, 0, 0)
+        return marks_of(caught.guides, to_screen, canvas.shown.project.preferences.length_style, carried, seen)
+
     def release(self, event: QMouseEvent) -> None:
         """Let go; a press that never moved chooses what lies there, or nothing."""
         if self._pressed is None or event.button() not in (_LEFT, _MIDDLE):
             return
-        self._at_px = _place(event)
+        self._at_px, self._modifiers = _place(event), event.modifiers()
         if self.gesture is not None:
             self._advance()
             self._end(self.gesture.finish())
@@ -187,7 +233,7 @@ class Hand(QObject):
 
     def _end(self, edit: Edit | None) -> None:
         canvas, gesture = self._canvas, self.gesture
-        self.gesture, self._pressed, self.chips = None, None, ()
+        self.gesture, self._pressed, self.chips, self.guides = None, None, (), ()
         self._tick.stop()
         canvas.do(edit)
         if isinstance(gesture, (DragPiece, MovePrint)):
