@@ -101,7 +101,8 @@ def _greedy(region: Region, least_mm: float, most: int) -> Iterator[Box]:
 def _closely(boxes: Boxes, edges: Edges, step_mm: float) -> Floats:
     """The largest box between slanted edges, grown from the boxes found on a grid of `step_mm`."""
     areas = _areas(boxes)
-    best, best_mm2 = boxes[int(np.argmax(areas))], float(areas.max())
+    best: Floats = boxes[int(np.argmax(areas))]
+    best_mm2 = float(areas.max())
     hopeful = np.flatnonzero(_areas(boxes + step_mm * np.array([-1.0, -1.0, 1.0, 1.0])) > best_mm2)
     hopeful = hopeful[np.argsort(-areas[hopeful], kind="stable")][:_HOPEFUL]
     looked: list[Point] = []

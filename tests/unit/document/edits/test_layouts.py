@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from full_project import FULL
 
-from coverlayout.document.edits.layouts import add_layout, duplicate_layout, remove_layout, rename_layout, switch_layout
+from coverlayout.document.edits.layouts import (
+    add_layout,
+    copy_name,
+    duplicate_layout,
+    move_layout,
+    new_name,
+    remove_layout,
+    rename_layout,
+    switch_layout,
+)
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
+from coverlayout.document.session import Session
 from coverlayout.errors import BadInput
 
 
@@ -41,6 +53,45 @@ def test_the_layout_before_is_worked_on_when_the_present_one_goes() -> None:
     assert remove_layout("layout-1").change(switch_layout("layout-1").change(FULL)).layout_id == "layout-2"
 
 
+def test_names_offered_are_free() -> None:
+    one = Project()
+    assert new_name(one) == "Layout 2"
+    second = duplicate_layout("layout-1", copy_name(one, "layout-1")).change(one)
+    assert second.layout.name == "Layout 1 copy"
+    third = duplicate_layout("layout-1", copy_name(second, "layout-1")).change(second)
+    assert third.layout.name == "Layout 1 copy 2"
+    # A third is "Layout 4" already when one of that name was made by hand.
+    assert new_name(rename_layout(third.layout_id, "Layout 4").change(third)) == "Layout 5"
+
+
+def test_a_copy_keeps_its_pins() -> None:
+    pinned = FULL.with_layout(replace(FULL.layout, pinned=(FULL.layout.placements[0].piece,)))
+    assert duplicate_layout(pinned.layout_id, "With pins").change(pinned).layout.pinned == pinned.layout.pinned
+
+
+def test_a_layout_may_keep_its_own_name_but_take_no_other() -> None:
+    assert rename_layout("layout-1", "Layout 1").change(FULL) == FULL
+
+
+def test_layouts_are_put_in_order_and_the_one_in_hand_stays_in_hand() -> None:
+    three = add_layout("Third").change(FULL)
+    ids = [layout.id for layout in three.layouts]
+    moved = move_layout(ids[2], 0).change(three)
+    assert [layout.id for layout in moved.layouts] == [ids[2], ids[0], ids[1]]
+    assert moved.layout_id == three.layout_id
+    assert [layout.id for layout in move_layout(ids[0], 1).change(three).layouts] == [ids[1], ids[0], ids[2]]
+    assert move_layout(ids[0], -5).change(three) == three
+    assert [layout.id for layout in move_layout(ids[0], 99).change(three).layouts] == [ids[1], ids[2], ids[0]]
+
+
+def test_looking_at_another_layout_and_back_is_undone_in_steps_and_is_no_unsaved_work() -> None:
+    session = Session(FULL)
+    session.do(switch_layout("layout-1"))
+    assert (session.project.layout_id, session.undo_name, session.unsaved) == ("layout-1", "Switch layout", False)
+    session.undo()
+    assert session.project == FULL
+
+
 @pytest.mark.parametrize(
     ("edit", "project", "code"),
     [
@@ -50,6 +101,10 @@ def test_the_layout_before_is_worked_on_when_the_present_one_goes() -> None:
         (duplicate_layout("layout-9", "x"), FULL, "id-unknown"),
         (switch_layout("layout-9"), FULL, "id-unknown"),
         (remove_layout("layout-9"), FULL, "id-unknown"),
+        (move_layout("layout-9", 0), FULL, "id-unknown"),
+        (add_layout(" Layout 1"), FULL, "layout-name-taken"),
+        (duplicate_layout("layout-2", "Layout 1 "), FULL, "layout-name-taken"),
+        (rename_layout("layout-2", "Layout 1"), FULL, "layout-name-taken"),
         (remove_layout("layout-1"), Project(), "last-layout"),
     ],
 )
