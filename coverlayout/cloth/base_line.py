@@ -24,6 +24,7 @@ __all__ = [
     "cloth_to_line",
     "laid_by",
     "line_turn_deg",
+    "nearest_readings",
     "nearest_repeats",
     "similarity",
     "way_between",
@@ -127,14 +128,23 @@ def nearest_repeats(cloth: Cloth, laid: LaidPrint, lattice: Lattice, start_mm: P
     ...                 (5.0, 5.0), (186.0, 9.0))
     (3, 0)
     """
-    on_cloth = lattice.mapped(laid_to_cloth(cloth, laid))
+    return nearest_readings(cloth, laid, lattice, (start_mm, end_mm), 1)[0]
+
+
+def nearest_readings(
+    cloth: Cloth, laid: LaidPrint, lattice: Lattice, ends_mm: tuple[Point, Point], most: int
+) -> tuple[tuple[int, int], ...]:
+    """The whole numbers of repeats that may lie between two places, the likeliest first."""
+    on_cloth, (start_mm, end_mm) = lattice.mapped(laid_to_cloth(cloth, laid)), ends_mm
     vector = (end_mm[0] - start_mm[0], end_mm[1] - start_mm[1])
     # Of a slanted cell the nearest corner need not be the nearest motif; of the shortest vectors' cell it is.
     short = on_cloth.reduced()
     across, along = (math.floor(steps) for steps in short.coordinates(vector))
-    near = [short.point(i, k) for i in range(across - 1, across + 3) for k in range(along - 1, along + 3)]
-    i, k = on_cloth.coordinates(min(near, key=lambda motif: _across_mm(short, vector, motif)))
-    return round(i), round(k)
+    rows = range(along - 1, along + 3) if lattice.b_mm else (0,)
+    near = [short.point(i, k) for i in range(across - 1, across + 3) for k in rows]
+    near.sort(key=lambda motif: _across_mm(short, vector, motif))
+    steps = (on_cloth.coordinates(motif) for motif in near[:most])
+    return tuple((round(i), round(k)) for i, k in steps)
 
 
 def _across_mm(lattice: Lattice, vector: Point, motif: Point) -> float:

@@ -37,6 +37,7 @@ from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
+from coverlayout.ui.seeing.base_lines import paint_base_lines
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
@@ -155,6 +156,8 @@ class Window(QWidget):
         canvas.chosen_changed.connect(lambda: self.panels.cutting.show_chosen(canvas.chosen))
         self.panels.cutting.asks.connect(lambda words, answers: self.banner.say(words, "question", answers))
         self.panels.prints.drag_print.connect(canvas.set_moving_print)
+        self.panels.cloth.base_line.asked.connect(lambda: self.menus.do("base-line"))
+        canvas.overlays.append(paint_base_lines)
         self.asking.changed.connect(self._show_progress)
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)

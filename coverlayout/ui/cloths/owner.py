@@ -8,6 +8,7 @@ from typing import Any, Protocol
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.history import Edit
 from coverlayout.ui.fields.entry import Entry
+from coverlayout.ui.fields.figures import Least
 from coverlayout.units import LengthStyle
 
 __all__ = ["ClothOwner", "Owner"]
@@ -26,7 +27,7 @@ class Owner(Protocol):
     def attempt(self, edit: Edit) -> None:
         """Make an edit; what is wrong is said above the cloth."""
 
-    def length(self, title: str, give: Callable[[float], None], *, tip: str, like: str) -> Entry:
+    def length(self, title: str, give: Callable[[float], None], *, tip: str, like: str, least: Least = "0") -> Entry:
         """A field for a length."""
 
     def length_pair(self, title: str, give: Any, *, tip: str, like: str) -> Entry:

@@ -11,6 +11,7 @@ from coverlayout.geometry.frames import Ring
 from coverlayout.units import MM_PER_INCH, LengthStyle, parse_angle_deg, parse_length, parse_percent, parse_points
 
 __all__ = [
+    "Least",
     "exact_length",
     "exact_number",
     "points_text",

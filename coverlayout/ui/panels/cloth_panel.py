@@ -18,9 +18,11 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
+from coverlayout.ui.cloths.base_line import BaseLinePart
 from coverlayout.ui.cloths.changes import Changes
 from coverlayout.ui.cloths.flaws import Flaws
 from coverlayout.ui.cloths.outline import Outline
+from coverlayout.ui.cloths.remeasure import RemeasurePart
 from coverlayout.ui.dialogs.buying import bought_as, buy, laid_as
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import label, warning
@@ -48,6 +50,7 @@ class ClothPanel(Panel):
         self._fields_of_size()
         self._fields_of_edges()
         self.changes, self.outline, self.flaws = Changes(self), Outline(self), Flaws(self)
+        self.remeasure, self.base_line = RemeasurePart(self), BaseLinePart(self)
         self.another = button(
             "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="more"
         )
@@ -66,7 +69,9 @@ class ClothPanel(Panel):
             side_by_side(self.selvedge_left, self.selvedge_right),
             self.after_changes,
             self.changes,
+            self.remeasure,
             self.outline,
+            self.base_line,
             self.flaws,
             side_by_side(self.another, self.remove),
         )
@@ -250,15 +255,16 @@ class ClothPanel(Panel):
         for field in (self.state, self.trim, self.web_short, self.selvedge_left, self.selvedge_right):
             field.setEnabled(cloth is not None)
         lists: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.another, self.remove)
-        for part in lists:
+        for part in (*lists, self.remeasure, self.base_line):
             part.setVisible(cloth is not None)
         shown = cloth or Cloth("", "", 1.0, 1.0)
         self.trim.show_value(shown.trim_mm, unit)
         self.web_short.show_value(shown.web_short_mm, unit)
         self.selvedge_left.show_value(shown.selvedge_left_mm, unit)
         self.selvedge_right.show_value(shown.selvedge_right_mm, unit)
-        for part in (self.changes, self.outline, self.flaws):
+        for part in (self.changes, self.outline, self.flaws, self.remeasure):
             part.show_cloth(shown)
+        self.base_line.show_line(shown, project)
         self.before_changes.setVisible(bool(shown.changes))
         self.after_changes.setVisible(bool(shown.changes))
         self._show_remarks(cloth)

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject
 
+from coverlayout.document.measuring.changed import what_changed
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError
+from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.layout.answer import Report
 from coverlayout.layout.rules import Live
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.rungs import chips_of, least_words
-from coverlayout.ui.verdict.words import Said, first_step, names_of, said, spare_words
+from coverlayout.ui.verdict.words import Said, first_step, named, names_of, said, spare_words
 
 __all__ = ["Speaker"]
 
@@ -32,6 +35,8 @@ class Speaker(QObject):
         self._moved: tuple[str, ...] = ()
         self._names: dict[str, str] = {}
         self._quarters = 0
+        # What the last change in a cloth's size did, until something else is changed.
+        self._size_changed: tuple[Remark, ...] = ()
         asking.changed.connect(self.speak)
 
     def follow(self, live: Live | None, moved: tuple[str, ...] = ()) -> None:
@@ -62,6 +67,9 @@ class Speaker(QObject):
         except CoverlayoutError:
             self._names = {}
         self._quarters = self._judged.quarters(project)
+        # Another project that was opened in this one's place is no change in size.
+        opened = self._session.undo_name is None and self._session.redo_name is None
+        self._size_changed = () if opened else what_changed(old, project)
         self.speak()
 
     def speak(self) -> None:
@@ -94,8 +102,16 @@ class Speaker(QObject):
             quarters=self._quarters,
             moved=self._moved,
         )
+        if self._size_changed and self._live is None:
+            words = replace(words, sentence=self._what_changed())
         self._bar.spoken.say(words)
         self._bar.used.show_figure(f"{judged.used_percent:.0f} %")
+
+    def _what_changed(self) -> str:
+        """What became of the layout with the new size, the pieces called by their names."""
+        style = self._session.project.preferences.length_style
+        words = "; ".join(named(style.said(remark), self._names) for remark in self._size_changed)
+        return words[:1].upper() + words[1:]
 
 
 def _moved(old: Project, new: Project) -> tuple[str, ...]:
