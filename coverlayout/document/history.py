@@ -45,12 +45,18 @@ class History:
     past: tuple[Step, ...] = ()
     future: tuple[Step, ...] = ()
 
-    def after(self, edit: Edit) -> History:
-        """The history once the edit is made; itself when the edit changes nothing. What was taken back is gone."""
+    def after(self, edit: Edit, *, onto_last: bool = False) -> History:
+        """The history once the edit is made; itself when the edit changes nothing. What was taken back is gone.
+
+        `onto_last`: the edit goes on with the last step (a key held down), and one undo takes both back; when it leads
+        back to where that step began, nothing is left to undo. Without a last step it is a step of its own.
+        """
         new = edit.change(self.present)
         if new == self.present:
             return self
-        return History(new, (*self.past, Step(edit.name, self.present)))
+        if not onto_last or not self.past:
+            return History(new, (*self.past, Step(edit.name, self.present)))
+        return History(new, self.past[:-1] if new == self.past[-1].project else self.past)
 
     def undone(self) -> History:
         """One step back; itself when there is none."""

@@ -72,13 +72,14 @@ class Session:
         """The name of the step that `redo` would make again, None when there is none."""
         return self._history.future[-1].name.text() if self._history.future else None
 
-    def do(self, edit: Edit) -> tuple[Remark, ...]:
+    def do(self, edit: Edit, *, onto_last: bool = False) -> tuple[Remark, ...]:
         """Make the edit; what else came with it (wishes dropped, pieces that wait again) is the answer.
 
-        An edit that changes nothing is no step. BadInput from the edit goes through, and nothing has changed.
+        An edit that changes nothing is no step; one made `onto_last` is part of the last step. BadInput from the edit
+        goes through, and nothing has changed.
         """
         old = self.project
-        self._move_to(self._history.after(edit))
+        self._move_to(self._history.after(edit, onto_last=onto_last))
         return consequences(old, self.project)
 
     def undo(self) -> None:

@@ -18,6 +18,7 @@ from coverlayout.ui.actions.helping import help_acts
 from coverlayout.ui.actions.layouts import layout_acts
 from coverlayout.ui.actions.pieces import piece_acts
 from coverlayout.ui.actions.views import view_acts
+from coverlayout.ui.keyboard.moving import looking_acts, moving_acts
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
@@ -38,6 +39,7 @@ class Menus(QMenuBar):
         self.menu_of: dict[str, str] = {}
         """The menu each act stands in, by its name."""
         self._actions: dict[str, QAction] = {}
+        self._groups: list[tuple[str, Group]] = []
         self._menus = {words: self._made(words, listed) for words, listed in self._listed()}
         for menu in self._menus.values():
             self.addMenu(menu)
@@ -49,10 +51,10 @@ class Menus(QMenuBar):
         return (
             ("&File", file_acts(window)),
             ("&Edit", edit_acts(window)),
-            ("&Pieces", piece_acts(window)),
+            ("&Pieces", (*moving_acts(window), None, *piece_acts(window))),
             ("&Cloth", cloth_acts(window)),
             ("&Layout", layout_acts(window)),
-            ("&View", view_acts(window)),
+            ("&View", (*view_acts(window), None, *looking_acts(window))),
             ("&Help", help_acts(window)),
         )
 
@@ -76,6 +78,7 @@ class Menus(QMenuBar):
                 inner = self._made(item.words, item.acts)
                 if item.made is not None:
                     inner.aboutToShow.connect(partial(self._make_anew, inner, item))
+                    self._groups.append((f"{under}, {item.words}", item))
                 menu.addMenu(inner)
                 self.menu_of |= {act.name: f"{under}, {item.words}" for act in _acts_in(item.acts)}
             else:
@@ -91,20 +94,24 @@ class Menus(QMenuBar):
 
     def _action(self, act: Act) -> QAction:
         assert act.name not in self.acts, f"two actions are called {act.name}"
-        action = QAction(act.words, self._window)
-        found: list[QKeySequence] = []
-        for key in act.keys:
-            bindings = [QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key)
-            found += [each for each in bindings if each not in found]
-        action.setShortcuts(found)
-        if act.on_canvas:
-            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
-        (self._window.canvas if act.on_canvas else self._window).addAction(action)
+        action = QAction(_with_held(act.words, act), self._window)
         action.setCheckable(act.ticked is not None)
         action.setToolTip(act.tip or act.words)
-        action.triggered.connect(lambda _checked=False: self.do(act))
+        everywhere, on_canvas = act.everywhere, act.with_canvas
+        self._bind(action, act, everywhere or on_canvas, on_canvas=bool(on_canvas) and not everywhere)
+        if everywhere and on_canvas:
+            # An action has one reach: where keys of both kinds lead to it, the canvas gets a twin of it.
+            self._bind(QAction(act.words, self._window.canvas), act, on_canvas, on_canvas=True)
         self.acts[act.name], self._actions[act.name] = act, action
         return action
+
+    def _bind(self, action: QAction, act: Act, keys: list[QKeySequence], *, on_canvas: bool) -> None:
+        action.setShortcuts(keys)
+        action.setAutoRepeat(act.repeats)
+        if on_canvas:
+            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+        (self._window.canvas if on_canvas else self._window).addAction(action)
+        action.triggered.connect(lambda _checked=False: self.do(act))
 
     def action(self, name: str) -> QAction:
         """The action of that name. KeyError when there is none."""
@@ -121,6 +128,13 @@ class Menus(QMenuBar):
         if act.ticked and act.name in self._actions:
             self._actions[act.name].setChecked(act.ticked())
 
+    def every(self) -> Iterator[tuple[str, Act]]:
+        """Every act with its menu, in their order, those last that are made anew when their menu opens."""
+        for name, act in self.acts.items():
+            yield self.menu_of[name], act
+        for menu, group in self._groups:
+            yield from ((menu, act) for act in _acts_in(group.made() if group.made else ()))
+
     def pop_up_pieces(self, at: QPoint) -> None:
         """The menu of the chosen pieces, at a place on the screen."""
         self._menus["&Pieces"].popup(at)
@@ -131,7 +145,7 @@ class Menus(QMenuBar):
         action.setEnabled(not why_not)
         action.setToolTip(why_not or act.tip or act.words)
         if act.words_now:
-            action.setText(act.words_now())
+            action.setText(_with_held(act.words_now(), act))
         if act.ticked:
             action.setChecked(act.ticked())
 
@@ -160,3 +174,8 @@ def _acts_in(listed: Listed) -> Iterator[Act]:
             yield item
         elif isinstance(item, Group):
             yield from _acts_in(item.acts)
+
+
+def _with_held(words: str, act: Act) -> str:
+    """The words of a menu entry, with the keys that the canvas hears itself where keys stand."""
+    return f"{words}\t{act.held_keys}" if act.held_keys else words

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from canvas_samples import job, session_of, with_side
@@ -12,29 +13,36 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper
 from coverlayout.geometry.shapes import Box
 from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.canvas.gestures import Pan
+from coverlayout.ui.files.remembered import Remembered
+from coverlayout.ui.look import Look
 from coverlayout.ui.theme import DARK
+from coverlayout.ui.window import Window
 
 Open = Callable[[Project], Canvas]
 Key, With = Qt.Key, Qt.KeyboardModifier
 
 
 @pytest.fixture
-def opened(qtbot: QtBot) -> Open:
-    """Opens a canvas that has the keys."""
+def opened(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Open:
+    """Opens a window, its canvas with the keys: what keys do there, they do through the window's acts."""
 
     def open_one(project: Project) -> Canvas:
-        canvas = Canvas(session_of(project), DARK, px_per_mm=4.0)
-        qtbot.addWidget(canvas)
-        canvas.resize(900, 600)
-        with qtbot.waitExposed(canvas):
-            canvas.show()
-        canvas.setFocus()
-        qtbot.waitUntil(canvas.hasFocus)
-        return canvas
+        session = session_of(project)
+        window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "set"))
+        qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
+        window.resize(1240, 700)
+        window.canvas.sight.set_px_per_mm(4.0)
+        with qtbot.waitExposed(window):
+            window.show()
+        window.activateWindow()
+        window.canvas.setFocus()
+        qtbot.waitUntil(window.canvas.hasFocus)
+        return window.canvas
 
     return open_one
 

@@ -42,7 +42,7 @@ from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LINES, LineKey
-from coverlayout.ui.dialogs.reading import KEYS, Reading
+from coverlayout.ui.dialogs.reading import Reading
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard
@@ -375,11 +375,6 @@ def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, jo
     reading.reject()
     window.asides.show_cautions()
     dialog(window, Reading).reject()
-    window.asides.show_keys()
-    assert dialog(window, Reading).windowTitle() == "Keys on the cloth"
-    keys = " ".join(KEYS)
-    assert "with Ctrl or Alt by 0.1 mm" in keys
-    assert "Return lays the chosen piece that waits" in keys
 
 
 def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Session, port) -> None:

@@ -19,7 +19,10 @@ class Act:
 
     `why_not` gives the sentence why it cannot be done now, empty when it can. `ticked` tells whether it is on, for an
     action that is on or off. `on_canvas`: its keys count only while the canvas has the focus, so that plain letters
-    stay free for the fields. `words_now`: words that change, such as what Undo would take back.
+    stay free for the fields; `canvas_keys` are such keys beside others that count everywhere. `held_keys`: keys that
+    the canvas hears itself because holding them down means something, such as the arrows; they are told, not bound.
+    `repeats`: a key held down does it again and again. `words_now`: words that change, such as what Undo would take
+    back.
     """
 
     name: str
@@ -31,6 +34,26 @@ class Act:
     ticked: Callable[[], bool] | None = None
     on_canvas: bool = False
     words_now: Callable[[], str] | None = None
+    canvas_keys: tuple[str, ...] = ()
+    held_keys: str = ""
+    repeats: bool = False
+
+    @property
+    def everywhere(self) -> list[QKeySequence]:
+        """The keys that count in the whole window, on this platform."""
+        return [] if self.on_canvas else _bound(self.keys)
+
+    @property
+    def with_canvas(self) -> list[QKeySequence]:
+        """The keys that count only while the canvas has the focus, on this platform."""
+        return _bound((*(self.keys if self.on_canvas else ()), *self.canvas_keys))
+
+    @property
+    def keys_told(self) -> str:
+        """All its keys as they stand on this platform's keyboard, the first ones of each kind; empty without any."""
+        bound = [keys[0] for keys in (self.everywhere, self.with_canvas) if keys]
+        told = [key.toString(QKeySequence.SequenceFormat.NativeText) for key in bound]
+        return ", ".join([*told, *([self.held_keys] if self.held_keys else [])])
 
 
 @dataclass(frozen=True)
@@ -44,3 +67,11 @@ class Group:
 
 Listed = tuple[Act | Group | None, ...]
 """What a menu holds, in order."""
+
+
+def _bound(keys: tuple[Key, ...]) -> list[QKeySequence]:
+    found: list[QKeySequence] = []
+    for key in keys:
+        bindings = [QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key)
+        found += [each for each in bindings if each not in found]
+    return found

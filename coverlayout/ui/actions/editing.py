@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QKeySequence
 
 from coverlayout.ui.actions.act import Act, Listed
+from coverlayout.ui.keyboard.choosing import choosing_acts
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
@@ -17,7 +18,7 @@ _Key = QKeySequence.StandardKey
 
 
 def edit_acts(window: Window) -> Listed:
-    """Undo and redo, which say what they would take back or make again."""
+    """Undo and redo, which say what they would take back or make again; and choosing."""
     session = window.session
 
     def named(word: str, name: str | None) -> str:
@@ -31,6 +32,7 @@ def edit_acts(window: Window) -> Listed:
             (_Key.Undo,),
             why_not=lambda: "" if session.undo_name else "Nothing to undo.",
             words_now=lambda: named("Undo", session.undo_name),
+            repeats=True,
         ),
         Act(
             "redo",
@@ -39,5 +41,8 @@ def edit_acts(window: Window) -> Listed:
             (_Key.Redo,),
             why_not=lambda: "" if session.redo_name else "Nothing to redo.",
             words_now=lambda: named("Redo", session.redo_name),
+            repeats=True,
         ),
+        None,
+        *choosing_acts(window),
     )

@@ -32,9 +32,9 @@ def view_acts(window: Window) -> Listed:
     """How the table is seen, which step is open, units and look."""
     sight, asides = window.canvas.sight, window.asides
     return (
-        Act("fit", "Show everything", sight.fit, ("Ctrl+0",)),
-        Act("nearer", "Nearer", sight.zoom_in, (_Key.ZoomIn, "Ctrl+=")),
-        Act("farther", "Further away", sight.zoom_out, (_Key.ZoomOut,)),
+        Act("fit", "Show everything", sight.fit, ("Ctrl+0",), canvas_keys=("F",)),
+        Act("nearer", "Nearer", sight.zoom_in, (_Key.ZoomIn, "Ctrl+="), canvas_keys=("+", "="), repeats=True),
+        Act("farther", "Further away", sight.zoom_out, (_Key.ZoomOut,), canvas_keys=("-",), repeats=True),
         Act("true-size", "True size", sight.true_size, ("Ctrl+1",)),
         Act("match-screen", "Match true size to this screen …", asides.ask_for_card),
         None,

@@ -126,11 +126,11 @@ class Canvas(QWidget):
         self.moving_print = on
         self.hand.show_pointer()
 
-    def do(self, edit: Edit | None) -> None:
-        """Make an edit; what it refuses is told as a hint."""
+    def do(self, edit: Edit | None, *, onto_last: bool = False) -> None:
+        """Make an edit, as part of the last step if so asked; what it refuses is told as a hint."""
         if edit is not None:
             try:
-                self._session.do(edit)
+                self._session.do(edit, onto_last=onto_last)
             except BadInput as refused:
                 self.hint.emit(str(refused))
 

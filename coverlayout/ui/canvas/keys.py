@@ -6,9 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent
 
 from coverlayout.document.edits.placements import take_off, turn_piece
+from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
@@ -16,59 +17,51 @@ from coverlayout.layout.question import Placed
 from coverlayout.ui.canvas.gestures import DragPiece, free_place, placing
 from coverlayout.ui.canvas.work import ARROWS, step_mm
 from coverlayout.ui.table.bench import WAITING, Lying
+from coverlayout.ui.table.neighbours import to_neighbour
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas
 
 __all__ = ["Keys"]
 
+# How far an arrow key looks on when it has no piece to move.
+_LOOK_PX = 80.0
+
+
+# Keys that change how pieces are dragged while they are held.
+_HELD: dict[int, Qt.KeyboardModifier] = {
+    Qt.Key.Key_Control: Qt.KeyboardModifier.ControlModifier,
+    Qt.Key.Key_Shift: Qt.KeyboardModifier.ShiftModifier,
+}
+
 
 class Keys:
-    """The keys of one canvas."""
+    """What keys do on one canvas. Most keys lead here through an act; held ones and the space bar come by `pressed`."""
 
     def __init__(self, canvas: Canvas, session: Session) -> None:
         self._canvas = canvas
         self._session = session
         self.space_held = False
+        # The project as the last press of an arrow left it: a key held down goes on with that step.
+        self._nudged: Project | None = None
 
     def pressed(self, event: QKeyEvent) -> bool:
         """Do what a key asks for; False when the canvas has no use for it."""
         key, modifiers = event.key(), event.modifiers()
         if key in ARROWS:
-            self.nudge(ARROWS[key], step_mm(modifiers))
+            self.nudge(ARROWS[key], step_mm(modifiers), held=event.isAutoRepeat())
+        elif key in _HELD and self._canvas.hand.held(_HELD[key], down=True):
+            return True
         elif key == Qt.Key.Key_Space:
             self.space_held = True
-        elif event.matches(QKeySequence.StandardKey.ZoomIn) or key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self._canvas.sight.zoom_in()
-        elif event.matches(QKeySequence.StandardKey.ZoomOut) or key == Qt.Key.Key_Minus:
-            self._canvas.sight.zoom_out()
-        elif event.matches(QKeySequence.StandardKey.SelectAll):
-            self._canvas.choose(tuple(lying.piece.id for lying in self._canvas.bench.lying))
-        elif key == Qt.Key.Key_0 and modifiers & Qt.KeyboardModifier.ControlModifier:
-            self._canvas.sight.fit()
-        elif modifiers & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier):
-            return False
-        else:
-            return self._plain(key, clockwise=not modifiers & Qt.KeyboardModifier.ShiftModifier)
-        return True
-
-    def _plain(self, key: int, *, clockwise: bool) -> bool:
-        if key == Qt.Key.Key_R:
-            self.turn(clockwise=clockwise)
-        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.put_aside()
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.lay_on()
-        elif key == Qt.Key.Key_F:
-            self._canvas.sight.fit()
-        elif key == Qt.Key.Key_Escape:
-            self.escape()
         else:
             return False
         return True
 
     def released(self, event: QKeyEvent) -> None:
-        """The space bar lets go of the table."""
+        """The space bar lets go of the table, the others of what is dragged."""
+        if event.key() in _HELD:
+            self._canvas.hand.held(_HELD[event.key()], down=False)
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self.space_held = False
 
@@ -91,15 +84,33 @@ class Keys:
             self._canvas.hint.emit(sentence("canvas-turn-waiting", {"piece": waiting[0].label}))
         return [lying for lying in chosen if lying.placed.cloth != WAITING]
 
-    def nudge(self, towards: Point, step_mm: float) -> None:
-        """Move the chosen pieces on their cloth, in directions as they are seen; each press is one edit."""
-        bench = self._canvas.bench
+    def nudge(self, towards: Point, step_mm: float, *, held: bool = False) -> None:
+        """Move the chosen pieces on their cloth, in directions as they are seen; with none chosen look that way.
+
+        Each press is one step of undo; a key that is `held` goes on with the step its press made.
+        """
+        if not self._canvas.chosen:
+            self.look(towards)
+            return
+        bench, before = self._canvas.bench, self._session.project
         moved = []
         for lying in self._on_cloth():
             dx, dy = bench.sheet(lying.placed.cloth).from_table.vector((towards[0] * step_mm, towards[1] * step_mm))
             moved.append(replace(lying.placed, x_mm=lying.placed.x_mm + dx, y_mm=lying.placed.y_mm + dy))
         if moved:
-            self._canvas.do(placing(bench, tuple(moved)))
+            self._canvas.do(placing(bench, tuple(moved)), onto_last=held and before is self._nudged)
+        after = self._session.project
+        self._nudged = after if after is not before else None
+
+    def look(self, towards: Point) -> None:
+        """Look further that way over the table."""
+        view = self._canvas.view.panned((-towards[0] * _LOOK_PX, -towards[1] * _LOOK_PX))
+        self._canvas.sight.pan_to(view)
+
+    def to_cloth(self, step: int) -> None:
+        """Move the chosen pieces to the next cloth of the row (-1: to the one before)."""
+        moved = to_neighbour(self._canvas.bench, [lying.placed for lying in self._on_cloth()], step)
+        self._canvas.do(placing(self._canvas.bench, moved) if moved else None)
 
     def turn(self, *, clockwise: bool) -> None:
         """Turn the chosen pieces (or those being dragged) to the next turn they allow, about their anchors."""
@@ -154,14 +165,49 @@ class Keys:
             self._canvas.choose(())
 
     def next_piece(self, *, forward: bool) -> bool:
-        """Choose the next piece; False after the last one (or with none), so that the focus may go on."""
-        ids = [lying.piece.id for lying in self._canvas.bench.lying]
+        """Choose the next piece alone; False after the last one (or with none), so that the focus may go on."""
+        found = self._beside(forward=forward)
+        if found is not None:
+            self._canvas.choose((found,))
+        return found is not None
+
+    def add_next(self) -> None:
+        """Choose the piece after the last chosen one too; after the last of all it begins anew."""
+        others = [each for each in self._ids() if each not in self._canvas.chosen]
+        found = next((each for each in self._from_last() if each in others), None)
+        if found is not None:
+            self._canvas.choose((*self._canvas.chosen, found))
+
+    def pass_on(self) -> None:
+        """Choose, in place of the piece chosen last, the next one that is not chosen; the others stay chosen."""
         chosen = self._canvas.chosen
+        found = next((each for each in self._from_last() if each not in chosen), None)
+        if found is not None:
+            self._canvas.choose((*chosen[:-1], found))
+
+    def choose_kind(self) -> None:
+        """Choose all pieces of the name that a chosen one has."""
+        bench = self._canvas.bench
+        names = {lying.piece.name for each in self._canvas.chosen if (lying := bench.find(each)) is not None}
+        self._canvas.choose(tuple(lying.piece.id for lying in bench.lying if lying.piece.name in names))
+
+    def choose_all(self) -> None:
+        """Choose every piece on the table."""
+        self._canvas.choose(tuple(self._ids()))
+
+    def _ids(self) -> list[str]:
+        return [lying.piece.id for lying in self._canvas.bench.lying]
+
+    def _from_last(self) -> list[str]:
+        """All pieces in their order, beginning after the one chosen last."""
+        ids, chosen = self._ids(), self._canvas.chosen
+        at = ids.index(chosen[-1]) + 1 if chosen else 0
+        return ids[at:] + ids[:at]
+
+    def _beside(self, *, forward: bool) -> str | None:
+        ids, chosen = self._ids(), self._canvas.chosen
         at = ids.index(chosen[-1]) + (1 if forward else -1) if chosen else (0 if forward else len(ids) - 1)
-        if not 0 <= at < len(ids):
-            return False
-        self._canvas.choose((ids[at],))
-        return True
+        return ids[at] if 0 <= at < len(ids) else None
 
     def describe(self) -> None:
         """Say where the chosen pieces lie, for those who hear the canvas instead of seeing it."""

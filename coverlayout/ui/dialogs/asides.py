@@ -1,4 +1,4 @@
-"""What the window opens aside: how the verdict is known, the cuts, the cautions, the keys, true size, the name."""
+"""What the window opens aside: how the verdict is known, the cuts, the cautions, true size, the name."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from coverlayout.ui.dialogs.buying import cut_of_each
 from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LineKey
-from coverlayout.ui.dialogs.reading import KEYS, Reading, how_known
+from coverlayout.ui.dialogs.reading import Reading, how_known
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
@@ -57,10 +57,6 @@ class Asides(QObject):
     def show_cautions(self) -> None:
         """What to mind at the knife."""
         self._open(Reading("Before you cut", CAUTIONS, self._window))
-
-    def show_keys(self) -> None:
-        """The keys that work on the cloth."""
-        self._open(Reading("Keys on the cloth", KEYS, self._window))
 
     def show_lines(self) -> None:
         """What each line on the cloth means."""

@@ -13,16 +13,7 @@ from coverlayout.ui.fields.entry import label
 from coverlayout.ui.verdict.words import named
 from coverlayout.units import LengthStyle
 
-__all__ = ["KEYS", "Reading", "how_known"]
-
-KEYS = (
-    "Arrow keys move the chosen pieces by 1 mm, with Shift by 10 mm, with Ctrl or Alt by 0.1 mm.",
-    "R turns them to the next way they may lie, Shift and R back. Delete puts them beside the cloth; Return lays the "
-    "chosen piece that waits on a free place of the cloth.",
-    "Tab goes from piece to piece, Ctrl+A chooses all, Escape gives a drag up. Space and a drag move the view, the "
-    "wheel zooms.",
-    "Alt and a number opens a step. Ctrl+B turns the cloth over, Ctrl+0 shows everything, Ctrl+1 shows true size.",
-)
+__all__ = ["Reading", "how_known"]
 
 _PROOFS: dict[ProofName, str] = {
     "area": "proof-area",

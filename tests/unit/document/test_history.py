@@ -38,3 +38,23 @@ def test_a_new_edit_forgets_what_was_taken_back() -> None:
     assert history.future == ()
     assert history.redone().present.name == "c"
     assert len(history.past) == 1
+
+
+def test_an_edit_onto_the_last_is_one_step_with_it() -> None:
+    history = START.after(naming("a")).after(naming("b"), onto_last=True)
+    assert (history.present.name, len(history.past)) == ("b", 1)
+    assert history.past[-1].name.text() == "Rename layout to a"
+    assert history.undone().present == START.present
+    assert history.undone().redone().present.name == "b"
+    assert history.after(naming("b"), onto_last=True) is history
+
+
+def test_onto_the_last_and_back_to_where_it_began_leaves_no_step() -> None:
+    history = START.after(naming("a")).after(naming(START.present.name), onto_last=True)
+    assert (history.present, history.past) == (START.present, ())
+
+
+def test_onto_the_last_with_none_is_a_step_of_its_own() -> None:
+    assert len(START.after(naming("a"), onto_last=True).past) == 1
+    taken_back = START.after(naming("a")).undone().after(naming("c"), onto_last=True)
+    assert (taken_back.present.name, len(taken_back.past), taken_back.future) == ("c", 1, ())
