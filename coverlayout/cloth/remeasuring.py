@@ -12,7 +12,10 @@ from coverlayout.cloth.cloth import Change
 from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
-__all__ = ["Remeasured", "measured_again", "reading_remark"]
+__all__ = ["MEASURED_AGAIN", "Remeasured", "measured_again", "reading_remark"]
+
+MEASURED_AGAIN = "measured again"
+"""What a change in size is called that nobody gave a name."""
 
 # A ruler is read to half a millimetre. Common practice, no source.
 _RULER_MM = 0.5
@@ -38,7 +41,7 @@ class Remeasured:
         return 100 * (self.now_mm - self.was_mm) / self.was_mm
 
 
-def measured_again(across: Remeasured | None, along: Remeasured | None, name: str = "measured again") -> Change:
+def measured_again(across: Remeasured | None, along: Remeasured | None, name: str = MEASURED_AGAIN) -> Change:
     """The change in size that follows from one length in each direction; a direction not measured stays as it is.
 
     BadInput when nothing was measured, a length is not above 0, nothing changed, or a length changed by more than half.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coverlayout.cloth.remeasuring import Remeasured, measured_again
+from coverlayout.cloth.remeasuring import MEASURED_AGAIN, Remeasured, measured_again
 from coverlayout.document.edits.cloths import add_change
 from coverlayout.document.history import Edit
 from coverlayout.errors import Remark
@@ -15,7 +15,7 @@ def measure_again(
     across: Remeasured | None,
     along: Remeasured | None,
     *,
-    change_name: str = "measured again",
+    change_name: str = MEASURED_AGAIN,
     name: str = "",
 ) -> Edit:
     """Let the cloth have become what two lengths on it say, one in each direction; None: that direction is as it was.

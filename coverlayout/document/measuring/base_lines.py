@@ -38,6 +38,7 @@ def line_found(project: Project, cloth_id: str, line: BaseLine, motif_mm: Point 
     BadInput as `laid_by`, and when no print lies there.
     """
     cloth = known(project.cloths, cloth_id, "cloth")
+    _check_on_cloth(cloth, line)
     _, laid, lattice = _print_under(project, cloth, line)
     return _found(cloth, laid, lattice, line, motif_mm)
 
@@ -57,9 +58,7 @@ def set_base_line(
         cloth = known(old.cloths, cloth_id, "cloth")
         if line is None:
             return old.with_cloth(replace(cloth, base_line=None))
-        for end_mm in (line.start_mm, line.end_mm):
-            if not outline_region(cloth).contains(end_mm):
-                raise BadInput("base-line-off-cloth", name=cloth.name)
+        _check_on_cloth(cloth, line)
         marked = replace(cloth, base_line=replace(line, changes_in=len(cloth.changes)))
         return _laid_by_line(old, marked, line, motif_mm) if lay else old.with_cloth(marked)
 
@@ -96,6 +95,11 @@ def set_skew(cloth_id: str, offset_mm: float, width_mm: float, zone_id: str | No
         return old.with_cloth(_with_laid(cloth, zone, replace(laid, skew_percent=skew_percent(offset_mm, width_mm))))
 
     return checked_edit(Remark.of("edit-skew", name=name or cloth_id), change)
+
+
+def _check_on_cloth(cloth: Cloth, line: BaseLine) -> None:
+    if not all(outline_region(cloth).contains(end_mm) for end_mm in (line.start_mm, line.end_mm)):
+        raise BadInput("base-line-off-cloth", name=cloth.name)
 
 
 def _print_under(project: Project, cloth: Cloth, line: BaseLine) -> tuple[Zone | None, LaidPrint, Lattice]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.remeasuring import MEASURED_AGAIN
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.errors import CoverlayoutError, Remark
@@ -57,7 +58,8 @@ def _cause(old: Project, new: Project) -> str | None:
 
 def _named(was: Cloth, now: Cloth) -> str:
     if now.changes[: len(was.changes)] == was.changes and len(now.changes) > len(was.changes):
-        return now.changes[-1].name
+        name = now.changes[-1].name
+        return name if name not in ("", MEASURED_AGAIN) else Remark.of("changed-measured").text()
     return Remark.of("changed-size").text()
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.cloth.remeasuring import Remeasured, measured_again, reading_remark
+from coverlayout.cloth.remeasuring import MEASURED_AGAIN, Remeasured, measured_again, reading_remark
 from coverlayout.cloth.usable import size_now_mm
 from coverlayout.document.measuring.again import measure_again
 from coverlayout.errors import CoverlayoutError, sentence
@@ -32,7 +32,7 @@ class RemeasurePart(Fold):
         self.name = Entry(
             "What happened", str.strip, str, self._give_name, tip="Washing, bonding, pressing: what changed the cloth."
         )
-        self._name = "measured again"
+        self._name = MEASURED_AGAIN
         self.was = {way: self._length(way, "was") for way in _WAYS}
         self.now = {way: self._length(way, "now") for way in _WAYS}
         self.follows = label(role="muted")
@@ -62,7 +62,7 @@ class RemeasurePart(Fold):
         self._show()
 
     def _give_name(self, name: str) -> None:
-        self._name = name or "measured again"
+        self._name = name or MEASURED_AGAIN
         self._show()
 
     def _measured(self, way: str) -> Remeasured | None:
@@ -93,7 +93,7 @@ class RemeasurePart(Fold):
     def _forget(self) -> None:
         """What was typed is done with: the next time starts from the size the cloth has now."""
         self._was, self._now = dict.fromkeys(_WAYS), dict.fromkeys(_WAYS)
-        self._name = "measured again"
+        self._name = MEASURED_AGAIN
         self._show()
 
     def show_cloth(self, cloth: Cloth) -> None:

@@ -50,15 +50,17 @@ def paint_line(painter: QPainter, theme: Theme, start_px: Point, end_px: Point, 
 
 
 def _paint_end(painter: QPainter, theme: Theme, start: QPointF, end: QPointF) -> None:
-    """A bar across the far end."""
+    """A ring round the motif at the far end, and a bar across it."""
     way = QLineF(start, end)
     if way.length() < 1:
         return
+    painter.setBrush(Qt.BrushStyle.NoBrush)
     across = way.normalVector().unitVector()
     reach = QPointF(across.dx(), across.dy()) * _END_PX
     for made in (QPen(theme.color("halo"), 4.5), QPen(LINE_INK, 2.0)):
         painter.setPen(made)
         painter.drawLine(end - reach, end + reach)
+        painter.drawEllipse(end, _DOT_PX, _DOT_PX)
 
 
 def _paint_words(painter: QPainter, start: QPointF, to_right: bool, words: str) -> None:

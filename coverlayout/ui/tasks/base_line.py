@@ -82,7 +82,10 @@ class BaseLineTask(Task):
     def _found(self) -> LineFound | None:
         """What the line tells of the print, None where it only serves to measure from. BadInput when it cannot be."""
         line = self.line
-        if line is None or not self._readings():
+        if line is None:
+            return None
+        if not self._readings():
+            set_base_line(self._cloth_id, line, lay=False).change(self._project)
             return None
         return line_found(self._project, self._cloth_id, line)
 
@@ -212,7 +215,7 @@ def repeats_words(repeats: tuple[int, int]) -> str:
     """How many repeats lie between the ends, both ways.
 
     >>> repeats_words((4, -1))
-    '4 and -1 repeats'
+    '4 repeats across and -1 along'
     """
     return sentence("base-line-repeats", {"first": repeats[0], "second": repeats[1]})
 

@@ -45,7 +45,7 @@ def test_a_piece_that_reaches_outside_is_told_with_what_it_had_to_spare():
     words = said(Change("washing", 0.0, -50.0))
     assert words == [
         "after washing, pocket-1 reaches 7.5 mm outside; before there was 20 mm to spare",
-        "1 more lie wrong since",
+        "more pieces that lie wrong since: 1",
     ]
 
 
@@ -68,6 +68,12 @@ def test_a_flaw_that_moves_under_a_piece_is_told():
     stained = change_cloth("cloth-1", flaws=(tea,)).change(PROJECT)
     # The second pocket ends at 140 x 0.85 + 30 = 149, the stain begins at 172 x 0.85 = 146.2.
     assert said(Change("washing", -15.0, 0.0), stained) == ["after washing, pocket-2 lies on tea; before it lay clear"]
+
+
+def test_a_cloth_measured_again_is_called_so():
+    assert said(Change("measured again", -2.0, 0.0)) == [
+        "after measuring again, the tightest place has 19 mm; before it had 20 mm"
+    ]
 
 
 def test_growing_back_is_told_as_right_again():
