@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from coverlayout.book.book import Book, OwnPiece, Volume
@@ -22,6 +23,7 @@ __all__ = [
     "remove_book",
     "remove_own_piece",
     "set_copies",
+    "tidied",
 ]
 
 
@@ -59,7 +61,7 @@ def change_book(book_id: str, **fields: Any) -> Edit:
         if after.id != book_id:
             raise BadInput("id-fixed", kind="book", id=book_id)
         pieces(after)
-        return _tidied(old, old.with_book(after))
+        return tidied(old, old.with_book(after))
 
     return checked_edit(Remark("edit-change-book"), change)
 
@@ -81,7 +83,7 @@ def set_copies(book_id: str, copies: int) -> Edit:
             new = tuple(replace(like, number=first + k, unknown=()) for k in range(missing))
             return _counted(old, replace(book, volumes=(*book.volumes, *new)), first + missing)
         kept = _kept_volumes(old, book, copies)
-        return _tidied(old, old.with_book(replace(book, volumes=kept)))
+        return tidied(old, old.with_book(replace(book, volumes=kept)))
 
     return checked_edit(Remark.of("edit-copies", copies=copies), change)
 
@@ -93,7 +95,7 @@ def remove_book(book_id: str) -> Edit:
         gone = known(old.books, book_id, "book")
         number = _next_volume_number(old)
         kept = tuple(book for book in old.books if book is not gone)
-        return _tidied(old, replace(old, books=kept, next_volume_number=number))
+        return tidied(old, replace(old, books=kept, next_volume_number=number))
 
     return checked_edit(Remark("edit-remove-book"), change)
 
@@ -109,17 +111,29 @@ def add_own_piece(own: OwnPiece) -> Edit:
 
 
 def change_own_piece(own_id: str, **fields: Any) -> Edit:
-    """Change an own piece by the field names of OwnPiece. Under a new name its pieces stay where they lie."""
+    """Change an own piece by the field names of OwnPiece. Under a new name its pieces stay where they lie.
+
+    With another count the pieces that have ids of their own keep them, the last ones go first.
+    """
 
     def change(old: Project) -> Project:
         before = known(old.own_pieces, own_id, "piece")
         after = replace(before, **fields)
+        if after.ids and after.ids == before.ids and after.count != before.count:
+            after = replace(after, ids=_own_ids(after))
         if after.id != own_id:
             raise BadInput("id-fixed", kind="piece", id=own_id)
         renamed = {was: now for was, now in zip(before.piece_ids, after.piece_ids, strict=False) if was != now}
-        return _tidied(old, _renamed(old.with_own_piece(after), renamed))
+        return tidied(old, _renamed(old.with_own_piece(after), renamed))
 
     return checked_edit(Remark("edit-change-own-piece"), change)
+
+
+def _own_ids(own: OwnPiece) -> tuple[str, ...]:
+    """As many ids as pieces: those there are, then the first of `NAME-K` that are free."""
+    fresh = (piece for piece in replace(own, ids=(), count=own.count + len(own.ids)).piece_ids if piece not in own.ids)
+    missing = max(own.count - len(own.ids), 0)
+    return (*own.ids[: max(own.count, 0)], *islice(fresh, missing))
 
 
 def remove_own_piece(own_id: str) -> Edit:
@@ -127,7 +141,7 @@ def remove_own_piece(own_id: str) -> Edit:
 
     def change(old: Project) -> Project:
         gone = known(old.own_pieces, own_id, "piece")
-        return _tidied(old, replace(old, own_pieces=tuple(own for own in old.own_pieces if own is not gone)))
+        return tidied(old, replace(old, own_pieces=tuple(own for own in old.own_pieces if own is not gone)))
 
     return checked_edit(Remark("edit-remove-own-piece"), change)
 
@@ -154,7 +168,7 @@ def _kept_volumes(project: Project, book: Book, copies: int) -> tuple[Volume, ..
     return tuple(book.volumes[k] for k in sorted(ranked[:copies]))
 
 
-def _tidied(old: Project, new: Project) -> Project:
+def tidied(old: Project, new: Project) -> Project:
     """`new` without placements of, and wishes on, pieces that came from `old` and come from `new` no more."""
     gone = planned_ids(old) - planned_ids(new)
     if not gone:

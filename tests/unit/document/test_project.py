@@ -9,6 +9,7 @@ from full_project import CLOTH, FULL, HERONS, LEDGER, POCKET, SPOILED
 
 from coverlayout.book.book import Source
 from coverlayout.document.project import Layout, Project
+from coverlayout.layout.question import Placed
 
 
 def test_records_are_found_by_id() -> None:
@@ -68,3 +69,10 @@ def test_an_id_from_elsewhere_is_not_given_again() -> None:
 def test_sources_are_changed_everywhere() -> None:
     new = FULL.with_sources(lambda source: Source())
     assert {new.books[0].cover_source, new.books[0].liner_source, new.own_pieces[0].source} == {Source()}
+
+
+def test_a_layout_keeps_the_pins_of_what_stays() -> None:
+    lying = (Placed("a", "cloth-1", 1.0, 2.0), Placed("b", "cloth-2", 3.0, 4.0), Placed("c", "cloth-1", 5.0, 6.0))
+    layout = Layout("layout-1", "a", lying, ("c", "b"))
+    assert layout.keeping(lambda placed: placed.piece != "b") == Layout("layout-1", "a", (lying[0], lying[2]), ("c",))
+    assert layout.keeping(lambda placed: True) is layout

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, OwnPiece, Source, Turns, Volume
-from coverlayout.cloth.cloth import Cloth, Zone
+from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.cloth.cuts import Cut, ladder
 from coverlayout.document.project import (
     CutPiece,
@@ -228,3 +228,59 @@ def test_the_ladder_in_use_is_asked_when_no_cuts_are_given() -> None:
 
 def test_with_nothing_left_to_cut_there_is_no_ladder() -> None:
     assert ladder_for(Project(cloths=(SWATCH,))) == ()
+
+
+LYING = (Placed("front-1", "cloth-1", 80.0, 95.0, 180.0), Placed("pocket-1", "cloth-1", 250.0, 200.0))
+SOME_LIE = replace(PROJECT, layouts=(Layout("layout-1", "Layout 1", LYING, ("pocket-1",)),))
+
+
+def test_what_stays_is_not_asked_for_and_lies_like_what_was_cut() -> None:
+    question = question_for(SOME_LIE, staying=("front-1", "back-1"), steps=7)
+    assert [piece.id for piece in question.pieces] == [
+        "back-1",
+        "liner-front-1",
+        "liner-back-1",
+        "pocket-1",
+        "pocket-2",
+    ]
+    ((asked, placed),) = question.cloths[0].fixed
+    front = asked_piece(SOME_LIE, planned_pieces(SOME_LIE)[0])
+    assert (asked, placed) == (replace(front, turns_deg=None), LYING[0])
+    assert question.steps == 7
+
+
+def test_what_stays_stays_beside_what_was_cut_and_on_smaller_cloth_too() -> None:
+    doubted = replace(SOME_LIE, cloths=(replace(SWATCH, state="to-buy"),), cut_pieces=(fact("back-1"),))
+    question = question_for(doubted, pieces=("liner-back-1", "front-1"), staying=("front-1", "pocket-1"))
+    assert [piece.id for piece in question.pieces] == ["liner-back-1"]
+    for cloth in (*question.cloths, *question.cloths_if_smaller):
+        assert [piece.id for piece, _ in cloth.fixed] == ["back-1", "front-1", "pocket-1"]
+
+
+def test_links_reach_what_stays_and_locks_of_it_are_not_asked() -> None:
+    wished = replace(
+        SOME_LIE,
+        locks=(LockWish("wish-1", "front-1", (1.0, 2.0)),),
+        links=(LinkWish("wish-2", ("front-1", "back-1")),),
+    )
+    question = question_for(wished, pieces=("back-1",), staying=("front-1",))
+    assert question.locks == ()
+    assert [link.pieces for link in question.links] == [("front-1", "back-1")]
+    assert question_for(wished, pieces=("back-1",)).links == ()
+
+
+def test_a_moved_piece_that_stays_is_another_question() -> None:
+    moved = replace(SOME_LIE, layouts=(Layout("layout-1", "Layout 1", (replace(LYING[0], x_mm=81.0),)),))
+    stays = question_for(moved, staying=("front-1",)).cloths[0].fixed[0][1]
+    assert stays.x_mm == 81.0
+    assert question_for(moved).cloths == question_for(SOME_LIE).cloths
+
+
+def test_gone_ground_is_told_less_what_was_cut_from_it() -> None:
+    """Of a strip of 100 x 304.8 that is gone, a piece of 10 x 20 was cut before; 4.8 mm of it lie beside the cloth."""
+    gone = Flaw("flaw-1", "gone", rectangle(100.0, 304.8, 209.6, 0.0), gone=True)
+    cut = replace(fact("front-1"), place=Placed("front-1", "cloth-1", 250.0, 100.0))
+    project = replace(PROJECT, cloths=(replace(SWATCH, flaws=(gone,)),), cut_pieces=(cut,))
+    assert question_for(project).cloths[0].gone_mm2 == pytest.approx(95.2 * 304.8 - 200.0)
+    judge = judge_for(project)
+    assert judge.bought_mm2 == pytest.approx(304.8**2 - 95.2 * 304.8 + 200.0)

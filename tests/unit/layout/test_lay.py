@@ -12,7 +12,7 @@ from laying import ANY, book_pieces, clearance_of, cloth, core, faults, flaw, pi
 from coverlayout.geometry.frames import shift
 from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.lay import lay
+from coverlayout.layout.lay import first_layout, lay
 from coverlayout.layout.question import ClothAsked, Ground, Link, Lock, Placed, Question
 from coverlayout.motif.lattice import Lattice
 
@@ -407,3 +407,16 @@ def test_the_tidiest_layout_is_shown_when_there_is_room() -> None:
     lines = {round(placed.x_mm, 2) for placed in answer.placed}, {round(placed.y_mm, 2) for placed in answer.placed}
     assert len(lines[0]) * len(lines[1]) in (6, 8, 9)
     assert faults(question, answer.placed) == []
+
+
+def test_a_first_layout_is_enough_to_know_that_there_is_one() -> None:
+    found = first_layout(core(400.0))
+    assert found.placed
+    assert faults(core(400.0), found.placed) == []
+    assert not found.spare_proved
+    refused = first_layout(core(150.0))
+    assert (refused.verdict, refused.placed) == ("does not fit", ())
+    stopped = first_layout(core(400.0), lambda share: True)
+    assert stopped.verdict in ("fits", "fits, tight", "not found")
+    hurried = first_layout(replace(core(303.0), seconds=0.0, steps=10**9), lambda share: False)
+    assert hurried.placed or hurried.cut_short

@@ -143,3 +143,11 @@ def test_a_planned_piece_can_be_linked_to_a_cut_one() -> None:
     printed_cloth = replace(cloth(**printed()), fixed=(cut,))
     assert judged([piece("back-1", SMALL)], [at("back-1", 60, 23)], printed_cloth, links=(link,)).breaches == ()
     assert only(judged([piece("back-1", SMALL)], [at("back-1", 61, 23)], printed_cloth, links=(link,))).rule == "link"
+
+
+def test_pieces_that_lie_for_good_are_not_held_to_a_link_with_each_other() -> None:
+    link = Link(("a", "b", "c"), ((0.0, 0.0),) * 3, ((0.0, 0.0),) * 2)
+    fixed = ((piece("a", SMALL), at("a", 10, 10)), (piece("b", SMALL), at("b", 61, 10)))
+    on = replace(cloth(**printed()), fixed=fixed)
+    assert judged([piece("c", SMALL)], [at("c", 110, 36)], on, links=(link,)).breaches == ()
+    assert only(judged([piece("c", SMALL)], [at("c", 112, 36)], on, links=(link,))).pieces == ("a", "c")

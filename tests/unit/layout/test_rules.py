@@ -298,3 +298,16 @@ def test_a_piece_off_the_cloth_has_no_room_and_no_nearest() -> None:
     found = distances([at("m", 400, 100)], [])
     assert found == {}
     assert Judge(Question((piece("m", SMALL),), (cloth(),))).rest([]).judge((at("zz", 1, 1),)).distances == ()
+
+
+def test_used_counts_an_overlap_of_what_lies_for_good_once() -> None:
+    """Two pieces of 40 x 30, one 10 mm over the other: 40 x 30 + 30 x 30."""
+    over = replace(cloth(), fixed=((piece("one", SMALL), at("one", 0, 0)), (piece("two", SMALL), at("two", 30, 0))))
+    assert judged([], [], over).used_percent == pytest.approx(100 * (1200 + 900) / 304.8**2)
+
+
+def test_ground_that_is_gone_was_not_bought_here() -> None:
+    """Half of the swatch became a cloth of its own: the piece is twice the share of what is left."""
+    half = replace(cloth(), gone_mm2=304.8**2 / 2)
+    report = judged([piece("a", SMALL)], [at("a", 50, 33)], half)
+    assert report.used_percent == pytest.approx(100 * 2 * 40 * 30 / 304.8**2)

@@ -108,3 +108,11 @@ def test_a_record_is_known_or_said_to_be_unknown() -> None:
     assert known(FULL.cloths, "cloth-1", "cloth") is CLOTH
     with pytest.raises(BadInput, match="there is no cloth called cloth-2 in this project"):
         known(FULL.cloths, "cloth-2", "cloth")
+
+
+def test_only_what_lies_can_be_pinned_and_only_once() -> None:
+    lies = FULL.layouts[1]
+    for pinned, code in ((("p-a", "p-b"), "pinned-waits"), (("p-a", "p-a"), "id-twice")):
+        with pytest.raises(BadInput) as caught:
+            checked(replace(FULL, layouts=(FULL.layouts[0], replace(lies, pinned=pinned))))
+        assert caught.value.code == code

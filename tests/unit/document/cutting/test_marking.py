@@ -56,7 +56,7 @@ def test_several_pieces_are_marked_in_one_step_or_none_is() -> None:
 
 
 def test_a_piece_is_cut_once_and_only_where_it_lies() -> None:
-    with pytest.raises(BadInput, match="^front cover is cut already and stays where it was cut$"):
+    with pytest.raises(BadInput, match=r"^front cover is cut already and stays where it was cut$"):
         mark_cut(("front-1",), "front cover").change(CUT)
     for mark in (mark_cut, mark_spoiled):
         with pytest.raises(BadInput, match="pocket does not lie on the cloth yet"):

@@ -1,0 +1,143 @@
+"""Lay the rest: what is asked, what stays, and what is said of the room and of what can still be had."""
+
+from __future__ import annotations
+
+import pickle
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.book.book import Book, OwnPiece, Volume
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.cutting.marking import mark_cut
+from coverlayout.document.cutting.rest import (
+    RestAsked,
+    StillHad,
+    WholeBook,
+    rest_asked,
+    room_of_staying_mm,
+    told,
+    with_staying,
+)
+from coverlayout.document.edits.placements import pin, place
+from coverlayout.document.project import Project
+from coverlayout.errors import Remark
+from coverlayout.layout.answer import Answer, Proof
+from coverlayout.layout.question import Placed
+
+BOOK = Book("book-1", "Ledger", page_mm=(114.3, 152.4), liners="none", volumes=(Volume(1), Volume(4)))
+START = Project(
+    cloths=(Cloth("cloth-1", "Swatch", 600.0, 400.0),),
+    books=(BOOK, replace(BOOK, id="book-2", name="Diary", volumes=(Volume(2),))),
+    own_pieces=(OwnPiece("own-1", "pocket", 60.0, 90.0, count=2),),
+)
+# The cover is 144.3 x 182.4: its left edge 7.85 from the cloth's, its upper edge 3.8.
+FRONT = Placed("front-1", "cloth-1", 80.0, 95.0)
+POCKET = Placed("pocket-1", "cloth-1", 500.0, 200.0)
+LAID = pin(("pocket-1",)).change(place((FRONT, POCKET)).change(START))
+
+
+def ids(asked: RestAsked) -> set[str]:
+    return {piece.id for piece in asked.question.pieces}
+
+
+def staying(asked: RestAsked) -> set[str]:
+    return {piece.id for cloth in asked.question.cloths for piece, _ in cloth.fixed}
+
+
+def test_the_rest_is_what_waits_and_everything_that_lies_stays() -> None:
+    asked = rest_asked(LAID)
+    assert ids(asked) == {"back-1", "front-4", "back-4", "front-2", "back-2", "pocket-2"}
+    assert staying(asked) == {"front-1", "pocket-1"}
+    assert asked.staying == 2
+    assert asked.books == (
+        WholeBook("Ledger 1", ("back-1",)),
+        WholeBook("Ledger 4", ("front-4", "back-4")),
+        WholeBook("Diary", ("front-2", "back-2")),
+    )
+    assert pickle.loads(pickle.dumps(asked)) == asked
+
+
+def test_only_the_chosen_are_laid_and_pinned_ones_never() -> None:
+    asked = rest_asked(LAID, ("front-1", "pocket-1", "back-4"), steps=70, seconds=2.5)
+    assert ids(asked) == {"front-1", "back-4"}
+    assert staying(asked) == {"pocket-1"}
+    assert (asked.question.steps, asked.question.seconds) == (70, 2.5)
+    # Neither copy becomes whole: the other cover of each waits and is not asked for.
+    assert asked.books == ()
+
+
+def test_cut_pieces_count_for_a_whole_book_but_not_as_staying() -> None:
+    cut = mark_cut(("front-1",)).change(LAID)
+    asked = rest_asked(cut, ("back-1",))
+    assert asked.books == (WholeBook("Ledger 1", ("back-1",)),)
+    assert asked.staying == 1
+    assert staying(asked) == {"front-1", "pocket-1"}
+
+
+def test_the_room_of_what_stays() -> None:
+    """3.8 mm above the cover; the pocket lies 70 mm from the right edge, 155 from the upper one."""
+    assert room_of_staying_mm(LAID, frozenset({"front-1", "pocket-1"})) == pytest.approx(3.8)
+    assert room_of_staying_mm(LAID, frozenset({"pocket-1"})) == pytest.approx(70.0)
+    assert room_of_staying_mm(LAID, frozenset({"back-1"})) is None
+
+
+ROOMY = Answer("fits", True, Remark.of("lay-fits", clearance_mm=9.0), spare_mm=9.0, clearance_mm=8.5)
+
+
+def test_an_answer_has_no_more_room_than_what_stays() -> None:
+    capped = with_staying(ROOMY, 3.8, 6.0, 2)
+    assert (capped.verdict, capped.spare_mm, capped.spare_proved, capped.clearance_mm) == (
+        "fits, tight",
+        3.8,
+        True,
+        3.8,
+    )
+    assert capped.reason == Remark.of("lay-tight", spare_mm=3.8, wish_mm=6.0)
+    assert capped.notes[-1].text() == "2 pieces stay where they lie"
+    enough = with_staying(ROOMY, 7.0, 6.0, 1)
+    assert (enough.verdict, enough.spare_mm, enough.spare_proved, enough.clearance_mm) == ("fits", 7.0, True, 7.0)
+    assert enough.notes[-1].text() == "1 piece stays where it lies"
+
+
+def test_an_answer_with_less_room_keeps_its_own() -> None:
+    for room_mm in (70.0, None):
+        told_of = with_staying(ROOMY, room_mm, 6.0, 2)
+        assert replace(told_of, notes=()) == ROOMY
+    assert with_staying(ROOMY, 1.0, 6.0, 0) is ROOMY
+    none = Answer("not found", False, Remark("lay-not-found"))
+    assert replace(with_staying(none, 3.0, 6.0, 2), notes=()) == none
+    unplaced = with_staying(replace(ROOMY, clearance_mm=None), 2.0, 6.0, 1)
+    assert unplaced.clearance_mm is None
+
+
+NO = Answer("does not fit", True, Remark.of("lay-no-way", pieces=3), Proof("exhaustive"))
+OPEN = Answer("not found", False, Remark("lay-not-found"))
+TWO = replace(ROOMY, placed=(FRONT, POCKET))
+
+
+@pytest.mark.parametrize(
+    ("had", "words"),
+    [
+        (StillHad(TWO, TWO), "All 2 pieces that were asked for are laid."),
+        (StillHad(replace(TWO, placed=(FRONT,)), TWO), "The piece that was asked for is laid."),
+        (
+            StillHad(TWO, NO, ("Ledger 1",), ("pocket-1",), ("back-2",)),
+            "It cannot all be done: all ways in which the 3 pieces can lie beside and above each other were tried, "
+            "and none fits. We found room for Ledger 1 (whole), pocket-1.",
+        ),
+        (
+            StillHad(TWO, OPEN, (), ("front-1",), ("back-2",)),
+            "No room was found for all of it; we found room for front-1.",
+        ),
+        (StillHad(OPEN, OPEN, (), (), ("back-2",)), "No room was found for any of it."),
+    ],
+)
+def test_only_a_proof_says_that_it_cannot_be_done(had: StillHad, words: str) -> None:
+    assert told(had) == words
+
+
+def test_a_proof_with_nothing_found_is_told_as_one() -> None:
+    said = told(StillHad(NO, NO, (), (), ("front-1",)), lambda remark: remark.text())
+    assert said.startswith("It cannot be done: all ways")
+    assert said.endswith("none fits.")
