@@ -16,7 +16,7 @@ from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.geometry.tolerance import SAME_TURN_DEG, SNAP_MM
 from coverlayout.layout.question import ClothAsked, Placed
 
-__all__ = ["FromLine", "Measure", "Neighbour", "Side", "cloth_to_side", "line_seen", "measures"]
+__all__ = ["FromLine", "Measure", "Neighbour", "Side", "cloth_to_side", "line_seen", "measures", "step_on_cloth"]
 
 Side = Literal["print", "back"]
 
@@ -112,6 +112,13 @@ def line_seen(cloth: Cloth, side: Side) -> tuple[Point, Point] | None:
         return None
     to_side = cloth_to_side(cloth, side)
     return to_side.at(line[0]), to_side.at(line[1])
+
+
+def step_on_cloth(cloth: Cloth, side: Side, step_mm: Point) -> Point:
+    """A step as it is measured on that side (to the right and down, or along and across the base line) on the cloth."""
+    line = line_seen(cloth, side)
+    on_side = step_mm if line is None else cloth_to_line(*line).inverse().vector(step_mm)
+    return cloth_to_side(cloth, side).inverse().vector(on_side)
 
 
 def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = None) -> tuple[Measure, ...]:

@@ -38,6 +38,8 @@ from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
 from coverlayout.ui.seeing.base_lines import paint_base_lines
+from coverlayout.ui.seeing.loupe import Loupe
+from coverlayout.ui.seeing.true_size import TrueSize
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
@@ -97,7 +99,9 @@ class Window(QWidget):
         self.steps = Steps()
         for panel, tip in zip(self.panels, _STEP_TIPS, strict=True):
             self.steps.add(panel.title, panel, tip=tip)
-        self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, remembered=self._remembered)
+        self.true_size = TrueSize(self.canvas, self._remembered, self)
+        self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, true_size=self.true_size)
+        self.loupe = Loupe(self.canvas)
         self.strip = Strip(self.canvas, look.theme, self._bench)
         self.start = StartCard(
             session, self.keeping, self.panels.prints.ask_for_picture, theme=look.theme, parent=self._bench
@@ -107,7 +111,7 @@ class Window(QWidget):
         self.header = Header(
             self.menus,
             self._show_side,
-            self.canvas.sight.true_size,
+            lambda: self.menus.do("true-size"),
             (self.menus.undo, self.menus.redo),
             self.lay_button,
         )
@@ -149,6 +153,7 @@ class Window(QWidget):
         canvas.chosen_changed.connect(self._show_chosen)
         canvas.hint.connect(lambda words: self.say(words, False))
         canvas.zoomed.connect(self.header.show_zoom)
+        self.true_size.changed.connect(lambda: self.header.show_matched(self.true_size.matched))
         canvas.menu_asked.connect(self.menus.pop_up_pieces)
         placement.chosen.connect(canvas.choose)
         placement.lay_chosen.connect(canvas.keys.lay_on)
@@ -156,7 +161,7 @@ class Window(QWidget):
         canvas.chosen_changed.connect(lambda: self.panels.cutting.show_chosen(canvas.chosen))
         self.panels.cutting.asks.connect(lambda words, answers: self.banner.say(words, "question", answers))
         self.panels.prints.drag_print.connect(canvas.set_moving_print)
-        self.panels.cloth.base_line.asked.connect(lambda: self.menus.do("base-line"))
+        self.panels.cloth.task_asked.connect(lambda make: canvas.work.begin(make(canvas)))
         canvas.overlays.append(paint_base_lines)
         self.asking.changed.connect(self._show_progress)
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
@@ -276,9 +281,7 @@ class Window(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """True size as the card showed it on this screen."""
         super().showEvent(event)
-        known = self._remembered.px_per_mm(self.screen())
-        if known is not None:
-            self.canvas.sight.set_px_per_mm(known)
+        self.true_size.follow()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Pictures and projects are welcome; what else comes is told what is."""

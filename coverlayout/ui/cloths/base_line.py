@@ -5,15 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import Signal
-
 from coverlayout.cloth.base_line import base_line_now, nearest_repeats
 from coverlayout.cloth.cloth import BaseLine, Cloth
 from coverlayout.cloth.straightness import bow_remark, skew_mm
 from coverlayout.cloth.usable import laid_to_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.measuring.base_lines import laid_at, measure_from_line, set_base_line, set_skew
-from coverlayout.document.project import Project
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.motif.lattice import Lattice
@@ -24,6 +21,7 @@ from coverlayout.ui.fields.entry import Entry, label, warning
 from coverlayout.ui.fields.figures import exact_number, points_text, read_points
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, button, side_by_side, tick
+from coverlayout.ui.tasks.base_line import BaseLineTask
 
 __all__ = ["BaseLinePart", "read_repeats"]
 
@@ -48,19 +46,16 @@ def read_repeats(text: str) -> tuple[int, int]:
 
 
 class BaseLinePart(Fold):
-    """Ends, repeats between and motif of the base line; measuring from it; skew and bow. `asked`: set it by hand."""
-
-    asked = Signal()
+    """Ends, repeats between and motif of the base line; measuring from it; skew and bow."""
 
     def __init__(self, owner: ClothOwner) -> None:
         super().__init__("Base line", tip="A line of the print that is truer than a crooked edge of the cloth.")
         self._owner = owner
-        self._project = Project()
         self._over_mm, self._bow_mm = _USUAL_WIDTH_MM, 0.0
         self.says = label(role="muted")
         self.set_button = button(
             "Set it on the cloth",
-            self.asked.emit,
+            lambda: owner.begin(BaseLineTask),
             tip="Click a motif, then the same motif again far away: the print is laid by the two.",
             role="more",
         )
@@ -146,7 +141,7 @@ class BaseLinePart(Fold):
         _, laid = laid_at(cloth, at_mm)
         if laid is None:
             return None
-        lattice = self._project.print_of(laid.print_id).lattice
+        lattice = self._owner.project.print_of(laid.print_id).lattice
         return None if lattice.b_mm is None else (laid, lattice)
 
     def _set(self, line: BaseLine, motif_mm: Point | None = None) -> None:
@@ -189,7 +184,7 @@ class BaseLinePart(Fold):
         self._set(replace(self._line(), repeats=repeats), self._motif_now())
 
     def _give_motif(self, name: Any) -> None:
-        marks = [mark for mark in self._project.marks if mark.name == name]
+        marks = [mark for mark in self._owner.project.marks if mark.name == name]
         if marks:
             self._set(self._line(), marks[0].at_mm)
 
@@ -216,9 +211,9 @@ class BaseLinePart(Fold):
 
     # From the project to the fields
 
-    def show_line(self, cloth: Cloth, project: Project) -> None:
+    def show_cloth(self, cloth: Cloth) -> None:
         """Show the base line of this cloth."""
-        self._project = project
+        project = self._owner.project
         line, ends = cloth.base_line, base_line_now(cloth)
         found = self._print_at(cloth, ends[0]) if ends else None
         self.ends.show_value(ends)

@@ -13,7 +13,8 @@ from coverlayout.document.project import Project
 from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
-from coverlayout.exporting.measures import Measure, measures
+from coverlayout.exporting.measures import Measure, measures, step_on_cloth
+from coverlayout.geometry.frames import Point
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
@@ -27,6 +28,13 @@ from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["PlacementPanel"]
+
+_FROM_EDGES, _FROM_LINE = ("From the left", "From the top"), ("Along the base line", "Across it, right +")
+_EDGE_TIP = "Distance from the {edge} edge of the cloth to the piece's nearest point, on the side shown."
+_LINE_TIP = (
+    "Where the piece's upper left corner lies, head up, on the side shown: along the base line from its dot, and "
+    "across it, above 0 to the right as you look from the dot."
+)
 
 
 class PlacementPanel(Panel):
@@ -63,12 +71,12 @@ class PlacementPanel(Panel):
         self.add(side_by_side(self.spare, self.gap), self.lay_button)
 
     def _fields_of_place(self) -> None:
-        tip = "Distance from the {edge} edge of the cloth to the piece's nearest point, on the side shown."
+        tip = _EDGE_TIP
         self.left = self.length(
-            "From the left", lambda x: self._move(left=x), tip=tip.format(edge="left"), like="20mm", least="any"
+            _FROM_EDGES[0], lambda x: self._move(first=x), tip=tip.format(edge="left"), like="20mm", least="any"
         )
         self.top = self.length(
-            "From the top", lambda y: self._move(top=y), tip=tip.format(edge="upper"), like="20mm", least="any"
+            _FROM_EDGES[1], lambda y: self._move(second=y), tip=tip.format(edge="upper"), like="20mm", least="any"
         )
         self.turn = Entry(
             "Turned, clockwise",
@@ -145,12 +153,11 @@ class PlacementPanel(Panel):
             raise BadInput("piece-not-on-cloth", piece=self._piece or "?")
         return found
 
-    def _move(self, left: float | None = None, top: float | None = None) -> None:
+    def _move(self, first: float | None = None, second: float | None = None) -> None:
         lies = self._lying()
-        across = 0.0 if left is None else left - lies.box.left_mm
-        along = 0.0 if top is None else top - lies.box.top_mm
-        if lies.side == "back":
-            across = -across
+        here = _place(lies)
+        step = tuple(0.0 if to is None else to - at for to, at in zip((first, second), here, strict=True))
+        across, along = step_on_cloth(self.session.project.cloth(lies.cloth_id), lies.side, (step[0], step[1]))
         self.do(move_by((lies.piece,), across, along, lies.name))
 
     def _turn_to(self, turn_deg: float) -> None:
@@ -218,9 +225,10 @@ class PlacementPanel(Panel):
         self.seen_from.setText(seen if lies is not None else "")
         self.seen_from.setVisible(lies is not None)
         unit = project.preferences.length_style.unit
+        self._name_places(by_line=lies is not None and lies.from_line is not None)
         for entry, value in (
-            (self.left, lies.box.left_mm if lies else None),
-            (self.top, lies.box.top_mm if lies else None),
+            (self.left, _place(lies)[0] if lies else None),
+            (self.top, _place(lies)[1] if lies else None),
         ):
             entry.setEnabled(lies is not None)
             entry.show_value(value, unit)
@@ -229,10 +237,23 @@ class PlacementPanel(Panel):
         self.next_turn.setEnabled(lies is not None)
         self.off.setEnabled(lies is not None)
 
+    def _name_places(self, *, by_line: bool) -> None:
+        """What the two fields of place are counted from."""
+        for entry, words in zip((self.left, self.top), _FROM_LINE if by_line else _FROM_EDGES, strict=True):
+            entry.title.setText(words)
+            entry.field.setAccessibleName(words)
+        for entry, edge in ((self.left, "left"), (self.top, "upper")):
+            entry.explain(_LINE_TIP if by_line else _EDGE_TIP.format(edge=edge))
+
     def dress(self, theme: Theme) -> None:
         """Another look."""
         self.pieces.dress(theme)
         self.show_project(self.session.project)
+
+
+def _place(lies: Measure) -> Point:
+    """The two figures of place: from the edges, or along and across the base line."""
+    return (lies.box.left_mm, lies.box.top_mm) if lies.from_line is None else lies.from_line.left_mm
 
 
 def planned_or_none(project: Project) -> tuple[Piece, ...]:

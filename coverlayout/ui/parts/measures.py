@@ -20,6 +20,12 @@ _BESIDE_TEXT_PX = 12
 _NARROWEST_NAME_PX = 60
 _LEFT, _RIGHT = Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight
 
+_BY_EDGES_TIP = "Size as the piece lies, and how far its left and upper edges are from those of the cloth."
+_BY_LINE_TIP = (
+    "Size as the piece lies, and where its upper left corner lies, head up: along the base line from its dot, and "
+    "across it, above 0 to the right as you look from the dot."
+)
+
 
 class MeasureTable(QTableWidget):
     """Piece, size, left and top. A name too long for its column takes more lines, so that its number stays in sight."""
@@ -41,18 +47,22 @@ class MeasureTable(QTableWidget):
         self.horizontalHeader().setMinimumSectionSize(20)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Measurements")
-        set_tip(self, "Size as the piece lies, and how far its left and upper edges are from those of the cloth.")
+        set_tip(self, _BY_EDGES_TIP)
 
     def show_measures(self, rows: Sequence[tuple[Measure, str]], style: LengthStyle) -> None:
         """Show these measures, each with what to call its piece."""
-        for column, words in enumerate(("Piece", f"W × H {style.unit}", "Left", "Top")):
+        by_line = any(measure.from_line for measure, _ in rows)
+        places = ("Along", "Across") if by_line else ("Left", "Top")
+        set_tip(self, _BY_LINE_TIP if by_line else _BY_EDGES_TIP)
+        for column, words in enumerate(("Piece", f"W × H {style.unit}", *places)):
             self.setHorizontalHeaderItem(column, _at(_RIGHT if column else _LEFT, words))
         self.setRowCount(len(rows))
         self._names = tuple((name, _turned(measure)) for measure, name in rows)
         for row, (measure, _name) in enumerate(rows):
-            box = measure.box
+            box, by = measure.box, measure.from_line
+            place = (box.left_mm, box.top_mm) if by is None else by.left_mm
             left, top, width, height = (
-                table_figure(length_mm, style) for length_mm in (box.left_mm, box.top_mm, box.width_mm, box.height_mm)
+                table_figure(length_mm, style) for length_mm in (*place, box.width_mm, box.height_mm)
             )
             for column, words in enumerate((f"{width}\u2009×\u2009{height}", left, top), start=1):
                 self.setItem(row, column, _at(_RIGHT, words))

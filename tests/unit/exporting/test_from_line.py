@@ -15,7 +15,7 @@ from coverlayout.document.edits.cloths import add_change, change_cloth
 from coverlayout.document.project import Project
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import Remark
-from coverlayout.exporting.measures import Side, line_seen, measures
+from coverlayout.exporting.measures import Side, line_seen, measures, step_on_cloth
 from coverlayout.exporting.placement.pages import placement_pdf
 from coverlayout.exporting.table import placement_csv
 
@@ -158,3 +158,16 @@ def test_after_washing_the_line_is_measured_where_it_now_lies(lined):
     corner = (97.0 - 72.15, 118.8 - 91.2)
     wanted = along_and_across(corner, (38.8, 59.4), (426.8, 89.1))
     assert (float(row["line_along_mm"]), float(row["line_across_mm"])) == pytest.approx(wanted, abs=0.0051)
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_a_step_along_and_across_is_that_step_on_the_cloth(lined, side):
+    cloth = lined.cloths[0]
+    step = step_on_cloth(cloth, side, (12.0, -5.0))
+    start = (200.0, 150.0)
+    ends = (seen(LINE.start_mm, side), seen(LINE.end_mm, side))
+    before = along_and_across(seen(start, side), *ends)
+    after = along_and_across(seen((start[0] + step[0], start[1] + step[1]), side), *ends)
+    assert (after[0] - before[0], after[1] - before[1]) == pytest.approx((12.0, -5.0))
+    plain = change_cloth("c", base_line=None).change(lined).cloths[0]
+    assert step_on_cloth(plain, side, (12.0, -5.0)) == ((-12.0, -5.0) if side == "back" else (12.0, -5.0))
