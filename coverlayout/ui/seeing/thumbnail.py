@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from PySide6.QtCore import QBuffer, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPixmap
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPainterPath, QPixmap
 
 from coverlayout.document.project import Project
 from coverlayout.errors import CoverlayoutError
@@ -69,7 +69,7 @@ def png_of(project: Project, pictures: Mapping[str, bytes], size: QSize, theme: 
     """The small picture as a PNG with two pixels a logical one; in any thread."""
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
-    small_image(project, pictures, size, theme, 2.0).save(buffer, b"PNG")
+    QImageWriter(buffer, b"png").write(small_image(project, pictures, size, theme, 2.0))
     return bytes(buffer.data().data())
 
 
