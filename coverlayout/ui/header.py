@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenuBar, QPushButton, QSizePolicy, QWidget
 
 from coverlayout.document.session import Session
+from coverlayout.errors import sentence
 from coverlayout.ui.fields.entry import set_tip
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.theme import figures_font
@@ -19,6 +20,8 @@ __all__ = ["Header", "LayButton"]
 _NAME_PX, _STATE_PX, _BETWEEN_PX = 272, 60, 8
 # In a narrow window the name gives way, down to this; then Undo and Redo, which stand in a menu too, then the name.
 _LEAST_NAME_PX = 96
+
+_ZOOM_TIP = "Percent of true size. A click shows the cloth as large as it is."
 
 
 class LayButton(QPushButton):
@@ -115,9 +118,10 @@ class Header(QWidget):
         self.back = self._side(
             "Back", "back", "See the cloth from the back, where boards are glued: left and right change."
         )
-        self.zoom = button("100 %", true_size, tip="Percent of true size. A click shows the cloth as large as it is.")
+        self.zoom = button("100 %", true_size, tip=_ZOOM_TIP)
         self.zoom.setFont(figures_font())
         self.zoom.setMinimumWidth(76)
+        self._guessed, self._percent = False, 100.0
         self.undo, self.redo = (self._of_action(action) for action in steps)
         self.lay = lay
         self._gives_way: tuple[tuple[QWidget, ...], ...] = ((self.undo, self.redo), (self._titles,))
@@ -184,7 +188,15 @@ class Header(QWidget):
 
     def show_zoom(self, percent: float) -> None:
         """Percent of true size."""
-        self.zoom.setText(f"{percent:.0f} %" if self.zoom.isEnabled() else "–")
+        self._percent = percent
+        mark = "≈ " if self._guessed else ""
+        self.zoom.setText(f"{mark}{percent:.0f} %" if self.zoom.isEnabled() else "–")
+
+    def show_matched(self, matched: bool) -> None:
+        """Say whether true size is known on this screen, or guessed."""
+        self._guessed = not matched
+        set_tip(self.zoom, _ZOOM_TIP if matched else f"{_ZOOM_TIP} {sentence('true-size-guess', {})}")
+        self.show_zoom(self._percent)
 
 
 def _room_px(widget: QWidget) -> int:

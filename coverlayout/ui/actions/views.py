@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QKeySequence
 
 from coverlayout.document.edits.job import change_preferences
+from coverlayout.errors import sentence
 from coverlayout.ui.actions.act import Act, Group, Listed
+from coverlayout.ui.seeing.looking_through import look_through, look_through_size
+from coverlayout.ui.tasks.measuring import Measuring
 from coverlayout.units import LengthStyle
 
 if TYPE_CHECKING:
@@ -35,8 +38,17 @@ def view_acts(window: Window) -> Listed:
         Act("fit", "Show everything", sight.fit, ("Ctrl+0",), canvas_keys=("F",)),
         Act("nearer", "Nearer", sight.zoom_in, (_Key.ZoomIn, "Ctrl+="), canvas_keys=("+", "="), repeats=True),
         Act("farther", "Further away", sight.zoom_out, (_Key.ZoomOut,), canvas_keys=("-",), repeats=True),
-        Act("true-size", "True size", sight.true_size, ("Ctrl+1",)),
+        Act(
+            "true-size",
+            "True size",
+            partial(_true_size, window),
+            ("Ctrl+1",),
+            tip="As large on the screen as on the table.",
+            words_now=lambda: "True size" if window.true_size.matched else "True size (a guess on this screen)",
+        ),
         Act("match-screen", "Match true size to this screen …", asides.ask_for_card),
+        None,
+        *_seeing_acts(window),
         None,
         *(
             Act(f"step-{number}", f"Step {number}: {words}", partial(window.open_step, number - 1), (f"Alt+{number}",))
@@ -46,6 +58,71 @@ def view_acts(window: Window) -> Listed:
         Group("Lengths in", tuple(_unit(window, words, style) for words, style in UNITS)),
         Group("Look", tuple(_look(window, at, words) for at, words in enumerate(("As the system", "Light", "Dark")))),
     )
+
+
+def _seeing_acts(window: Window) -> Listed:
+    """Measuring, looking closer, and looking at the print alone."""
+    canvas, loupe = window.canvas, window.loupe
+    return (
+        Act(
+            "measure",
+            "Measure",
+            lambda: canvas.work.begin(Measuring(canvas)),
+            canvas_keys=("M",),
+            tip="From one place to another: length, across, along and lean. Nothing changes.",
+        ),
+        Act(
+            "loupe",
+            "Loupe",
+            loupe.toggle,
+            canvas_keys=("L",),
+            tip="A glass beside the pointer; the wheel makes it stronger.",
+            ticked=lambda: loupe.on,
+        ),
+        Act(
+            "loupe-strength",
+            "Loupe: another strength",
+            loupe.next_strength,
+            canvas_keys=("Shift+L",),
+            why_not=lambda: "" if loupe.on else sentence("loupe-not-held", {}),
+        ),
+        Act(
+            "covers-only",
+            "Only what will be on the book",
+            partial(_covers_only, window),
+            canvas_keys=("O",),
+            tip="The faces of the pieces in full colour, and nothing else of the cloth.",
+            ticked=lambda: canvas.shown.covers_only,
+        ),
+        Act(
+            "window-template",
+            "Window template",
+            partial(look_through, canvas),
+            canvas_keys=("W",),
+            tip="A hole as large as the chosen piece's board, to find its place on the print.",
+            why_not=lambda: "" if window.session.project.cloths else sentence("window-no-cloth", {}),
+        ),
+        Act(
+            "window-template-size",
+            "Window template of a size …",
+            partial(look_through_size, canvas),
+            canvas_keys=("Shift+W",),
+            why_not=lambda: "" if window.session.project.cloths else sentence("window-no-cloth", {}),
+        ),
+    )
+
+
+def _true_size(window: Window) -> None:
+    window.canvas.sight.true_size()
+    if not window.true_size.matched:
+        ways = (("Match with a card …", window.asides.ask_for_card), ("Close", lambda: None))
+        window.banner.say(sentence("true-size-guess", {}), "remark", ways)
+
+
+def _covers_only(window: Window) -> None:
+    shown = window.canvas.shown
+    shown.covers_only = not shown.covers_only
+    window.canvas.repaint_all()
 
 
 def _unit(window: Window, words: str, style: LengthStyle) -> Act:

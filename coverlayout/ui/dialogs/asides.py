@@ -15,9 +15,9 @@ from coverlayout.ui.dialogs.card import CardDialog
 from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LineKey
 from coverlayout.ui.dialogs.reading import Reading, how_known
-from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
+from coverlayout.ui.seeing.true_size import TrueSize
 from coverlayout.ui.verdict.speaker import Speaker
 
 __all__ = ["Asides"]
@@ -33,13 +33,13 @@ class Asides(QObject):
         speaker: Speaker,
         cloth: ClothPanel,
         *,
-        remembered: Remembered,
+        true_size: TrueSize,
     ) -> None:
         super().__init__(canvas)
         self._session = session
         self._canvas = canvas
         self._asking = speaker.asking
-        self._remembered = remembered
+        self._true_size = true_size
         self._speaker = speaker
         self._cloth = cloth
 
@@ -93,11 +93,7 @@ class Asides(QObject):
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""
         now = self._canvas.view.px_per_mm * 100 / self._canvas.sight.percent_of_true_size
-        self._open(CardDialog(now, self._match, self._window))
-
-    def _match(self, px_per_mm: float) -> None:
-        self._canvas.sight.set_px_per_mm(px_per_mm)
-        self._remembered.remember_px_per_mm(self._window.screen(), px_per_mm)
+        self._open(CardDialog(now, self._true_size.match, self._window))
 
     def ask_for_name(self) -> None:
         """Give the project another name."""
