@@ -49,6 +49,16 @@ class EmptyRectangle:
         half = self.width_mm / 2, self.height_mm / 2
         return piece_to_cloth(half, self.middle_mm, self.turn_deg).at(point_mm)
 
+    def holds(self, point_mm: Point) -> bool:
+        """True when a point of the region's frame lies inside or on the edge.
+
+        >>> EmptyRectangle((50.0, 20.0), 30.0, 10.0, 90.0).holds((45.0, 34.0))
+        True
+        """
+        half = self.width_mm / 2, self.height_mm / 2
+        x, y = piece_to_cloth(half, self.middle_mm, self.turn_deg).inverse().at(point_mm)
+        return 0 <= x <= self.width_mm and 0 <= y <= self.height_mm
+
     def ring(self) -> Ring:
         """The four corners, clockwise from its own top left."""
         return tuple(self.at(corner) for corner in rectangle(self.width_mm, self.height_mm))

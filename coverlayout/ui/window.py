@@ -27,6 +27,7 @@ from coverlayout.ui.files.keeping import Keeping
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.files.start_card import StartCard
 from coverlayout.ui.header import Header, LayButton
+from coverlayout.ui.layouts.around import Around
 from coverlayout.ui.look import Choice, Look
 from coverlayout.ui.menus import Menus
 from coverlayout.ui.panels.book_panel import BookPanel
@@ -106,6 +107,7 @@ class Window(QWidget):
         self.start = StartCard(
             session, self.keeping, self.panels.prints.ask_for_picture, theme=look.theme, parent=self._bench
         )
+        self.around = Around(session, self.canvas, self._bench, look.theme, self.say)
         self.menus = Menus(self)
         self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
         self.header = Header(
@@ -136,7 +138,7 @@ class Window(QWidget):
         row.setSpacing(0)
         row.addWidget(self.steps)
         row.addWidget(_line(upright=True))
-        row.addWidget(self._bench, 1)
+        row.addWidget(self.around, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -167,6 +169,8 @@ class Window(QWidget):
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)
         self.bar.spoken.asked.connect(self.asides.explain)
+        self.bar.left.asked.connect(self.around.toggle_list)
+        self.around.leftovers.changed.connect(lambda: self.around.show_figure(self.bar.left))
         self.keeping.kept.connect(self._show_names)
         self.look.changed.connect(self._dress)
         self.steps.opened.connect(self._show_open_step)
@@ -182,6 +186,7 @@ class Window(QWidget):
         self._show_open_step(self.steps.open_step)
         self.asking.look_at(new)
         self.speaker.look_at(old, new)
+        self.around.look_at(old, new)
         self.keeping.look_at()
         self.lay_button.setEnabled(self.panels.placement.can_lay(new))
 
@@ -265,6 +270,7 @@ class Window(QWidget):
         self.start.dress(theme)
         self.strip.dress(theme)
         self.bar.dress(theme)
+        self.around.dress(theme)
         self.banner.dress(theme)
         self.panels.placement.dress(theme)
 

@@ -6,10 +6,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from coverlayout.book.book import OwnPiece
 from coverlayout.book.pieces import Piece
 from coverlayout.document.cutting.left_over import LeftOver
+from coverlayout.document.edits.books import add_own_piece
+from coverlayout.document.edits.placements import place
+from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.questions import asked_piece, judge_for, placed_now, planned_pieces
+from coverlayout.errors import Remark
 from coverlayout.geometry.distance import Shape
 from coverlayout.geometry.frames import Point, piece_to_cloth, turn
 from coverlayout.geometry.shapes import Box, area_mm2, bounds, is_rectangle
@@ -20,7 +25,7 @@ from coverlayout.layout.placing import GroundReady, Laid
 from coverlayout.layout.question import Ground, Lock, PieceAsked, Placed
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["Rows", "rows_in", "seat_in"]
+__all__ = ["Rows", "add_piece_there", "rows_in", "seat_in"]
 
 
 @dataclass(frozen=True)
@@ -86,6 +91,25 @@ def seat_in(project: Project, left: LeftOver, piece_id: str, turn_deg: float) ->
             if isinstance(moved, Laid) and not any(lock_breach(lock, moved) for lock in locks):
                 return placed, True
     return first, False
+
+
+def add_piece_there(left: LeftOver, name: str) -> Edit:
+    """Add a piece of the maker's own as large as the rectangle, head up as its print, and lay it there: one step.
+
+    BadInput for a name that another piece has already.
+    """
+    turns = round((left.up_deg - left.rectangle.turn_deg) / 90.0)
+    width_mm, height_mm = left.rectangle.width_mm, left.rectangle.height_mm
+    if turns % 2:
+        width_mm, height_mm = height_mm, width_mm
+
+    def change(old: Project) -> Project:
+        new = add_own_piece(OwnPiece("", name, width_mm, height_mm)).change(old)
+        piece_id = new.own_pieces[-1].piece_ids[0]
+        x_mm, y_mm = left.rectangle.middle_mm
+        return place((Placed(piece_id, left.cloth_id, x_mm, y_mm, left.up_deg % 360.0),)).change(new)
+
+    return Edit(Remark.of("edit-add-there", name=name), change)
 
 
 def _rows(project: Project, left: LeftOver, piece: Piece, waiting: tuple[str, ...]) -> Rows:

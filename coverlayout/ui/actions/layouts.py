@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from coverlayout.ui.actions.act import Act, Listed
+from coverlayout.ui.actions.act import Act, Group, Listed
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
@@ -13,5 +14,75 @@ __all__ = ["layout_acts"]
 
 
 def layout_acts(window: Window) -> Listed:
-    """Laying out, and the named layouts."""
-    return (Act("lay-out", "Lay out for me", window.asking.lay_out),)
+    """Laying out, what is left, and the named layouts."""
+    around = window.around
+    left, why_only_one = around.leftovers, around.why_only_one
+    return (
+        Act("lay-out", "Lay out for me", window.asking.lay_out),
+        None,
+        Act(
+            "what-is-left",
+            "What is left",
+            around.toggle_list,
+            canvas_keys=("E",),
+            tip="The largest free rectangles, listed with their sizes.",
+            ticked=lambda: around.list_open,
+        ),
+        Act(
+            "draw-left",
+            "Draw all that is left",
+            around.toggle_all,
+            canvas_keys=("Shift+E",),
+            tip="The free rectangles on the cloth, each with its size.",
+            why_not=around.why_nothing_left,
+            ticked=lambda: left.all_drawn,
+        ),
+        Act(
+            "cut-from-left",
+            "What could I cut from this? …",
+            around.ask_what,
+            tip="Of the free rectangle chosen in the list, else of the largest: how many of each piece go in.",
+            why_not=around.why_nothing_left,
+        ),
+        None,
+        Act("new-layout", "New layout", around.new, tip="An empty one: every piece waits beside the cloth."),
+        Act("copy-layout", "Copy this layout", around.duplicate, tip="Everything lies as in this one."),
+        Act("rename-layout", "Rename this layout …", around.rename),
+        Act("remove-layout", "Remove this layout", around.remove, why_not=why_only_one),
+        Act("next-layout", "Next layout", partial(around.step, 1), ("Ctrl+PgDown",), why_not=why_only_one),
+        Act("last-layout", "Layout before", partial(around.step, -1), ("Ctrl+PgUp",), why_not=why_only_one),
+        Act("layout-right", "Put this layout later in the row", partial(around.shift, 1), why_not=why_only_one),
+        Act("layout-left", "Put this layout earlier in the row", partial(around.shift, -1), why_not=why_only_one),
+        Group("Switch to layout", made=lambda: _each(window, switching=True)),
+        None,
+        Act(
+            "compare-layouts",
+            "Compare with the next layout",
+            around.compare,
+            canvas_keys=("V",),
+            tip="Two layouts beside each other with their figures, and in words what sets them apart.",
+            why_not=why_only_one,
+            ticked=lambda: around.comparing.under_way,
+        ),
+        Group("Compare with", made=lambda: _each(window, switching=False)),
+    )
+
+
+def _each(window: Window, *, switching: bool) -> Listed:
+    """One act for each layout to switch to, or for each other one to compare with."""
+    project, around = window.session.project, window.around
+    if switching:
+        return tuple(
+            Act(
+                f"switch-{layout.id}",
+                f"Switch to {layout.name}",
+                partial(around.switch, layout.id),
+                ticked=lambda layout=layout: window.session.project.layout_id == layout.id,  # type: ignore[misc]  # bound now
+            )
+            for layout in project.layouts
+        )
+    return tuple(
+        Act(f"compare-{layout.id}", f"Compare with {layout.name}", partial(around.compare, layout.id))
+        for layout in project.layouts
+        if layout.id != project.layout_id
+    )

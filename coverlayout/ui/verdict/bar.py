@@ -9,6 +9,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
+from coverlayout.errors import sentence
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
 from coverlayout.ui.verdict.chips import CHIP_PX, Chip, ChipButton, draw_symbol
 from coverlayout.ui.verdict.words import Said
@@ -17,7 +18,9 @@ __all__ = ["FigureView", "Spoken", "VerdictBar"]
 
 _HEIGHT_PX = 60
 # From these widths of the bar on there is room for so many rungs beside the sentence.
-_RUNGS_FROM_PX = ((1400, 3), (1200, 2), (1080, 1))
+_RUNGS_FROM_PX = ((1540, 3), (1400, 2), (1260, 1))
+# Narrower than this the largest piece left over is told in its list only.
+_LEFT_FROM_PX = 1120
 _CHIP_GAP_PX = 4
 # Where the words begin, right of the sign.
 _WORDS_PX = 58
@@ -114,7 +117,12 @@ def _holds(place: QRectF, font: QFont, words: str) -> bool:
 
 
 class FigureView(_Painted):
-    """One figure with its name below it, at a width that holds the `widest` figure and the widest note."""
+    """One figure with its name below it, at a width that holds the `widest` figure and the widest note.
+
+    `asked`: it was clicked.
+    """
+
+    asked = Signal()
 
     def __init__(self, theme: Theme, name: str, widest: tuple[str, str]) -> None:
         super().__init__(theme)
@@ -136,6 +144,11 @@ class FigureView(_Painted):
             self.figure, self.note, self._old = figure, note, old
             self.setAccessibleDescription(f"{figure}, {note}")
             self.update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """More is wanted about this figure."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.asked.emit()
 
     def set_tip(self, tip: str) -> None:
         """What the figure means."""
@@ -185,12 +198,15 @@ class VerdictBar(QWidget):
             theme, "least cut that holds it", ("2 x long quarter, 150 cm", "with room: 2 x yard, 42 in")
         )
         self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
+        self.left = FigureView(theme, sentence("left-over-name", {}), ("1234.5 × 123.5 mm", "largest piece left over"))
+        self.left.set_tip(sentence("left-over-tip", {}))
+        self.left.setCursor(Qt.CursorShape.PointingHandCursor)
         row = QHBoxLayout(self)
         row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         row.setContentsMargins(0, 0, 12, 0)
         row.setSpacing(12)
         row.addWidget(self.spoken, 1)
-        for figure in (self.used, self.room, self.least):
+        for figure in (self.used, self.left, self.room, self.least):
             row.addWidget(figure)
         self._chip_room = QWidget()
         self._chip_row = QHBoxLayout(self._chip_room)
@@ -217,6 +233,7 @@ class VerdictBar(QWidget):
     def _make_room(self) -> None:
         """In a narrow window rungs give way to the sentence; their room is kept free while none is known."""
         most = next((count for from_px, count in _RUNGS_FROM_PX if self.width() >= from_px), 0)
+        self.left.setVisible(self.width() >= _LEFT_FROM_PX)
         self._chip_room.setFixedWidth(max(most * (CHIP_PX + _CHIP_GAP_PX) - _CHIP_GAP_PX, 0))
         # The least cut is told beside them: where only one rung has room, it is the one that is less.
         for at, button in enumerate(self._chips):
@@ -224,7 +241,8 @@ class VerdictBar(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Rungs never keep a window from being made narrower."""
-        return super().minimumSizeHint() - QSize(self._chip_room.width(), 0)
+        give_way = self._chip_room.width() + (self.left.width() if self.left.isVisibleTo(self) else 0)
+        return super().minimumSizeHint() - QSize(give_way, 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show as many rungs as leave room for the sentence."""
@@ -234,7 +252,7 @@ class VerdictBar(QWidget):
     def dress(self, theme: Theme) -> None:
         """Another look."""
         self.theme = theme
-        for part in (self.spoken, self.used, self.room, self.least):
+        for part in (self.spoken, self.used, self.left, self.room, self.least):
             part.dress(theme)
         for chip in self._chips:
             chip.theme = theme

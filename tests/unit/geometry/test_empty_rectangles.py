@@ -106,3 +106,9 @@ def test_a_turned_cloth_with_a_piece_off_the_middle_is_measured_in_its_own_direc
     assert sizes((found,)) == [(120.0, 120.0)]
     assert found.middle_mm == pytest.approx(turned.at((140.0, 60.0)), abs=1e-4)
     assert found.at((0.0, 0.0)) == pytest.approx(turned.at((80.0, 0.0)), abs=1e-4)
+
+
+@pytest.mark.parametrize(("point", "inside"), [((60.0, 40.0), True), ((62.0, 51.0), False), ((38.0, 29.5), False)])
+def test_a_point_is_held_by_the_turned_rectangle(point: tuple[float, float], inside: bool) -> None:
+    """Twenty wide and forty high about 50, 40, turned by a quarter: it reaches from 30 to 70 and from 30 to 50."""
+    assert EmptyRectangle((50.0, 40.0), 20.0, 40.0, 90.0).holds(point) is inside

@@ -10,9 +10,10 @@ from samples import L_SHAPE
 from coverlayout.book.book import OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.cutting.left_over import left_over
-from coverlayout.document.cutting.rows import Rows, rows_in, seat_in
+from coverlayout.document.cutting.rows import Rows, add_piece_there, rows_in, seat_in
 from coverlayout.document.project import JobRules, Layout, LockWish, Project
 from coverlayout.document.questions import judge_for
+from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import turn
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
@@ -158,3 +159,20 @@ def test_on_a_crooked_print_the_piece_lies_along_it_and_holds_its_place() -> Non
 def test_where_no_place_is_to_be_had_the_piece_lies_in_the_corner_and_says_so(of: Project) -> None:
     placed, held = seat_in(of, left_over(of)[0], "pocket-1", 0.0)
     assert (placed.x_mm, placed.y_mm, held) == (30.0, 45.0, False)
+
+
+@pytest.mark.parametrize("up_deg", [0.0, 90.0, 180.0, 3.0])
+def test_a_piece_as_large_as_the_rectangle_is_added_and_lies_there(up_deg: float) -> None:
+    """Whichever way the print lies, the piece takes all of it head up, and nothing worth keeping is left beside it."""
+    cloth = replace(SWATCH, laid=LaidPrint("print-1", turn_deg=up_deg))
+    of = project(POCKET, cloth=cloth, prints=(printed(),))
+    left = left_over(of)[0]
+    edit = add_piece_there(left, "rest piece")
+    after = edit.change(of)
+    assert edit.name.text() == "Add rest piece where it is left over"
+    assert after.layout.place_of("rest piece-1") is not None
+    report = judge_for(after).report(after.layout.placements)
+    assert report.breaches == ()
+    assert report.used_percent == pytest.approx(left.rectangle.area_mm2 / 600.0)
+    with pytest.raises(BadInput):
+        add_piece_there(left, "pocket").change(of)

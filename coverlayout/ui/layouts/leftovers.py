@@ -1,0 +1,118 @@
+"""Keeps what is left of the cloths current: worked out once the hand rests, one cloth at a time, never in a frame."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from coverlayout.document.cutting.left_over import ClothLaid, LeftOver, cloths_laid, left_on, left_over
+from coverlayout.document.project import Project
+from coverlayout.document.session import Session
+from coverlayout.errors import CoverlayoutError
+from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.throttle import Throttle
+
+__all__ = ["Leftovers"]
+
+# After the last edit so long: a drag that goes on, or arrow keys held down, come first.
+_REST_MS = 160
+
+
+class Leftovers(QObject):
+    """The free rectangles of the session's project. `changed` tells that another list, choice or way of drawing holds.
+
+    `found` is the list, largest first; `old` while the project has changed since. `chosen` is the row drawn on the
+    cloth, None for none; `all_drawn`: every row is.
+    """
+
+    changed = Signal()
+
+    def __init__(self, session: Session, canvas: Canvas) -> None:
+        super().__init__(canvas)
+        self._session, self._canvas = session, canvas
+        self.found: tuple[LeftOver, ...] = ()
+        self.old = True
+        self.chosen: int | None = None
+        self.all_drawn = False
+        self._asked: list[ClothLaid] = []
+        self._asked_of: Project | None = None
+        self._later = Throttle(self._begin, _REST_MS, at_once=False, parent=self)
+        self._turn = QTimer(self, singleShot=True, interval=0)
+        self._turn.timeout.connect(self._next)
+        self._later()
+
+    def look_at(self, old: Project, new: Project) -> None:
+        """The project changed."""
+        if old is not new:
+            self.old = True
+            self._later()
+
+    def choose(self, row: int | None) -> None:
+        """Draw one row on the cloth, or none."""
+        row = row if row is not None and 0 <= row < len(self.found) else None
+        if row != self.chosen:
+            self.chosen = row
+            self.changed.emit()
+
+    def draw_all(self, on: bool) -> None:
+        """Draw every row on the cloth, or only the chosen one."""
+        if on != self.all_drawn:
+            self.all_drawn = on
+            self.changed.emit()
+
+    @property
+    def drawn(self) -> tuple[LeftOver, ...]:
+        """What is to be seen on the cloth, the chosen one last."""
+        chosen = () if self.chosen is None else (self.found[self.chosen],)
+        return (*(each for each in self.found if each not in chosen), *chosen) if self.all_drawn else chosen
+
+    def wait(self) -> tuple[LeftOver, ...]:
+        """What is left of the project as it is now, worked out at once if need be."""
+        if self.old:
+            self._later.cancel()
+            self._asked_of = self._session.project
+            self._take_over()
+        return self.found
+
+    def _begin(self) -> None:
+        """Begin a round; while the hand moves something, later."""
+        if self._canvas.gesture is not None:
+            self._later()
+            return
+        self._asked_of = self._session.project
+        try:
+            self._asked = list(cloths_laid(self._asked_of))
+        except CoverlayoutError:
+            self._asked = []
+        self._turn.start()
+
+    def _next(self) -> None:
+        """One cloth a turn, so that nothing that happens in the window waits for more than one."""
+        if self._asked_of is not self._session.project or self._canvas.gesture is not None:
+            self._later()
+        elif self._asked:
+            left_on(self._asked.pop())
+            self._turn.start()
+        else:
+            self._take_over()
+
+    def _take_over(self) -> None:
+        """Every cloth is known: only the list is put together now."""
+        assert self._asked_of is not None
+        chosen = None if self.chosen is None else self.found[self.chosen]
+        try:
+            self.found = left_over(self._asked_of)
+        except CoverlayoutError:
+            self.found = ()
+        self.old = False
+        self.chosen = None if chosen is None else _most_like(chosen, self.found)
+        self.changed.emit()
+
+
+def _most_like(before: LeftOver, found: tuple[LeftOver, ...]) -> int | None:
+    """The row that holds the middle of the one chosen before; None when there is none."""
+    x, y = before.rectangle.middle_mm
+    for row, each in enumerate(found):
+        same = each.cloth_id == before.cloth_id and each.rectangle.turn_deg == before.rectangle.turn_deg
+        if same and each.rectangle.holds((x, y)):
+            return row
+    return None
