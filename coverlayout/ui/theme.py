@@ -24,7 +24,7 @@ __all__ = [
     "text_font",
 ]
 
-LineKind = Literal["board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge", "base line"]
+LineKind = Literal["board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge", "zone", "base line"]
 
 SPACE_PX = 4
 CORNER_PX = 4
@@ -142,6 +142,7 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
     "turn-in": (5.0, 3.0),
     "liner": (1.0, 2.0),
     "flaw": (2.5, 1.5),
+    "zone": (9.0, 2.5, 1.5, 2.5),
     "base line": (10.0, 3.0, 2.0, 3.0),
 }
 _WIDTH_PX: dict[LineKind, float] = {"board": 2.0, "edge": 1.0, "measure": 1.0, "mitre": 1.0, "liner": 2.0}
@@ -149,7 +150,7 @@ _ON_PRINT = "#22252B"
 
 
 def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | None = None) -> QPen:
-    """The pen of a kind of line: board solid, cut and turn-in dashed, liner dotted, flaw short-dashed.
+    """The pen of a kind of line: board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot.
 
     Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
     """

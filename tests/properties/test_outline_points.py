@@ -46,7 +46,7 @@ def test_a_moved_point_gives_an_outline_or_a_refusal_and_back_gives_the_first(
     at = data.draw(st.integers(0, len(ring) - 1))
     wanted = Polygon((*ring[:at], to, *ring[at + 1 :]))
     if not wanted.is_valid or wanted.area < 1e-3:
-        with pytest.raises(BadInput, match="crosses itself|enclose some area"):
+        with pytest.raises(BadInput, match=r"crosses itself|enclose some area"):
             move_point(ring, at, to, closed=True, where="outline")
         return
     moved = move_point(ring, at, to, closed=True, where="outline")

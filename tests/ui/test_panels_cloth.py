@@ -68,9 +68,7 @@ def test_what_is_odd_about_the_cloth_stands_under_its_size(panel: ClothPanel, se
     hands.type(panel.trim, "100")
     assert "leave nothing of this cloth" in panel.remarks.text()
     hands.type(panel.trim, "0")
-    panel.flaws.rows.add_button.click()
-    row = panel.flaws.rows.row(session.project.cloths[0].flaws[0].id)
-    fill(row.points, "280,20\n290,35")
+    fill(panel.flaws.by_number, "280,20\n290,35")
     hands.type(panel.size_entry, "200 x 200 mm")
     assert "lies beside the cloth" in panel.remarks.text()
     assert hands.said == []
@@ -206,9 +204,8 @@ def test_outline_and_flaws_are_shown_and_typed_on_the_cloth_as_it_is_now(
     swatch: ClothPanel, session: Session, hands
 ) -> None:
     fill(swatch.outline.points, "0,0\n300,0\n300,200\n0,100")
-    swatch.flaws.rows.add_button.click()
+    fill(swatch.flaws.by_number, "10,20\n200,40")
     row = swatch.flaws.rows.row(session.project.cloths[0].flaws[0].id)
-    fill(row.points, "10,20\n200,40")
     swatch.changes.rows.add_button.click()
     hands.type(swatch.changes.rows.row(0).across, "10")
     hands.type(swatch.changes.rows.row(0).along, "5")
@@ -257,8 +254,11 @@ def test_an_outline_as_a_list_of_numbers(swatch: ClothPanel, session: Session) -
 
 
 def test_flaws_as_lists_of_numbers(swatch: ClothPanel, session: Session, hands) -> None:
-    swatch.flaws.rows.add_button.click()
+    hands.choose(swatch.flaws.kind, "frayed edge")
+    fill(swatch.flaws.by_number, "0,20\n0,200")
     (flaw,) = session.project.cloths[0].flaws
+    assert (flaw.name, flaw.line_width_mm) == ("frayed edge", 10.0)
+    assert swatch.flaws.by_number.text.toPlainText() == "", "ready for the next one"
     row = swatch.flaws.rows.row(flaw.id)
     hands.type(row.name, "crease")
     hands.type(row.width_entry, "6")
@@ -274,7 +274,7 @@ def test_flaws_as_lists_of_numbers(swatch: ClothPanel, session: Session, hands) 
 
 
 def test_three_corners_make_an_area_unless_a_width_was_typed(swatch: ClothPanel, session: Session, hands) -> None:
-    swatch.flaws.rows.add_button.click()
+    fill(swatch.flaws.by_number, "20,10\n90,15")
     row = swatch.flaws.rows.row(session.project.cloths[0].flaws[0].id)
     assert session.project.cloths[0].flaws[0].line_width_mm == 4.0
     fill(row.points, "20,10\n60,15\n40,50")
@@ -318,12 +318,12 @@ def test_an_empty_outline_offers_the_corners_there_are(qtbot: QtBot, swatch: Clo
 
 
 def test_another_cloth_is_added_and_chosen(swatch: ClothPanel, session: Session, hands) -> None:
-    swatch.another.click()
+    swatch.row.another.click()
     assert len(session.project.cloths) == 2
-    assert not swatch.chooser.isHidden()
+    assert not swatch.row.chooser.isHidden()
     hands.type(swatch.size_entry, "200 x 100")
     assert [cloth.width_mm for cloth in session.project.cloths] == [304.8, 200.0]
-    hands.choose(swatch.chooser, "Cloth")
+    hands.choose(swatch.row.chooser, "Cloth")
     assert swatch.size_entry.line.text() == "304.8 × 304.8"
 
 
@@ -343,6 +343,103 @@ def test_the_print_on_a_cloth_is_chosen_and_the_cloth_removed(swatch: ClothPanel
     assert laid.print_id == session.project.prints[0].id
     hands.choose(swatch.print_choice, "none, plain")
     assert session.project.cloths[0].laid is None
-    swatch.remove.click()
+    swatch.row.remove.click()
     assert session.project.cloths == ()
     assert swatch.size_entry.line.text() == ""
+
+
+def test_a_flaw_that_cannot_be_is_told_under_its_field(swatch: ClothPanel, session: Session) -> None:
+    before = session.project
+    fill(swatch.flaws.by_number, "400,20\n420,200\n410,300")
+    assert "wholly beside" in swatch.flaws.by_number.trouble.text()
+    fill(swatch.flaws.by_number, "20,20\n90,90\n90,20\n20,90")
+    assert "crosses itself" in swatch.flaws.by_number.trouble.text()
+    fill(swatch.outline.points, "0,0\n310,0\n280,250\n0,300")
+    assert "reaches beyond the cloth" in swatch.outline.points.trouble.text()
+    assert session.project is before
+
+
+def test_cloths_are_named_copied_ordered_and_removed(swatch: ClothPanel, session: Session, hands) -> None:
+    def names() -> list[str]:
+        return [cloth.name for cloth in session.project.cloths]
+
+    assert swatch.row.chooser.isHidden()
+    hands.type(swatch.row.name, "Linen")
+    fill(swatch.flaws.by_number, "20,10\n90,15")
+    swatch.row.twin.click()
+    assert names() == ["Linen", "Linen 2"]
+    assert swatch.row.name.line.text() == "Linen 2", "the copy is shown"
+    assert len(session.project.cloths[1].flaws) == 1
+    swatch.row.earlier.click()
+    assert names() == ["Linen 2", "Linen"]
+    assert not swatch.row.earlier.isEnabled()
+    swatch.row.later.click()
+    assert names() == ["Linen", "Linen 2"]
+    swatch.row.show_next()
+    assert swatch.row.name.line.text() == "Linen"
+    hands.type(swatch.row.name, "  ")
+    assert names() == ["Linen", "Linen 2"]
+    swatch.row.remove.click()
+    assert names() == ["Linen 2"]
+    session.undo()
+    assert names() == ["Linen", "Linen 2"]
+
+
+def test_a_cloth_is_divided_and_each_zone_gets_its_print(swatch: ClothPanel, session: Session, hands) -> None:
+    for name in ("Quince", "Heron"):
+        session.do(add_print(Print("", name, Lattice((64.0, 0.0), (0.0, 96.0)))))
+    hands.type(swatch.zones.columns, "3")
+    hands.type(swatch.zones.lines, "2")
+    hands.type(swatch.zones.between, "2.4 mm")
+    swatch.zones.divide.click()
+    zones = session.project.cloths[0].zones
+    # (304.8 - 2 x 2.4) / 3 by (304.8 - 2.4) / 2; the fifth begins one field and one strip in, both ways.
+    assert zones[4].outline_mm[0] == pytest.approx((102.4, 153.6))
+    assert zones[4].outline_mm[2] == pytest.approx((202.4, 304.8))
+    assert swatch.zones.grid.isHidden()
+    row = swatch.zones.rows.row(zones[4].id)
+    assert row.turn.isHidden()
+    hands.choose(row.print_choice, "Heron")
+    hands.type(row.origin_y, "160")
+    hands.type(row.turn, "-90")
+    hands.type(row.name, "herons")
+    laid = session.project.cloths[0].zones[4].laid
+    assert laid is not None
+    assert (laid.print_id, laid.origin_mm, laid.turn_deg) == (session.project.prints[1].id, (0.0, 160.0), 270.0)
+    fill(row.points, "110,160\n190,160\n150,300")
+    fill(row.points, "10,10\n190,10\n150,300")
+    assert "lies over zone 1" in row.points.trouble.text()
+    zone = session.project.cloths[0].zones[4]
+    assert (zone.name, zone.outline_mm) == ("herons", ((110.0, 160.0), (190.0, 160.0), (150.0, 300.0)))
+    assert swatch.zones.head.text().endswith("6")
+    row.remove.click()
+    swatch.zones.clear.click()
+    assert session.project.cloths[0].zones == ()
+    assert not swatch.zones.grid.isHidden()
+
+
+def test_zones_there_already_are_kept_when_the_grid_is_asked_for_again(
+    swatch: ClothPanel, session: Session, hands
+) -> None:
+    swatch.zones.divide.click()
+    before = session.project
+    swatch.zones.divide.click()
+    assert session.project is before
+    assert hands.said == [("Cloth has zones already; remove them first, or cut one of them in two", True)]
+
+
+def test_parts_ask_for_the_canvas(swatch: ClothPanel, session: Session, qtbot: QtBot) -> None:
+    fill(swatch.flaws.by_number, "20,10\n90,15")
+    swatch.zones.divide.click()
+    (cloth,) = session.project.cloths
+    for asked in (
+        swatch.flaws.draw,
+        swatch.flaws.rows.row(cloth.flaws[0].id).by_hand,
+        swatch.zones.rows.add_button,
+        swatch.zones.cut,
+        swatch.zones.rows.row(cloth.zones[0].id).by_hand,
+        swatch.outline.trace,
+        swatch.outline.by_hand,
+    ):
+        with qtbot.waitSignal(swatch.task_asked, timeout=1000):
+            asked.click()

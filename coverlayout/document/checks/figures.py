@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
 from coverlayout.book.book import Book, OwnPiece, PartOfBook, TurnIns, Volume
@@ -15,7 +15,7 @@ from coverlayout.errors import BadInput
 from coverlayout.motif.prints import LaidPrint, PictureRef, Print
 from coverlayout.units import LONGEST_MM, LengthStyle
 
-__all__ = ["check_figures", "name_of"]
+__all__ = ["check_figures", "free_name", "name_of"]
 
 _LONGEST_NAME = 2000
 _LONGEST_SHOWN = 60
@@ -79,6 +79,21 @@ _RANGES: dict[type, dict[str, _Range]] = {
     LengthStyle: {"mm_step": _ABOVE_0, "inch_parts": _Range(least=0, most=64)},
     Project: {"next_number": _Range(least=1), "next_volume_number": _Range(least=1)},
 }
+
+
+def free_name(name: str, taken: Iterable[str]) -> str:
+    """The name itself while nothing bears it, else with the next number behind it that is free.
+
+    >>> free_name("crease", []), free_name("crease", ["crease"]), free_name("zone 1", ["zone 1", "zone 2"])
+    ('crease', 'crease 2', 'zone 3')
+    """
+    names = set(taken)
+    if name not in names:
+        return name
+    stem, _, end = name.rpartition(" ")
+    counted = bool(stem) and end.isascii() and end.isdigit() and len(end) < 6
+    stem, number = (stem, int(end)) if counted else (name, 1)
+    return next(found for k in range(number + 1, number + len(names) + 2) if (found := f"{stem} {k}") not in names)
 
 
 def name_of(part: object) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw
 from coverlayout.cloth.reframing import reframed
+from coverlayout.document.checks.figures import free_name
 from coverlayout.document.checks.grounds import check_flaw, check_outline
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
@@ -31,6 +32,7 @@ __all__ = [
     "remove_change",
     "remove_cloth",
     "remove_flaw",
+    "rename_cloth",
     "trace_outline",
 ]
 
@@ -63,6 +65,17 @@ def change_cloth(cloth_id: str, **fields: Any) -> Edit:
     return _cloth_edit("edit-change-cloth", cloth_id, change)
 
 
+def rename_cloth(cloth_id: str, name: str) -> Edit:
+    """Call a cloth something else. BadInput when no letter is left."""
+
+    def change(cloth: Cloth) -> Cloth:
+        if not name.strip():
+            raise BadInput("name-empty")
+        return replace(cloth, name=name.strip())
+
+    return _cloth_edit("edit-rename-cloth", cloth_id, change, name=name)
+
+
 def duplicate_cloth(cloth_id: str) -> Edit:
     """The same cloth once more, right behind it: flaws, zones and prints come along under ids of their own.
 
@@ -73,16 +86,13 @@ def duplicate_cloth(cloth_id: str) -> Edit:
         cloth = known(old.cloths, cloth_id, "cloth")
         project = old
         ids: dict[str, str] = {}
-        for kind, each in (
-            ("cloth", cloth),
-            *(("flaw", flaw) for flaw in cloth.flaws),
-            *(("zone", zone) for zone in cloth.zones),
-        ):
-            ids[each.id], project = project.named_anew(kind)
+        olds = [("cloth", cloth.id), *(("flaw", each.id) for each in cloth.flaws)]
+        for kind, old_id in (*olds, *(("zone", each.id) for each in cloth.zones)):
+            ids[old_id], project = project.named_anew(kind)
         twin = replace(
             cloth,
             id=ids[cloth.id],
-            name=_name_of_twin(old, cloth),
+            name=free_name(cloth.name, (each.name for each in old.cloths)),
             flaws=tuple(replace(flaw, id=ids[flaw.id]) for flaw in cloth.flaws),
             zones=tuple(replace(zone, id=ids[zone.id]) for zone in cloth.zones),
         )
@@ -90,12 +100,6 @@ def duplicate_cloth(cloth_id: str) -> Edit:
         return replace(project, cloths=(*old.cloths[:at], twin, *old.cloths[at:]))
 
     return checked_edit(Remark("edit-duplicate-cloth"), change)
-
-
-def _name_of_twin(project: Project, cloth: Cloth) -> str:
-    """The cloth's name with the first number behind it that no other cloth has."""
-    taken = {each.name for each in project.cloths}
-    return next(name for k in range(2, len(taken) + 3) if (name := f"{cloth.name} ({k})") not in taken)
 
 
 def move_cloth(cloth_id: str, to: int) -> Edit:

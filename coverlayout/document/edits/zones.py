@@ -9,6 +9,7 @@ from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.cloth.outlines import cut_in_two
 from coverlayout.cloth.usable import outline_region
+from coverlayout.document.checks.figures import free_name
 from coverlayout.document.checks.grounds import check_source, check_zone
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
@@ -142,18 +143,12 @@ def cut_zone(cloth_id: str, zone_id: str, start_mm: Point, end_mm: Point) -> Edi
         new_id, counted = old.named_anew("zone")
         halves = (
             replace(zone, outline_mm=first),
-            replace(zone, id=new_id, name=_name_beside(cloth, zone), outline_mm=second),
+            replace(zone, id=new_id, name=free_name(zone.name, (each.name for each in cloth.zones)), outline_mm=second),
         )
         zones = (half for one in cloth.zones for half in (halves if one is zone else (one,)))
         return counted.with_cloth(replace(cloth, zones=tuple(zones)))
 
     return checked_edit(Remark("edit-cut-zone"), change)
-
-
-def _name_beside(cloth: Cloth, zone: Zone) -> str:
-    """The zone's name with the first number behind it that no other zone has."""
-    taken = {each.name for each in cloth.zones}
-    return next(name for k in range(2, len(taken) + 3) if (name := f"{zone.name} ({k})") not in taken)
 
 
 def set_source(record_id: str, part: Part, source: Source) -> Edit:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from coverlayout.errors import sentence
-from coverlayout.ui.actions.act import Act, Listed
+from coverlayout.ui.actions.act import Act, Group, Listed
+from coverlayout.ui.cloths.flaws import KINDS, flaw_wanted
+from coverlayout.ui.cloths.outline import outline_wanted
+from coverlayout.ui.cloths.zones import cut_wanted, zone_wanted
 from coverlayout.ui.tasks.base_line import BaseLineTask
+from coverlayout.ui.tasks.drawing import Drawing, Wanted
+from coverlayout.ui.tasks.points import ChangePoints
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
@@ -17,10 +23,120 @@ __all__ = ["cloth_acts"]
 def cloth_acts(window: Window) -> Listed:
     """What is done with the cloths."""
     return (
-        Act("turn-over", "Turn the cloth over", window.turn_over, ("Ctrl+B",)),
+        Act("turn-over", "Turn the cloth over", window.turn_over, ("Ctrl+B",), canvas_keys=("B",)),
+        None,
+        *_drawing_acts(window),
+        None,
+        Group("Cloths of this job", _row_acts(window)),
         None,
         *_measuring_acts(window),
     )
+
+
+def _needs_cloth(window: Window) -> str:
+    return "" if window.session.project.cloths else sentence("needs-a-cloth", {})
+
+
+def _needs_zone(window: Window) -> str:
+    zoned = any(cloth.zones for cloth in window.session.project.cloths)
+    return "" if zoned else sentence("needs-a-zone", {})
+
+
+def _needs_several(window: Window) -> str:
+    return "" if len(window.session.project.cloths) > 1 else sentence("needs-several-cloths", {})
+
+
+def _drawing_acts(window: Window) -> Listed:
+    """Flaws, zones and outlines by hand, on whichever cloth the hand begins."""
+    canvas = window.canvas
+    no_cloth, no_zone = partial(_needs_cloth, window), partial(_needs_zone, window)
+
+    def draw(wanted: Wanted) -> None:
+        canvas.work.begin(Drawing(canvas, wanted))
+
+    def trace() -> None:
+        cloth = window.panels.cloth.cloth
+        if cloth is not None:
+            draw(outline_wanted(cloth.id))
+
+    flaws = tuple(
+        Act(
+            f"draw-{kind.name.replace(' ', '-')}",
+            f"Draw a {kind.name}",
+            partial(draw, flaw_wanted(kind)),
+            tip="Press its points on the cloth, or type them: 120, 45.",
+            why_not=no_cloth,
+        )
+        for kind in KINDS
+    )
+    return (
+        Group("Draw a flaw", flaws),
+        Act(
+            "draw-zone",
+            "Draw a zone",
+            partial(draw, zone_wanted()),
+            tip="A part of the cloth with a print of its own.",
+            why_not=no_cloth,
+        ),
+        Act(
+            "divide-cloth",
+            "Divide the cloth into zones",
+            partial(_open_dividing, window),
+            tip="Equal zones in columns and rows.",
+            why_not=no_cloth,
+        ),
+        Act(
+            "cut-zone",
+            "Cut a zone in two",
+            partial(draw, cut_wanted()),
+            tip="Draw a line across it; both parts keep its print.",
+            why_not=no_zone,
+        ),
+        Act(
+            "trace-outline",
+            "Trace the outline",
+            trace,
+            tip="Press the corners of what is left of the cloth shown in step 2.",
+            why_not=no_cloth,
+        ),
+        Act(
+            "change-points",
+            "Change points of a flaw, zone or outline",
+            lambda: canvas.work.begin(ChangePoints(canvas)),
+            ("Ctrl+Shift+P",),
+            tip="Drag points, add some between, take some out.",
+            why_not=no_cloth,
+        ),
+    )
+
+
+def _row_acts(window: Window) -> Listed:
+    """Which cloths there are, and in what order."""
+    row = window.panels.cloth.row
+    no_cloth, no_other = partial(_needs_cloth, window), partial(_needs_several, window)
+    return (
+        Act("add-cloth", "Add another cloth", row.add, why_not=no_cloth),
+        Act("copy-cloth", "Copy the cloth", row.copy, why_not=no_cloth),
+        Act("rename-cloth", "Rename the cloth", partial(_open_name, window), why_not=no_cloth),
+        Act("next-cloth", "Show the next cloth in step 2", row.show_next, ("Ctrl+Shift+N",), why_not=no_other),
+        Act("cloth-earlier", "Put the cloth earlier in the row", row.move_earlier, why_not=no_other),
+        Act("cloth-later", "Put the cloth later in the row", row.move_later, why_not=no_other),
+        Act("remove-cloth", "Remove the cloth", row.take_away, why_not=no_cloth),
+    )
+
+
+def _open_dividing(window: Window) -> None:
+    """How many columns and rows, in the Cloth step."""
+    window.open_step(1)
+    zones = window.panels.cloth.zones
+    zones.head.setChecked(True)
+    zones.columns.field.setFocus()
+
+
+def _open_name(window: Window) -> None:
+    """The name of the cloth, in the Cloth step."""
+    window.open_step(1)
+    window.panels.cloth.row.name.field.setFocus()
 
 
 def _measuring_acts(window: Window) -> Listed:

@@ -9,6 +9,7 @@ from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.painting.rulers import RULER_PX
+from coverlayout.ui.tasks.typed_place import TypedPlace
 from coverlayout.ui.theme import Theme
 
 __all__ = ["Strip"]
@@ -30,6 +31,8 @@ class Strip(QWidget):
         self.row.setSpacing(12)
         self.row.addWidget(self.title)
         self.row.addWidget(self.guide, 1)
+        self.place = TypedPlace(canvas, self)
+        self.row.addWidget(self.place)
         self.row.addWidget(self.done)
         self.row.addWidget(self.leave)
         canvas.work.changed.connect(self.show_task)
@@ -43,7 +46,9 @@ class Strip(QWidget):
         """Say what is under way; nothing is shown while there is none."""
         task = self._canvas.work.task
         self.setVisible(task is not None)
-        if task is not None:
+        if task is None:
+            self._canvas.work.covered_px = RULER_PX
+        else:
             self.title.setText(task.title)
             self.guide.setText(task.guide)
             self.done.setVisible(task.can_accept)
@@ -55,6 +60,9 @@ class Strip(QWidget):
         width = self._canvas.width() - RULER_PX
         height = max(self.row.totalHeightForWidth(width), self.minimumSizeHint().height())
         self.setGeometry(RULER_PX, RULER_PX, width, height)
+        if not self.isHidden() and self._canvas.work.covered_px != RULER_PX + height:
+            self._canvas.work.covered_px = RULER_PX + height
+            self._canvas.update()
 
     def dress(self, theme: Theme) -> None:
         """Another look."""

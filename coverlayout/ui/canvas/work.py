@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QRegion
 from coverlayout.document.project import Project
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.painting.layers import Scene
+from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.tasks.task import Task
 
 if TYPE_CHECKING:
@@ -30,6 +31,8 @@ ARROWS: dict[int, Point] = {
     Qt.Key.Key_Down: (0.0, 1.0),
 }
 """Where each arrow key leads, as seen."""
+# How the table is looked at may change during any task: these letters stay with their acts.
+_LOOKING = (Qt.Key.Key_B, Qt.Key.Key_F, Qt.Key.Key_L, Qt.Key.Key_O)
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -54,6 +57,8 @@ class Work(QObject):
         super().__init__(canvas)
         self._canvas = canvas
         self.task: Task | None = None
+        self.covered_px: float = RULER_PX
+        """So much at the top of the canvas is covered by the ruler and by what is said of the task."""
         # The crosshair: the place that keys move, and where the pointer was last.
         self.at_mm: Point = (0.0, 0.0)
         self._by_keys = False
@@ -135,7 +140,7 @@ class Work(QObject):
             return
         again = self._last_down is not None and math.dist(at_mm, self._last_down) <= near_mm
         self._last_down = at_mm
-        if again and task.can_accept:
+        if again and task.ends_twice and task.can_accept:
             task.accept()
         else:
             task.down(at_mm, modifiers)
@@ -169,11 +174,15 @@ class Work(QObject):
         """True for a key that is the task's own, whatever else it stands for in the window."""
         held = event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
         plain = held == Qt.KeyboardModifier.NoModifier
-        return self.task is not None and plain and (bool(event.text()) or event.key() in ARROWS)
+        own = event.key() not in _LOOKING and (bool(event.text()) or event.key() in ARROWS)
+        return self.task is not None and plain and own
 
     def _step(self, towards: Point, by_mm: float) -> None:
-        self.at_mm = self.at_mm[0] + towards[0] * by_mm, self.at_mm[1] + towards[1] * by_mm
-        self._by_keys = True
+        self.show_crosshair((self.at_mm[0] + towards[0] * by_mm, self.at_mm[1] + towards[1] * by_mm))
+
+    def show_crosshair(self, at_mm: Point) -> None:
+        """Bring the crosshair to a place in table mm, and show it."""
+        self.at_mm, self._by_keys = at_mm, True
         self._over()
 
     # Showing
@@ -192,22 +201,31 @@ class Work(QObject):
         task = self.task
         if task is None:
             return
-        area = task.area()
-        if area is None:
+        now = self._area_now(task)
+        if now is None:
             self._canvas.update()
         else:
-            at_px = self._canvas.view.to_screen.at(self.at_mm)
-            cross = QRectF(at_px[0] - _CROSS_PX, at_px[1] - _CROSS_PX, 2 * _CROSS_PX, 2 * _CROSS_PX)
-            before, self._touched = self._touched, QRegion(area.united(cross).toAlignedRect().adjusted(-2, -2, 2, 2))
+            before, self._touched = self._touched, now
             self._canvas.update(self._touched.united(before))
         if words:
             self.changed.emit()
+
+    def _area_now(self, task: Task) -> QRegion | None:
+        """What the task and the crosshair paint now; None for anywhere."""
+        area = task.area()
+        if area is None:
+            return None
+        at_px = self._canvas.view.to_screen.at(self.at_mm)
+        cross = QRectF(at_px[0] - _CROSS_PX, at_px[1] - _CROSS_PX, 2 * _CROSS_PX, 2 * _CROSS_PX)
+        return QRegion(area.united(cross).toAlignedRect().adjusted(-2, -2, 2, 2))
 
     def paint(self, painter: QPainter, scene: Scene) -> None:
         """What the task shows, and the crosshair while keys move it."""
         if self.task is None:
             return
         self.task.paint(painter, scene)
+        # Whatever made the canvas paint (a pan, a zoom), what is painted here now is to go at the next step.
+        self._touched = self._touched.united(self._area_now(self.task) or QRegion())
         if self._by_keys:
             x, y = scene.drawing.to_screen.at(self.at_mm)
             for color, width in (("panel", 3.5), ("ink", 1.5)):

@@ -1,27 +1,67 @@
-"""The flaws of a cloth: stains, creases and holes, one row each."""
+"""The flaws of a cloth: creases, stains, holes, frayed edges; drawn on it or given by number, one row each."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.cloth.cloth import Cloth, Flaw
+from coverlayout.document.checks.figures import free_name
 from coverlayout.document.edits.cloths import add_flaw, change_flaw, remove_flaw
 from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import Ring
 from coverlayout.ui.cloths.outline import AS_NOW
 from coverlayout.ui.cloths.owner import ClothOwner
+from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_length, points_text, read_length, read_points
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, RowList, button, side_by_side, tick
+from coverlayout.ui.tasks.drawing import Drawing, Shape, Wanted
+from coverlayout.ui.tasks.drawn import drawn_of
+from coverlayout.ui.tasks.points import ChangePoints
 from coverlayout.units import LengthStyle
 
-__all__ = ["FlawRow", "Flaws"]
+__all__ = ["KINDS", "FlawKind", "FlawRow", "Flaws", "flaw_wanted"]
 
 # A crease pressed flat leaves a mark about this wide; common practice, no source.
 _LINE_MM = 4.0
+
+
+@dataclass(frozen=True)
+class FlawKind:
+    """A usual flaw: what it is called, how it is drawn first, and how broad it is as a line."""
+
+    name: str
+    shapes: tuple[Shape, ...]
+    width_mm: float = _LINE_MM
+
+
+# A frayed edge loosens about this far in; common practice, no source.
+KINDS = (
+    FlawKind("crease", ("line", "area", "rectangle")),
+    FlawKind("stain", ("area", "rectangle", "line")),
+    FlawKind("hole", ("area", "rectangle", "line")),
+    FlawKind("frayed edge", ("rectangle", "line", "area"), 10.0),
+)
+
+
+def flaw_wanted(kind: FlawKind, cloth_id: str | None = None) -> Wanted:
+    """The drawing that becomes a flaw of that kind on the cloth it is drawn on."""
+
+    def finish(cloth: Cloth, points: Ring, shape: Shape) -> Edit:
+        return add_flaw(cloth.id, _made(cloth, kind, points, is_line=shape == "line"))
+
+    return Wanted(f"Draw a {kind.name}", finish, kind.shapes, cloth_id=cloth_id, width_mm=kind.width_mm)
+
+
+def _made(cloth: Cloth, kind: FlawKind, points: Ring, *, is_line: bool) -> Flaw:
+    """A flaw at places of the cloth as it now is."""
+    name = free_name(kind.name, (flaw.name for flaw in cloth.flaws))
+    width_mm = kind.width_mm if is_line else 0.0
+    return Flaw("", name, points, line_width_mm=width_mm, changes_in=len(cloth.changes))
 
 
 class FlawRow(QWidget):
@@ -68,6 +108,12 @@ class FlawRow(QWidget):
             tip="Only what stays visible on the finished book must keep clear of it; under a liner it does no harm.",
         )
         self.remove = button("Remove", self._remove, tip="Take this flaw away.", role="more")
+        self.by_hand = button(
+            "Change on the cloth",
+            self._by_hand,
+            tip="Drag its points, add some, take some out.",
+            role="more",
+        )
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 8)
         column.setSpacing(4)
@@ -75,7 +121,7 @@ class FlawRow(QWidget):
             side_by_side(self.name, self.remove, shares=(3, 1)),
             self.points,
             self.width_entry,
-            self.hidden,
+            side_by_side(self.hidden, self.by_hand),
         ):
             column.addWidget(part)
 
@@ -119,6 +165,12 @@ class FlawRow(QWidget):
             self._give(line_width_mm=width_mm, points_mm=points, changes_in=len(cloth.changes))
             self._width_typed = True
 
+    def _by_hand(self) -> None:
+        cloth = self.owner.cloth
+        if cloth is not None:
+            drawn = drawn_of(self.owner.project, "flaw", cloth.id, self._flaw_id)
+            self.owner.begin(lambda canvas: ChangePoints(canvas, drawn))
+
     def _remove(self) -> None:
         cloth = self.owner.cloth
         if cloth is not None:
@@ -139,39 +191,52 @@ class Flaws(Fold):
     def __init__(self, owner: ClothOwner) -> None:
         super().__init__("Flaws", tip="Stains, creases and holes that no piece may lie on.")
         self._owner = owner
+        self._kind = KINDS[0]
         self.margin = label("Draw it with the margin you want: pieces may lie right up to it.", "hint")
         self.as_now = label(AS_NOW, "muted")
-        self.rows = RowList(
-            lambda flaw_id: FlawRow(owner, flaw_id),
-            "Add a flaw",
-            self._add,
-            tip="It starts as a line in the middle of the cloth; then type where it really lies.",
+        self.kind = Choice(
+            "What it is",
+            tuple((kind, kind.name) for kind in KINDS),
+            self._choose_kind,
+            tip="It gives the flaw its name and the way it is drawn; both can be changed.",
         )
-        for part in (self.margin, self.as_now, self.rows):
+        self.draw = button("Draw it on the cloth", self._draw, tip="Press its points on the cloth, or type them there.")
+        self.by_number = PointsEntry(
+            "or by number, across,down",
+            read_points("Points", lambda: owner.style_of_lengths),
+            lambda points: points_text(points, owner.style_of_lengths),
+            self._add,
+            tip="From the cloth's left and top edges, one point a line: two points make a line, three or more an area.",
+            lines=2,
+        )
+        self.rows = RowList(lambda flaw_id: FlawRow(owner, flaw_id))
+        for part in (self.margin, self.as_now, side_by_side(self.kind, self.draw), self.by_number, self.rows):
             self.body.addWidget(part)
 
-    def _add(self) -> None:
+    def _choose_kind(self, kind: Any) -> None:
+        self._kind = kind
+
+    def _draw(self) -> None:
         cloth = self._owner.cloth
         if cloth is not None:
-            self._owner.attempt(add_flaw(cloth.id, _new_flaw(cloth)))
+            wanted = flaw_wanted(self._kind, cloth.id)
+            self._owner.begin(lambda canvas: Drawing(canvas, wanted))
+
+    def _add(self, points: Ring | None) -> None:
+        """Take the points typed; the field is empty again for the next flaw."""
+        cloth = self._owner.cloth
+        if cloth is not None and points:
+            self._owner.do(add_flaw(cloth.id, _made(cloth, self._kind, points, is_line=len(points) < 3)))
 
     def show_cloth(self, cloth: Cloth) -> None:
         """Show the flaws of this cloth."""
         self.rows.show_values({flaw.id: (cloth, flaw) for flaw in cloth.flaws})
         self.as_now.setVisible(bool(cloth.changes))
+        self.kind.show_value(self._kind)
+        self.by_number.show_value(None)
         self.set_note(str(len(cloth.flaws)) if cloth.flaws else "none")
 
 
 def _points_now(cloth: Cloth, flaw: Flaw) -> Ring:
     """The flaw's points on the cloth as it now is."""
     return cloth.change_after(flaw.changes_in).ring(flaw.points_mm)
-
-
-def _new_flaw(cloth: Cloth) -> Flaw:
-    """A short line across the middle of the cloth, to be moved by its numbers."""
-    box = cloth.outline_now_mm()
-    x = float(round(sum(point[0] for point in box) / len(box)))
-    y = float(round(sum(point[1] for point in box) / len(box)))
-    points = ((x - 20.0, y), (x + 20.0, y))
-    name = f"flaw {len(cloth.flaws) + 1}"
-    return Flaw("", name, points, line_width_mm=_LINE_MM, changes_in=len(cloth.changes))

@@ -1,24 +1,34 @@
-"""The outline of a cloth that is no rectangle, as a list of corners."""
+"""The outline of a cloth that is no rectangle: traced on the cloth, or as a list of corners."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.edits.cloths import change_cloth
-from coverlayout.errors import BadInput
+from coverlayout.document.edits.cloths import change_cloth, trace_outline
 from coverlayout.geometry.frames import Ring
-from coverlayout.geometry.shapes import bounds
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import points_text, read_points
 from coverlayout.ui.fields.points import PointsEntry
-from coverlayout.ui.fields.rows import Fold
+from coverlayout.ui.fields.rows import Fold, button, side_by_side
+from coverlayout.ui.tasks.drawing import Drawing, Wanted
+from coverlayout.ui.tasks.drawn import outline_of
+from coverlayout.ui.tasks.points import ChangePoints
 
-__all__ = ["AS_NOW", "Outline"]
+__all__ = ["AS_NOW", "Outline", "outline_wanted"]
 
 AS_NOW = "As the cloth is now, after the changes in size."
+
+
+def outline_wanted(cloth_id: str) -> Wanted:
+    """The drawing that becomes the cloth's outline."""
+    return Wanted(
+        "Trace the outline",
+        lambda cloth, points, _shape: trace_outline(cloth.id, points),
+        ("area", "rectangle"),
+        cloth_id=cloth_id,
+    )
 
 
 class Outline(Fold):
@@ -37,22 +47,40 @@ class Outline(Fold):
             offer=self._present,
         )
         self.as_now = label(AS_NOW, "muted")
+        self.trace = button(
+            "Trace it on the cloth", self._trace, tip="Press the corners of what is left of the cloth, once round."
+        )
+        self.by_hand = button(
+            "Change on the cloth",
+            self._by_hand,
+            tip="Drag its corners, add some, take some out.",
+            role="more",
+        )
+        self.body.addWidget(side_by_side(self.trace, self.by_hand))
         self.body.addWidget(self.points)
         self.body.addWidget(self.as_now)
+
+    def _trace(self) -> None:
+        cloth = self._owner.cloth
+        if cloth is not None:
+            wanted = outline_wanted(cloth.id)
+            self._owner.begin(lambda canvas: Drawing(canvas, wanted))
+
+    def _by_hand(self) -> None:
+        cloth = self._owner.cloth
+        if cloth is not None:
+            drawn = outline_of(cloth)
+            self._owner.begin(lambda canvas: ChangePoints(canvas, drawn))
 
     def _present(self) -> Ring | None:
         cloth = self._owner.cloth
         return None if cloth is None else cloth.outline_now_mm()
 
     def _give(self, points: Any) -> None:
-        """Take the corners, counted on the cloth as it now is; an outline that begins off the corner is refused."""
+        """Take the corners, counted on the cloth as it now is."""
         cloth = self._owner.cloth
         if cloth is None:
             return
-        if points:
-            box = bounds(points)
-            if max(abs(box.left_mm), abs(box.top_mm)) > SAME_LENGTH_MM:
-                raise BadInput("outline-off-corner", where="Outline", left_mm=box.left_mm, top_mm=box.top_mm)
         contained = len(cloth.changes) if points else 0
         self._owner.do(change_cloth(cloth.id, outline_mm=points, outline_changes_in=contained))
 

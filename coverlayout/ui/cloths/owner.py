@@ -7,11 +7,17 @@ from typing import Any, Protocol
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.history import Edit
+from coverlayout.document.project import Project
+from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import Least
+from coverlayout.ui.tasks.task import Task
 from coverlayout.units import LengthStyle
 
-__all__ = ["ClothOwner", "Owner"]
+__all__ = ["ClothOwner", "MakeTask", "Owner"]
+
+MakeTask = Callable[[Canvas], Task]
+"""Makes a task for the canvas it is given, so that a field can ask for one without knowing the canvas."""
 
 
 class Owner(Protocol):
@@ -40,3 +46,10 @@ class ClothOwner(Owner, Protocol):
     @property
     def cloth(self) -> Cloth | None:
         """The cloth the part is about."""
+
+    @property
+    def project(self) -> Project:
+        """The project as it now is."""
+
+    def begin(self, make: MakeTask) -> None:
+        """Begin a task on the canvas."""

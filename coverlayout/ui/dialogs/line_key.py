@@ -84,6 +84,7 @@ LINES: tuple[tuple[_Draw, str], ...] = (
     (_mitre, "Slanted, at the corners: the mitre. Cut it after gluing, not now."),
     (_spine, "A line with stitches across: the edge at the spine."),
     (_head, "Triangle: this edge is the head of the piece."),
+    (_line("zone"), "Dash and dot: the edge of a zone with a print of its own."),
     (_flaw, "Short dashes, hatched: a flaw no piece may lie on."),
     (_line("flaw", BREACH, 2.5), "Short heavy dashes round a piece: something is wrong with where it lies."),
     (_chosen, "Angles at the corners: the piece is chosen."),

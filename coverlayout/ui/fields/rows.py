@@ -88,12 +88,19 @@ class Fold(QWidget):
 
 
 class RowList(QWidget):
-    """A list of things with a row of fields each, and a button to add one.
+    """A list of things with a row of fields each, and a button to add one where `add_words` says so.
 
     `make_row(key)` makes the widget of one thing, with a method `show_value(value)`; a row stays while its key does.
     """
 
-    def __init__(self, make_row: Callable[[Any], Any], add_words: str, add: Callable[[], None], *, tip: str) -> None:
+    def __init__(
+        self,
+        make_row: Callable[[Any], Any],
+        add_words: str = "",
+        add: Callable[[], None] = lambda: None,
+        *,
+        tip: str = "",
+    ) -> None:
         super().__init__()
         self._make_row = make_row
         self._rows: dict[Any, Any] = {}
@@ -104,6 +111,7 @@ class RowList(QWidget):
         self._column.addWidget(self.none)
         self.add_button = button(add_words, add, tip=tip, role="more")
         self._column.addWidget(self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
+        self.add_button.setVisible(bool(add_words))
 
     def show_values(self, values: dict[Any, Any]) -> None:
         """Show these things, in this order."""

@@ -15,6 +15,7 @@ from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
 from coverlayout.geometry.frames import Point
+from coverlayout.ui.cloths.sources import Sources
 from coverlayout.ui.fields.drawing import EdgeDrawing
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import read_count
@@ -61,6 +62,7 @@ class BookPanel(Panel):
             self.notes,
             side_by_side(self.cover_turns, self.liner_turns),
             self.own,
+            self.sources,
             side_by_side(self.another, self.remove),
         )
 
@@ -138,6 +140,7 @@ class BookPanel(Panel):
             tip="Liners are seen less: turning them often saves cloth.",
         )
         self.own = OwnPieces(self)
+        self.sources = Sources(self)
 
     def _measure(self, title: str, field: str, points_at: str, tip: str, like: str) -> Entry:
         entry = self.length(title, lambda value: self._change(**{field: value}), tip=tip, like=like)
@@ -246,6 +249,7 @@ class BookPanel(Panel):
         self.cover_turns.show_value(shown.cover_turns)
         self.liner_turns.show_value(shown.liner_turns)
         self.own.show_pieces(project.own_pieces)
+        self.sources.show_project(project, book)
         self._show_notes(project, book)
 
     def _show_measures(self, book: Book, unit: str) -> None:

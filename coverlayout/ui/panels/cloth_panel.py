@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
 from coverlayout.document.asking.remarks import job_remarks
-from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print, remove_cloth
+from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
@@ -22,13 +23,16 @@ from coverlayout.ui.cloths.base_line import BaseLinePart
 from coverlayout.ui.cloths.changes import Changes
 from coverlayout.ui.cloths.flaws import Flaws
 from coverlayout.ui.cloths.outline import Outline
+from coverlayout.ui.cloths.owner import MakeTask
 from coverlayout.ui.cloths.remeasure import RemeasurePart
+from coverlayout.ui.cloths.zones import Zones
 from coverlayout.ui.dialogs.buying import bought_as, buy, laid_as
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import label, warning
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
-from coverlayout.ui.fields.rows import button, side_by_side
+from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
+from coverlayout.ui.parts.cloth_row import ClothRow
 
 __all__ = ["ClothPanel"]
 
@@ -37,28 +41,21 @@ _OWN_SIZE = "own size"
 
 
 class ClothPanel(Panel):
-    """The fields of step 2."""
+    """The fields of step 2. `task_asked` carries what makes a task for the canvas."""
 
     title = "Cloth"
+    task_asked = Signal(object)
 
     def __init__(self, session: Session, say: Say) -> None:
         super().__init__(session, say)
         self._cloth_id = ""
-        self.chooser = self.choose(
-            "Cloth shown here", (), self._choose_cloth, tip="Which cloth these fields are about."
-        )
+        self.row = ClothRow(self, self.show_cloth)
         self._fields_of_size()
         self._fields_of_edges()
-        self.changes, self.outline, self.flaws = Changes(self), Outline(self), Flaws(self)
+        self.changes, self.outline, self.flaws, self.zones = Changes(self), Outline(self), Flaws(self), Zones(self)
         self.remeasure, self.base_line = RemeasurePart(self), BaseLinePart(self)
-        self.another = button(
-            "Add another cloth", self._add_another, tip="The job may be cut from several cloths.", role="more"
-        )
-        self.remove = button(
-            "Remove this cloth", self._remove, tip="Pieces on it wait again; Undo brings it back.", role="more"
-        )
         self.add(
-            self.chooser,
+            self.row,
             self.size_entry,
             side_by_side(self.cut, self.state),
             self.before_changes,
@@ -73,7 +70,7 @@ class ClothPanel(Panel):
             self.outline,
             self.base_line,
             self.flaws,
-            side_by_side(self.another, self.remove),
+            self.zones,
         )
 
     def _fields_of_size(self) -> None:
@@ -132,9 +129,19 @@ class ClothPanel(Panel):
         found: Cloth | None = chosen_of(self.session.project.cloths, self._cloth_id)
         return found
 
-    def _choose_cloth(self, cloth_id: Any) -> None:
+    @property
+    def project(self) -> Project:
+        """The project as it now is."""
+        return self.session.project
+
+    def show_cloth(self, cloth_id: str) -> None:
+        """Show another cloth."""
         self._cloth_id = cloth_id
         self.show_project(self.session.project)
+
+    def begin(self, make: MakeTask) -> None:
+        """Begin a task on the canvas."""
+        self.task_asked.emit(make)
 
     # From the maker to the project
 
@@ -145,10 +152,6 @@ class ClothPanel(Panel):
 
     def _give(self, field: str) -> Any:
         return lambda value: self._change(**{field: value})
-
-    def _attempt_on_cloth(self, make: Any) -> None:
-        if self.cloth is not None:
-            self.attempt(make(self.cloth))
 
     def _give_size(self, size: Point) -> None:
         cloth = self.cloth
@@ -208,19 +211,6 @@ class ClothPanel(Panel):
         laid = LaidPrint(print_id, origin_known=cloth.state != "to-buy", changes_in=len(cloth.changes))
         return lay_print(cloth.id, laid if print_id else None)
 
-    def _remove(self) -> None:
-        self._attempt_on_cloth(lambda cloth: remove_cloth(cloth.id))
-
-    def _add_another(self) -> None:
-        cloth = self.cloth
-        if cloth is None:
-            return
-        name = f"Cloth {len(self.session.project.cloths) + 1}"
-        self.attempt(
-            add_cloth(Cloth("", name, cloth.width_mm, cloth.length_mm, laid=self._laid_print(origin_known=True)))
-        )
-        self._choose_cloth(self.session.project.cloths[-1].id)
-
     # From the project to the fields
 
     def summary(self, project: Project) -> str:
@@ -243,9 +233,7 @@ class ClothPanel(Panel):
         cloth = self.cloth
         unit = project.preferences.length_style.unit
         self._show_cuts(cloth)
-        self.chooser.set_choices(tuple((each.id, each.name) for each in project.cloths))
-        self.chooser.show_value(cloth.id if cloth else None)
-        self.chooser.setVisible(len(project.cloths) > 1)
+        self.row.show_cloth(project, cloth)
         self.size_entry.show_value((cloth.width_mm, cloth.length_mm) if cloth else None, unit)
         self.state.show_value(cloth.state if cloth else None)
         self.print_choice.set_choices((("", "none, plain"), *((each.id, each.name) for each in project.prints)))
@@ -254,7 +242,7 @@ class ClothPanel(Panel):
         self.drawing.show_cloth(cloth)
         for field in (self.state, self.trim, self.web_short, self.selvedge_left, self.selvedge_right):
             field.setEnabled(cloth is not None)
-        lists: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.another, self.remove)
+        lists: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.zones)
         for part in (*lists, self.remeasure, self.base_line):
             part.setVisible(cloth is not None)
         shown = cloth or Cloth("", "", 1.0, 1.0)
@@ -262,9 +250,8 @@ class ClothPanel(Panel):
         self.web_short.show_value(shown.web_short_mm, unit)
         self.selvedge_left.show_value(shown.selvedge_left_mm, unit)
         self.selvedge_right.show_value(shown.selvedge_right_mm, unit)
-        for part in (self.changes, self.outline, self.flaws, self.remeasure):
+        for part in (self.changes, self.outline, self.flaws, self.zones, self.remeasure, self.base_line):
             part.show_cloth(shown)
-        self.base_line.show_line(shown, project)
         self.before_changes.setVisible(bool(shown.changes))
         self.after_changes.setVisible(bool(shown.changes))
         self._show_remarks(cloth)

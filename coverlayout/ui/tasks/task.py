@@ -29,6 +29,10 @@ class Task:
     title = ""
     """What is being done, in two or three words: it stands at the top of the canvas."""
     cursor = Qt.CursorShape.CrossCursor
+    bare_print = False
+    """True for a task that hides everything but the print: whatever else looks at the table then shows no more."""
+    ends_twice = True
+    """A second `down` at the place of the last one is `accept`; False where one spot is pressed again and again."""
 
     def __init__(self, canvas: Canvas) -> None:
         self.canvas = canvas
@@ -42,6 +46,11 @@ class Task:
     def can_accept(self) -> bool:
         """True when the task offers Done: `accept` would do something now."""
         return False
+
+    def zero(self) -> Point:
+        """Where typed places are counted from, in table mm: the top left, as seen, of the cloth rulers count from."""
+        box = self.canvas.shown.measured_sheet().box
+        return box.left_mm, box.top_mm
 
     def down(self, at_mm: Point, modifiers: Qt.KeyboardModifier) -> None:
         """Pressed there."""

@@ -11,7 +11,7 @@ from full_project import CLOTH, FULL, HERONS, LAID, LEDGER, POCKET
 from coverlayout.book.book import TurnIns, Volume
 from coverlayout.cloth.cloth import Change
 from coverlayout.document.checks import figures
-from coverlayout.document.checks.figures import check_figures, name_of
+from coverlayout.document.checks.figures import check_figures, free_name, name_of
 from coverlayout.document.project import JobRules, Preferences, Price
 from coverlayout.errors import BadInput
 from coverlayout.layout.question import Placed
@@ -122,3 +122,12 @@ def test_a_record_is_called_by_what_the_maker_called_it() -> None:
     assert name_of(FULL.locks[0]) == "wish-1"
     assert name_of(Price("yard", 1.0)) == "yard"
     assert name_of(JobRules()) == "jobrules"
+
+
+def test_a_name_is_counted_on_while_it_is_taken() -> None:
+    assert free_name("stain", ["crease"]) == "stain"
+    assert free_name("stain", ["stain", "stain 2"]) == "stain 3"
+    assert free_name("zone 6", ["zone 6", "zone 7"]) == "zone 8"
+    assert free_name("1", ["1"]) == "1 2"
+    assert free_name("Linen 2024", ["Linen 2024"]) == "Linen 2025"
+    assert free_name("lot 99999999", ["lot 99999999"]) == "lot 99999999 2"

@@ -22,6 +22,7 @@ from coverlayout.document.edits.cloths import (
     remove_change,
     remove_cloth,
     remove_flaw,
+    rename_cloth,
     trace_outline,
 )
 from coverlayout.document.edits.zones import add_zone, remove_zone
@@ -186,6 +187,7 @@ def test_a_cloth_that_was_cut_stays() -> None:
         (trace_outline("cloth-1", ((0.0, 0.0), (90.0, 90.0), (90.0, 0.0), (0.0, 80.0))), "outline-crosses"),
         (trace_outline("cloth-9", rectangle(9.0, 9.0)), "id-unknown"),
         (duplicate_cloth("cloth-9"), "id-unknown"),
+        (rename_cloth("cloth-1", "  "), "name-empty"),
         (move_cloth("cloth-9", 0), "id-unknown"),
         (change_flaw("cloth-1", "flaw-9", name="x"), "id-unknown"),
         (remove_flaw("cloth-1", "flaw-9"), "id-unknown"),
@@ -214,20 +216,25 @@ def test_a_copied_cloth_lies_behind_the_first_with_ids_of_its_own() -> None:
     twice = duplicate_cloth("cloth-1").change(FULL)
     first, twin = twice.cloths[:2]
     assert first == CLOTH
-    assert twin.name == "Crooked leftover (2)"
+    assert twin.name == "Crooked leftover 2"
     assert replace(twin, id=first.id, name=first.name, flaws=first.flaws, zones=first.zones) == first
     assert [replace(flaw, id="") for flaw in twin.flaws] == [replace(flaw, id="") for flaw in first.flaws]
     ids = [one.id for cloth in (first, twin) for one in (cloth, *cloth.flaws, *cloth.zones)]
     assert len(set(ids)) == len(ids)
     assert places(twice) == places(FULL)
-    assert duplicate_cloth("cloth-1").change(twice).cloths[1].name == "Crooked leftover (3)"
+    assert duplicate_cloth("cloth-1").change(twice).cloths[1].name == "Crooked leftover 3"
+
+
+def test_a_cloth_is_called_something_else() -> None:
+    edit = rename_cloth("cloth-1", "  Linen, blue ")
+    assert edit.change(START) == START.with_cloth(replace(SWATCH, name="Linen, blue"))
 
 
 def test_cloths_change_their_order() -> None:
     three = duplicate_cloth("cloth-1").change(START)
     names = [cloth.name for cloth in three.cloths]
-    assert names == ["Swatch", "Swatch (2)", "Yard"]
-    assert [cloth.name for cloth in move_cloth("cloth-1", 1).change(three).cloths] == ["Swatch (2)", "Swatch", "Yard"]
+    assert names == ["Swatch", "Swatch 2", "Yard"]
+    assert [cloth.name for cloth in move_cloth("cloth-1", 1).change(three).cloths] == ["Swatch 2", "Swatch", "Yard"]
     assert [cloth.name for cloth in move_cloth("cloth-1", 9).change(three).cloths][-1] == "Swatch"
     assert move_cloth("cloth-1", -3).change(three) == three
 

@@ -109,12 +109,12 @@ def test_a_zone_is_cut_in_two_along_a_line() -> None:
     cut = cut_zone("cloth-1", zones(held)[0].id, (280.0, 150.0), (10.0, 150.0)).change(held)
     lower, upper, right = zones(cut)
     assert (area_mm2(lower.outline_mm), area_mm2(upper.outline_mm)) == pytest.approx((300 * 250.0, 300 * 150.0))
-    assert (lower.name, upper.name) == ("zone 1", "zone 1 (2)")
+    assert (lower.name, upper.name) == ("zone 1", "zone 3")
     assert lower.laid == upper.laid == YARD.laid
     assert right == zones(divided)[1]
     assert cut.own_pieces[0].source.zone_id == lower.id
     again = cut_zone("cloth-1", lower.id, (100.0, 150.0), (100.0, 400.0)).change(cut)
-    assert [zone.name for zone in zones(again)] == ["zone 1", "zone 1 (3)", "zone 1 (2)", "zone 2"]
+    assert [zone.name for zone in zones(again)] == ["zone 1", "zone 4", "zone 3", "zone 2"]
 
 
 def test_the_line_is_meant_on_the_cloth_as_it_now_is() -> None:
