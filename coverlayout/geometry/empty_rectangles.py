@@ -49,19 +49,26 @@ class EmptyRectangle:
         half = self.width_mm / 2, self.height_mm / 2
         return piece_to_cloth(half, self.middle_mm, self.turn_deg).at(point_mm)
 
-    def holds(self, point_mm: Point) -> bool:
-        """True when a point of the region's frame lies inside or on the edge.
+    def shared_mm2(self, other: EmptyRectangle) -> float:
+        """Area shared with another that is turned alike; 0 with one that is not.
 
-        >>> EmptyRectangle((50.0, 20.0), 30.0, 10.0, 90.0).holds((45.0, 34.0))
-        True
+        >>> EmptyRectangle((0.0, 0.0), 20.0, 10.0).shared_mm2(EmptyRectangle((15.0, 3.0), 20.0, 10.0))
+        35.0
         """
-        half = self.width_mm / 2, self.height_mm / 2
-        x, y = piece_to_cloth(half, self.middle_mm, self.turn_deg).inverse().at(point_mm)
-        return 0 <= x <= self.width_mm and 0 <= y <= self.height_mm
+        if other.turn_deg != self.turn_deg:
+            return 0.0
+        apart = other.middle_mm[0] - self.middle_mm[0], other.middle_mm[1] - self.middle_mm[1]
+        x_mm, y_mm = turn(-self.turn_deg).at(apart)
+        return _shared_mm(self.width_mm, other.width_mm, x_mm) * _shared_mm(self.height_mm, other.height_mm, y_mm)
 
     def ring(self) -> Ring:
         """The four corners, clockwise from its own top left."""
         return tuple(self.at(corner) for corner in rectangle(self.width_mm, self.height_mm))
+
+
+def _shared_mm(length_mm: float, other_mm: float, apart_mm: float) -> float:
+    """What two lengths share whose middles lie so far apart."""
+    return max(0.0, min(length_mm, other_mm, (length_mm + other_mm) / 2 - abs(apart_mm)))
 
 
 def empty_rectangles(

@@ -295,13 +295,14 @@ def bar(qtbot: QtBot) -> VerdictBar:
 
 def test_new_words_move_nothing_in_the_bar(bar: VerdictBar) -> None:
     bar.show_chips(chips_of(LADDER, MM))
-    places = [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)]
+    places = [part.geometry() for part in (bar.spoken, bar.used, bar.left, bar.room, bar.least)]
     for words in ("Fits", "Does not fit"):
         bar.spoken.say(Said(words, "tick", "fits", "7.6 mm at the tightest place, between the liners " * 5))
         bar.used.show_figure("100 %")
+        bar.left.show_figure("1234 × 1234 mm")
         bar.room.show_figure("1234.5 mm", "the most room we know")
         bar.least.show_figure("2 x half yard of 140 cm cloth")
-        assert [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)] == places
+        assert [part.geometry() for part in (bar.spoken, bar.used, bar.left, bar.room, bar.least)] == places
         assert not bar.grab().isNull()
 
 
@@ -328,10 +329,10 @@ def test_the_least_cut_moves_nothing_when_it_comes(qtbot: QtBot, bar: VerdictBar
         bar.resize(width, 60)
         bar.show_chips(())
         QApplication.processEvents()
-        places = [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)]
+        places = [part.geometry() for part in (bar.spoken, bar.used, bar.left, bar.room, bar.least)]
         bar.show_chips(chips_of(LADDER, MM))
         QApplication.processEvents()
-        assert [part.geometry() for part in (bar.spoken, bar.used, bar.room, bar.least)] == places
+        assert [part.geometry() for part in (bar.spoken, bar.used, bar.left, bar.room, bar.least)] == places
         assert bar.minimumSizeHint().width() <= width
 
 
@@ -362,10 +363,14 @@ def test_figures_of_before_are_marked(bar: VerdictBar) -> None:
 
 def test_a_narrow_window_shows_fewer_rungs(qtbot: QtBot, bar: VerdictBar) -> None:
     bar.show_chips(chips_of(LADDER, MM))
+    assert [chip.isHidden() for chip in bar._chips] == [False, False, True]
+    bar.resize(1600, 60)
     assert [chip.isHidden() for chip in bar._chips] == [False, False, False]
     bar.resize(1280, 60)
-    assert [chip.isHidden() for chip in bar._chips] == [False, False, True]
+    assert [chip.isHidden() for chip in bar._chips] == [False, True, True]
+    assert not bar.left.isHidden()
     bar.resize(960, 60)
+    assert bar.left.isHidden()
     assert [chip.isHidden() for chip in bar._chips] == [True, True, True]
     bar.show_chips(())
     assert all(chip.isHidden() for chip in bar._chips)

@@ -33,7 +33,8 @@ class Rows:
     """One kind of piece laid in rows in a free rectangle: `across` in each row, `along` rows, turned by `turn_deg`.
 
     `turn_deg` is the turn on the cloth. `at_least`: turning some of them, or fitting crooked outlines into each other,
-    might bring more. `waiting` are the ids of those that wait beside the cloth, as they come in the project.
+    might bring more. `from_here` False: such a piece must come from another print, cloth or zone. `waiting` are the ids
+    of those that wait beside the cloth, as they come in the project.
     """
 
     name: str
@@ -43,6 +44,7 @@ class Rows:
     along: int
     turn_deg: float = 0.0
     at_least: bool = False
+    from_here: bool = True
     waiting: tuple[str, ...] = ()
 
     @property
@@ -134,6 +136,7 @@ def _rows(project: Project, left: LeftOver, piece: Piece, waiting: tuple[str, ..
         along=along,
         turn_deg=turn_deg % 360.0,
         at_least=mixed and across * along < at_most,
+        from_here=bool(found),
         waiting=waiting,
     )
 

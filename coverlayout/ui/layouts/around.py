@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import Qt
@@ -88,7 +89,9 @@ class Around(QWidget):
 
     def show_figure(self, figure: FigureView) -> None:
         """Tell the largest piece left over; nothing new is said while it is worked out anew."""
-        found, style = self.leftovers.found, self._session.project.preferences.length_style
+        found = self.leftovers.found
+        # In whole millimetres, and inches as decimals: in the bar there is room for no more; the list has the rest.
+        style = replace(self._session.project.preferences.length_style, mm_step=1.0, inch_parts=0)
         figure.show_figure(size_of(found[0], style) if found else "–")
 
     def _drawn(self) -> tuple[tuple[LeftOver, bool], ...]:

@@ -72,7 +72,9 @@ class LeftList(QWidget):
         with QSignalBlocker(self.rows):
             self.rows.clear()
             for each in found:
-                self.rows.addItem(QListWidgetItem(_row_words(project, each)))
+                item = QListWidgetItem(_row_words(project, each))
+                item.setToolTip(f"{size_of(each, project.preferences.length_style)}\n{place_words(project, each)}")
+                self.rows.addItem(item)
             self.rows.setCurrentRow(-1 if self._leftovers.chosen is None else self._leftovers.chosen)
         self.rows.setFixedHeight(max(len(found), 1) * (self.rows.sizeHintForRow(0) if found else 0) + 6)
         for widget in (self.rows, self.all, self.ask, self.place):
@@ -111,14 +113,13 @@ class _Rows(QListWidget):
 
 
 def _row_words(project: Project, left: LeftOver) -> str:
-    """Size, and where it is when there is more than one cloth or print."""
-    size = size_of(left, project.preferences.length_style)
-    words = [size]
-    if len(project.cloths) > 1:
-        words.append(project.cloth(left.cloth_id).name)
-    if len(project.prints) > 1 and left.print_id is not None:
-        words.append(project.print_of(left.print_id).name)
-    return ", ".join(words)
+    """Size, and which cloth it is on when there is more than one."""
+    style = project.preferences.length_style
+    if len(project.cloths) == 1:
+        return size_of(left, style)
+    # The cloth's name is the longer the better read; the unit stands in the line below.
+    width, height = (style.number(side_mm, "down") for side_mm in (left.rectangle.width_mm, left.rectangle.height_mm))
+    return f"{width} × {height}, {project.cloth(left.cloth_id).name}"
 
 
 def place_words(project: Project, left: LeftOver) -> str:

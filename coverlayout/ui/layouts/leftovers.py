@@ -109,10 +109,8 @@ class Leftovers(QObject):
 
 
 def _most_like(before: LeftOver, found: tuple[LeftOver, ...]) -> int | None:
-    """The row that holds the middle of the one chosen before; None when there is none."""
-    x, y = before.rectangle.middle_mm
-    for row, each in enumerate(found):
-        same = each.cloth_id == before.cloth_id and each.rectangle.turn_deg == before.rectangle.turn_deg
-        if same and each.rectangle.holds((x, y)):
-            return row
-    return None
+    """The row that has most ground of the one chosen before; None when none has any."""
+    here = [(row, each.rectangle) for row, each in enumerate(found) if each.cloth_id == before.cloth_id]
+    shared = {row: before.rectangle.shared_mm2(rectangle) for row, rectangle in here}
+    row = max(shared, key=lambda row: shared[row], default=None)
+    return row if row is not None and shared[row] > 0 else None

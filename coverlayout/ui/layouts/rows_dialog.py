@@ -64,18 +64,20 @@ class RowsDialog(QDialog):
         self.lay_button = button("Lay a waiting piece here", self._lay, tip=Remark("left-lay-tip").text(), role="first")
         self.why_not = label("", "hint")
         self._arrange(
-            label(size_of(left, style), "title"),
-            label(place_words(project, left), "hint"),
-            style.said(
-                Remark.of("left-rows", gap_mm=project.rules.gap_mm)
-                if project.rules.gap_mm
-                else Remark("left-rows-shared")
-            ),
+            label(size_of(left, style), "title"), label(place_words(project, left), "hint"), self._how(project)
         )
         self.table.itemSelectionChanged.connect(self._show_whether)
         first = next((row for row, kind in enumerate(self.kinds) if kind.count and kind.waiting), 0)
         self.table.setCurrentCell(first, 0)
         self._show_whether()
+
+    def _how(self, project: Project) -> str:
+        """How was counted."""
+        gap_mm, said = project.rules.gap_mm, project.preferences.length_style.said
+        words = said(Remark.of("left-rows", gap_mm=gap_mm)) if gap_mm else Remark("left-rows-shared").text()
+        if any(kind.at_least for kind in self.kinds):
+            words += " " + Remark("left-at-least").text()
+        return words
 
     def _arrange(self, size: QWidget, place: QWidget, how: str) -> None:
         cloth = button("Make it a cloth of its own", self._own_cloth, tip=Remark("left-cloth-tip").text())
@@ -107,10 +109,13 @@ class RowsDialog(QDialog):
             why = Remark("left-no-kinds").text()
         elif not kind.waiting:
             why = Remark.of("left-none-waits", piece=kind.name).text()
+        elif not kind.from_here:
+            why = Remark.of("left-other-source", piece=kind.name).text()
         elif not kind.count:
             why = Remark.of("left-too-small", piece=kind.name).text()
         self.lay_button.setEnabled(not why)
         self.why_not.setText(why[:1].upper() + why[1:])
+        self.why_not.setVisible(bool(why))
         set_tip(self.lay_button, why or Remark("left-lay-tip").text())
 
     def _lay(self) -> None:
@@ -161,6 +166,8 @@ def count_words(kind: Rows) -> str:
 
 def way_words(kind: Rows, left: LeftOver) -> str:
     """How the rows lie: so many across and along the cloth, and how the pieces are turned against the print."""
+    if not kind.from_here:
+        return Remark("left-not-from-here").text()
     if not kind.count:
         return ""
     words = f"{kind.across} across, {kind.along} along"

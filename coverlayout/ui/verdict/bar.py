@@ -7,7 +7,7 @@ from textwrap import fill
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from coverlayout.errors import sentence
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
@@ -22,6 +22,8 @@ _RUNGS_FROM_PX = ((1540, 3), (1400, 2), (1260, 1))
 # Narrower than this the largest piece left over is told in its list only.
 _LEFT_FROM_PX = 1120
 _CHIP_GAP_PX = 4
+# The offer to lay the rest stands beside the sentence from this width of both on.
+_OFFER_FROM_PX = 420
 # Where the words begin, right of the sign.
 _WORDS_PX = 58
 _WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignTop)
@@ -42,7 +44,7 @@ class _Painted(QWidget):
 
 
 class Spoken(_Painted):
-    """Sign, word and sentence. A click asks how the program knows."""
+    """Sign, word and sentence. A click asks how the program knows; `offer` lays what waits, when some of it lies."""
 
     asked = Signal()
 
@@ -53,6 +55,31 @@ class Spoken(_Painted):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setAccessibleName("Verdict")
+        self.offer = QPushButton("Lay the rest", self)
+        self.offer.setToolTip("Place what waits; everything that lies on the cloth stays where it is.")
+        self.offer.setCursor(Qt.CursorShape.ArrowCursor)
+        self._offered = False
+        self.offer.hide()
+
+    def show_offer(self, offered: bool) -> None:
+        """Offer to lay the rest, where the sentence leaves room for it."""
+        self._offered = offered
+        self._place_offer()
+
+    def _place_offer(self) -> None:
+        size = self.offer.sizeHint()
+        shown = self._offered and self.width() >= _OFFER_FROM_PX
+        self.offer.setGeometry(
+            self.width() - size.width() - 4, (_HEIGHT_PX - size.height()) // 2, size.width(), size.height()
+        )
+        if shown != self.offer.isVisibleTo(self):
+            self.offer.setVisible(shown)
+            self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The offer stays at the right end."""
+        super().resizeEvent(event)
+        self._place_offer()
 
     def say(self, said: Said) -> None:
         """Say something else; nothing is painted when it is the same."""
@@ -72,7 +99,8 @@ class Spoken(_Painted):
 
         Below the word in one line, else in two smaller ones; what is longer yet stands beside the word in three.
         """
-        sentence, width = self.said.sentence, self.width() - _WORDS_PX - 8.0
+        offer_px = self.offer.width() + 12.0 if self.offer.isVisibleTo(self) else 0.0
+        sentence, width = self.said.sentence, self.width() - _WORDS_PX - 8.0 - offer_px
         one, small = figures_font(SIZES_PX.text), figures_font(SIZES_PX.small)
         if QFontMetricsF(one).horizontalAdvance(sentence) <= width:
             return QRectF(_WORDS_PX, 33, width, 20), one, sentence
@@ -198,13 +226,13 @@ class VerdictBar(QWidget):
             theme, "least cut that holds it", ("2 x long quarter, 150 cm", "with room: 2 x yard, 42 in")
         )
         self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
-        self.left = FigureView(theme, sentence("left-over-name", {}), ("1234.5 × 123.5 mm", "largest piece left over"))
+        self.left = FigureView(theme, sentence("left-over-name", {}), ("1234 × 1234 mm", "largest piece left over"))
         self.left.set_tip(sentence("left-over-tip", {}))
         self.left.setCursor(Qt.CursorShape.PointingHandCursor)
         row = QHBoxLayout(self)
         row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         row.setContentsMargins(0, 0, 12, 0)
-        row.setSpacing(12)
+        row.setSpacing(8)
         row.addWidget(self.spoken, 1)
         for figure in (self.used, self.left, self.room, self.least):
             row.addWidget(figure)

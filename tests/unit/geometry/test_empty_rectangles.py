@@ -108,7 +108,16 @@ def test_a_turned_cloth_with_a_piece_off_the_middle_is_measured_in_its_own_direc
     assert found.at((0.0, 0.0)) == pytest.approx(turned.at((80.0, 0.0)), abs=1e-4)
 
 
-@pytest.mark.parametrize(("point", "inside"), [((60.0, 40.0), True), ((62.0, 51.0), False), ((38.0, 29.5), False)])
-def test_a_point_is_held_by_the_turned_rectangle(point: tuple[float, float], inside: bool) -> None:
-    """Twenty wide and forty high about 50, 40, turned by a quarter: it reaches from 30 to 70 and from 30 to 50."""
-    assert EmptyRectangle((50.0, 40.0), 20.0, 40.0, 90.0).holds(point) is inside
+@pytest.mark.parametrize(
+    ("other", "shared_mm2"),
+    [
+        # In the direction of both the second is 6 on and 3 to the side: 20 - 6 by 10 - 3.
+        (EmptyRectangle(turn(30.0).at((6.0, 3.0)), 20.0, 10.0, 30.0), 98.0),
+        # Within the first, whole.
+        (EmptyRectangle(turn(30.0).at((1.0, -2.0)), 4.0, 3.0, 30.0), 12.0),
+        (EmptyRectangle(turn(30.0).at((21.0, 0.0)), 20.0, 10.0, 30.0), 0.0),
+        (EmptyRectangle((0.0, 0.0), 20.0, 10.0, 0.0), 0.0),
+    ],
+)
+def test_ground_shared_by_two_that_are_turned_alike(other: EmptyRectangle, shared_mm2: float) -> None:
+    assert EmptyRectangle((0.0, 0.0), 20.0, 10.0, 30.0).shared_mm2(other) == pytest.approx(shared_mm2)

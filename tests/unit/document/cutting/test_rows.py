@@ -36,7 +36,7 @@ def only(of: Project) -> Rows:
 
 def test_rows_keep_the_gap_between_pieces() -> None:
     """300 x 200 takes five of 60 across, two of 90 along; with a gap of 5 only four across: five need 320."""
-    assert only(project(POCKET)) == Rows("pocket", 60.0, 90.0, 5, 2, 0.0, False, ("pocket-1", "pocket-2", "pocket-3"))
+    assert only(project(POCKET)) == Rows("pocket", 60.0, 90.0, 5, 2, waiting=("pocket-1", "pocket-2", "pocket-3"))
     with_gap = only(project(POCKET, rules=JobRules(gap_mm=5.0)))
     assert (with_gap.across, with_gap.along, with_gap.count) == (4, 2, 8)
 
@@ -71,10 +71,11 @@ def test_any_angle_is_tried_straight_in_the_rectangle() -> None:
 
 
 def test_what_does_not_go_in_is_none() -> None:
-    assert only(project(replace(POCKET, width_mm=310.0))).count == 0
+    large = only(project(replace(POCKET, width_mm=310.0)))
+    assert (large.count, large.from_here) == (0, True)
     elsewhere = replace(POCKET, source=Source(print_id="print-1"))
     rows = only(project(elsewhere, prints=(Print("print-1", "Herons", Lattice((50.0, 0.0), (0.0, 60.0))),)))
-    assert (rows.count, rows.at_least) == (0, False)
+    assert (rows.count, rows.at_least, rows.from_here) == (0, False, False)
 
 
 def test_each_kind_once_and_those_that_wait_by_name() -> None:
