@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from canvas_samples import job, session_of, with_side
-from PySide6.QtCore import QPoint, Qt
+from canvas_samples import job, linen, session_of, with_side
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -36,9 +38,9 @@ def opened(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Open:
         window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "set"))
         qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
         window.resize(1240, 700)
-        window.canvas.sight.set_px_per_mm(4.0)
         with qtbot.waitExposed(window):
             window.show()
+        window.canvas.sight.set_px_per_mm(4.0)
         window.activateWindow()
         window.canvas.setFocus()
         qtbot.waitUntil(window.canvas.hasFocus)
@@ -297,3 +299,115 @@ def test_what_is_chosen_is_said_to_those_who_hear_it(opened: Open) -> None:
     assert "with Ctrl or Alt by 0.1 mm" in canvas.accessibleDescription()
     canvas.choose(("liner-back-1",))
     assert canvas.accessibleDescription().startswith("Back liner waits beside the cloth.")
+
+
+def hold(canvas: Canvas, key: Qt.Key, repeats: int, modifiers: Qt.KeyboardModifier = With.NoModifier) -> None:
+    """A key pressed, held while it repeats, and let go, as a keyboard sends it."""
+    QTest.keyPress(canvas, key, modifiers)
+    for _ in range(repeats):
+        QApplication.sendEvent(canvas, QKeyEvent(QEvent.Type.KeyPress, key, modifiers, "", True))
+        QApplication.processEvents()
+    QTest.keyRelease(canvas, key, modifiers)
+
+
+def test_an_arrow_held_down_is_one_step(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    hold(canvas, Key.Key_Right, 6)
+    assert place(canvas, "front-1").x_mm == pytest.approx(107.0)
+    hold(canvas, Key.Key_Down, 2, With.ShiftModifier)
+    assert place(canvas, "front-1").y_mm == pytest.approx(146.0)
+    canvas._session.undo()
+    assert (place(canvas, "front-1").x_mm, place(canvas, "front-1").y_mm) == (pytest.approx(107.0), 116.0)
+    canvas._session.undo()
+    assert canvas._session.project == job(), "two keys held, two steps"
+    canvas._session.redo()
+    assert place(canvas, "front-1").x_mm == pytest.approx(107.0)
+
+
+def test_repeats_that_come_all_at_once_are_one_move(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    told: list[float] = []
+    canvas._session.listen(lambda old, new: told.append(place(canvas, "front-1").x_mm))
+    QTest.keyPress(canvas, Key.Key_Right)
+    for _ in range(5):
+        QApplication.sendEvent(canvas, QKeyEvent(QEvent.Type.KeyPress, Key.Key_Right, With.NoModifier, "", True))
+    QTest.keyRelease(canvas, Key.Key_Right)
+    assert told == [pytest.approx(101.0), pytest.approx(106.0)]
+
+
+def test_what_comes_between_parts_the_steps_of_a_held_arrow(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    QTest.keyPress(canvas, Key.Key_Right)
+    canvas._session.undo()
+    QApplication.sendEvent(canvas, QKeyEvent(QEvent.Type.KeyPress, Key.Key_Right, With.NoModifier, "", True))
+    canvas.keys.let_go()
+    assert place(canvas, "front-1").x_mm == pytest.approx(101.0)
+    canvas._session.undo()
+    assert canvas._session.project == job()
+    # Held against something that cannot be moved: the step before is not touched.
+    canvas.choose(("back-1",))
+    QTest.keyClick(canvas, Key.Key_Left)
+    canvas.choose(("liner-back-1",))
+    hold(canvas, Key.Key_Left, 2)
+    canvas._session.undo()
+    assert canvas._session.project == job()
+
+
+def test_with_nothing_chosen_arrows_look_on(opened: Open) -> None:
+    canvas = opened(job())
+    for _ in range(3):
+        QTest.keyClick(canvas, Key.Key_Plus)
+    before = canvas.view.to_screen.at((100.0, 116.0))
+    QTest.keyClick(canvas, Key.Key_Right)
+    after = canvas.view.to_screen.at((100.0, 116.0))
+    assert (after[0], after[1]) == (pytest.approx(before[0] - 80.0, abs=1.0), pytest.approx(before[1]))
+    canvas.choose(("front-1",))
+    QTest.keyClick(canvas, Key.Key_Left, With.ControlModifier | With.ShiftModifier)
+    assert canvas.view.to_screen.at((100.0, 116.0))[0] == pytest.approx(before[0], abs=1.0)
+    assert canvas._session.project == job()
+
+
+def test_several_are_chosen_by_keys(opened: Open) -> None:
+    canvas = opened(job(books=2))
+    QTest.keyClick(canvas, Key.Key_Tab)
+    QTest.keyClick(canvas, Key.Key_A)
+    assert canvas.chosen == ("front-1", "back-1")
+    QTest.keyClick(canvas, Key.Key_A, With.ShiftModifier)
+    assert canvas.chosen == ("front-1", "liner-front-1")
+    QTest.keyClick(canvas, Key.Key_K)
+    assert canvas.chosen == ("front-1", "liner-front-1", "front-2", "liner-front-2")
+    QTest.keyClick(canvas, Key.Key_A, With.ControlModifier)
+    assert len(canvas.chosen) == 8
+    QTest.keyClick(canvas, Key.Key_A)
+    QTest.keyClick(canvas, Key.Key_A, With.ShiftModifier)
+    assert len(canvas.chosen) == 8, "there is none left to choose"
+    QTest.keyClick(canvas, Key.Key_Escape)
+    assert canvas.chosen == ()
+    QTest.keyClick(canvas, Key.Key_A)
+    assert canvas.chosen == ("front-1",)
+
+
+def test_pieces_go_to_the_cloth_beside_theirs(opened: Open) -> None:
+    canvas = opened(job(linen(), replace(linen(), id="cloth-2", name="Second")))
+    canvas.choose(("front-1", "back-1"))
+    QTest.keyClick(canvas, Key.Key_PageDown)
+    assert place(canvas, "front-1") == Placed("front-1", "cloth-2", 100.0, 116.0)
+    assert place(canvas, "back-1") == Placed("back-1", "cloth-2", 255.0, 116.0)
+    QTest.keyClick(canvas, Key.Key_PageUp)
+    assert place(canvas, "back-1").cloth == "cloth-1"
+    canvas._session.undo()
+    canvas._session.undo()
+    assert place(canvas, "front-1") == Placed("front-1", "cloth-1", 100.0, 116.0)
+
+
+def test_keys_of_the_number_pad_serve_too(opened: Open) -> None:
+    canvas = opened(job())
+    size = canvas.view.px_per_mm
+    QTest.keyClick(canvas, Key.Key_Plus, With.KeypadModifier)
+    assert canvas.view.px_per_mm == pytest.approx(size * 1.25)
+    canvas.choose(("liner-back-1",))
+    QTest.keyClick(canvas, Key.Key_Enter, With.KeypadModifier)
+    assert canvas._session.project.layout.place_of("liner-back-1") is not None

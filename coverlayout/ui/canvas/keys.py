@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 
 from coverlayout.document.edits.placements import take_off, turn_piece
@@ -44,12 +44,16 @@ class Keys:
         self.space_held = False
         # The project as the last press of an arrow left it: a key held down goes on with that step.
         self._nudged: Project | None = None
+        # What a held arrow has still to go, in table mm: many repeats that came in while one was shown are one move.
+        self._ahead_mm: Point = (0.0, 0.0)
+        self._tick = QTimer(canvas, singleShot=True, interval=0)
+        self._tick.timeout.connect(self._catch_up)
 
     def pressed(self, event: QKeyEvent) -> bool:
         """Do what a key asks for; False when the canvas has no use for it."""
         key, modifiers = event.key(), event.modifiers()
         if key in ARROWS:
-            self.nudge(ARROWS[key], step_mm(modifiers), held=event.isAutoRepeat())
+            self._arrow(ARROWS[key], step_mm(modifiers), held=event.isAutoRepeat())
         elif key in _HELD and self._canvas.hand.held(_HELD[key], down=True):
             return True
         elif key == Qt.Key.Key_Space:
@@ -59,23 +63,43 @@ class Keys:
         return True
 
     def released(self, event: QKeyEvent) -> None:
-        """The space bar lets go of the table, the others of what is dragged."""
+        """The space bar lets go of the table, an arrow of the pieces, the others of how pieces are dragged."""
         if event.key() in _HELD:
             self._canvas.hand.held(_HELD[event.key()], down=False)
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self.space_held = False
+        elif event.key() in ARROWS:
+            self._catch_up()
 
     def let_go(self) -> None:
         """No key is held any more."""
         self.space_held = False
+        self._catch_up()
+
+    def _arrow(self, towards: Point, by_mm: float, *, held: bool) -> None:
+        if not self._canvas.chosen:
+            self.look(towards)
+        elif held:
+            self._ahead_mm = self._ahead_mm[0] + towards[0] * by_mm, self._ahead_mm[1] + towards[1] * by_mm
+            self._tick.start()
+        else:
+            self._catch_up()
+            self.nudge(towards, by_mm)
+
+    def _catch_up(self) -> None:
+        ahead_mm, self._ahead_mm = self._ahead_mm, (0.0, 0.0)
+        self._tick.stop()
+        if ahead_mm != (0.0, 0.0):
+            self.nudge(ahead_mm, 1.0, held=True)
 
     def _chosen(self) -> list[Lying]:
-        """The chosen pieces that may be moved; says so of those that were cut already."""
+        """The chosen pieces that may be moved; says so of those that are cut or pinned."""
         found = [lying for each in self._canvas.chosen if (lying := self._canvas.bench.find(each)) is not None]
         for lying in found:
-            if lying.state == "cut":
-                self._canvas.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
-        return [lying for lying in found if lying.state == "planned"]
+            if not lying.moves:
+                code = "canvas-cut" if lying.state == "cut" else "canvas-pinned"
+                self._canvas.hint.emit(sentence(code, {"piece": lying.label}))
+        return [lying for lying in found if lying.moves]
 
     def _on_cloth(self) -> list[Lying]:
         chosen = self._chosen()
@@ -85,13 +109,10 @@ class Keys:
         return [lying for lying in chosen if lying.placed.cloth != WAITING]
 
     def nudge(self, towards: Point, step_mm: float, *, held: bool = False) -> None:
-        """Move the chosen pieces on their cloth, in directions as they are seen; with none chosen look that way.
+        """Move the chosen pieces on their cloth, in directions as they are seen.
 
         Each press is one step of undo; a key that is `held` goes on with the step its press made.
         """
-        if not self._canvas.chosen:
-            self.look(towards)
-            return
         bench, before = self._canvas.bench, self._session.project
         moved = []
         for lying in self._on_cloth():
@@ -166,48 +187,13 @@ class Keys:
 
     def next_piece(self, *, forward: bool) -> bool:
         """Choose the next piece alone; False after the last one (or with none), so that the focus may go on."""
-        found = self._beside(forward=forward)
-        if found is not None:
-            self._canvas.choose((found,))
-        return found is not None
-
-    def add_next(self) -> None:
-        """Choose the piece after the last chosen one too; after the last of all it begins anew."""
-        others = [each for each in self._ids() if each not in self._canvas.chosen]
-        found = next((each for each in self._from_last() if each in others), None)
-        if found is not None:
-            self._canvas.choose((*self._canvas.chosen, found))
-
-    def pass_on(self) -> None:
-        """Choose, in place of the piece chosen last, the next one that is not chosen; the others stay chosen."""
+        ids = [lying.piece.id for lying in self._canvas.bench.lying]
         chosen = self._canvas.chosen
-        found = next((each for each in self._from_last() if each not in chosen), None)
-        if found is not None:
-            self._canvas.choose((*chosen[:-1], found))
-
-    def choose_kind(self) -> None:
-        """Choose all pieces of the name that a chosen one has."""
-        bench = self._canvas.bench
-        names = {lying.piece.name for each in self._canvas.chosen if (lying := bench.find(each)) is not None}
-        self._canvas.choose(tuple(lying.piece.id for lying in bench.lying if lying.piece.name in names))
-
-    def choose_all(self) -> None:
-        """Choose every piece on the table."""
-        self._canvas.choose(tuple(self._ids()))
-
-    def _ids(self) -> list[str]:
-        return [lying.piece.id for lying in self._canvas.bench.lying]
-
-    def _from_last(self) -> list[str]:
-        """All pieces in their order, beginning after the one chosen last."""
-        ids, chosen = self._ids(), self._canvas.chosen
-        at = ids.index(chosen[-1]) + 1 if chosen else 0
-        return ids[at:] + ids[:at]
-
-    def _beside(self, *, forward: bool) -> str | None:
-        ids, chosen = self._ids(), self._canvas.chosen
         at = ids.index(chosen[-1]) + (1 if forward else -1) if chosen else (0 if forward else len(ids) - 1)
-        return ids[at] if 0 <= at < len(ids) else None
+        if not 0 <= at < len(ids):
+            return False
+        self._canvas.choose((ids[at],))
+        return True
 
     def describe(self) -> None:
         """Say where the chosen pieces lie, for those who hear the canvas instead of seeing it."""

@@ -12,6 +12,7 @@ from coverlayout.errors import sentence
 from coverlayout.ui.actions.act import Act, Listed
 
 if TYPE_CHECKING:
+    from coverlayout.ui.canvas.canvas import Canvas
     from coverlayout.ui.window import Window
 
 __all__ = ["choosing_acts", "none_chosen"]
@@ -21,7 +22,7 @@ _Key = QKeySequence.StandardKey
 
 def choosing_acts(window: Window) -> Listed:
     """All, all of a kind, none; and on from piece to piece."""
-    keys, canvas = window.canvas.keys, window.canvas
+    canvas = window.canvas
 
     def no_pieces() -> str:
         return "" if canvas.bench.lying else sentence("act-no-pieces", {})
@@ -30,7 +31,7 @@ def choosing_acts(window: Window) -> Listed:
         Act(
             "choose-all",
             "Choose all pieces",
-            keys.choose_all,
+            partial(_choose_all, canvas),
             (_Key.SelectAll,),
             tip="On the cloth and beside it.",
             why_not=no_pieces,
@@ -39,7 +40,7 @@ def choosing_acts(window: Window) -> Listed:
         Act(
             "choose-kind",
             "Choose all of this kind",
-            keys.choose_kind,
+            partial(_choose_kind, canvas),
             ("K",),
             tip="All front covers when a front cover is chosen, and so on.",
             why_not=partial(none_chosen, window),
@@ -49,7 +50,7 @@ def choosing_acts(window: Window) -> Listed:
         Act(
             "let-go",
             "Let go",
-            keys.escape,
+            canvas.keys.escape,
             ("Escape",),
             tip="Gives up what is under way; with nothing under way, no piece stays chosen.",
             on_canvas=True,
@@ -58,7 +59,6 @@ def choosing_acts(window: Window) -> Listed:
 
 
 def _one_after_another(window: Window, no_pieces: Callable[[], str]) -> Listed:
-    keys = window.canvas.keys
     return (
         Act(
             "choose-next",
@@ -78,7 +78,7 @@ def _one_after_another(window: Window, no_pieces: Callable[[], str]) -> Listed:
         Act(
             "choose-next-too",
             "Choose the next piece too",
-            keys.add_next,
+            partial(_add_next, window.canvas),
             ("A",),
             tip="Those chosen before stay chosen.",
             why_not=no_pieces,
@@ -88,7 +88,7 @@ def _one_after_another(window: Window, no_pieces: Callable[[], str]) -> Listed:
         Act(
             "choose-instead",
             "Choose the next instead of the last",
-            keys.pass_on,
+            partial(_pass_on, window.canvas),
             ("Shift+A",),
             tip="Goes on from the piece chosen last and keeps the others: so any pieces can be chosen together.",
             why_not=no_pieces,
@@ -103,6 +103,36 @@ def _round(window: Window, *, forward: bool) -> None:
     if not window.canvas.keys.next_piece(forward=forward):
         window.canvas.choose(())
         window.canvas.keys.next_piece(forward=forward)
+
+
+def _choose_all(canvas: Canvas) -> None:
+    canvas.choose(tuple(lying.piece.id for lying in canvas.bench.lying))
+
+
+def _choose_kind(canvas: Canvas) -> None:
+    """All pieces of the name that a chosen one has."""
+    names = {lying.piece.name for each in canvas.chosen if (lying := canvas.bench.find(each)) is not None}
+    canvas.choose(tuple(lying.piece.id for lying in canvas.bench.lying if lying.piece.name in names))
+
+
+def _add_next(canvas: Canvas) -> None:
+    """The piece after the one chosen last too; after the last of all it begins anew."""
+    found = _next_not_chosen(canvas)
+    if found is not None:
+        canvas.choose((*canvas.chosen, found))
+
+
+def _pass_on(canvas: Canvas) -> None:
+    """In place of the piece chosen last the next one that is not chosen; the others stay chosen."""
+    found = _next_not_chosen(canvas)
+    if found is not None:
+        canvas.choose((*canvas.chosen[:-1], found))
+
+
+def _next_not_chosen(canvas: Canvas) -> str | None:
+    ids = [lying.piece.id for lying in canvas.bench.lying]
+    after = ids.index(canvas.chosen[-1]) + 1 if canvas.chosen else 0
+    return next((each for each in ids[after:] + ids[:after] if each not in canvas.chosen), None)
 
 
 def none_chosen(window: Window) -> str:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 __all__ = ["Finder", "find_action", "show_keys"]
 
 _SIZE_PX = (620, 520)
-_ROW_PX = 26
+_ROW_PX, _CELL_PX = 26, 20
 _STEPS = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_PageDown: 10, Qt.Key.Key_PageUp: -10}
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -77,8 +77,9 @@ class Finder(QDialog):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(_ROW_PX)
         table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column in (1, 2):
-            table.horizontalHeader().setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        # As wide as the longest of all, so that nothing shifts while the maker types.
+        for column, texts in ((1, [each.menu for each in self._sought]), (2, [each.keys for each in self._sought])):
+            table.setColumnWidth(column, max(table.fontMetrics().horizontalAdvance(text) for text in texts) + _CELL_PX)
         return table
 
     def _arrange(self, *, only_keys: bool) -> None:

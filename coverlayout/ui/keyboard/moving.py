@@ -56,7 +56,7 @@ def moving_acts(window: Window) -> Listed:
             on_canvas=True,
         ),
         Act(
-            "next-cloth",
+            "pieces-next-cloth",
             "Move to the next cloth",
             partial(keys.to_cloth, 1),
             ("PgDown",),
@@ -65,7 +65,7 @@ def moving_acts(window: Window) -> Listed:
             on_canvas=True,
         ),
         Act(
-            "previous-cloth",
+            "pieces-previous-cloth",
             "Move to the cloth before",
             partial(keys.to_cloth, -1),
             ("PgUp",),
@@ -118,6 +118,16 @@ def looking_acts(window: Window) -> Listed:
             ),
         ),
         Act(
+            "catch-at-guides",
+            "Catch at guides",
+            partial(_turn_catching, window),
+            ("G",),
+            tip="Dragged pieces catch at edges, neighbours, gaps and the repeat. Ctrl during a drag holds that off.",
+            ticked=lambda: window.canvas.hand.snapping,
+            on_canvas=True,
+        ),
+        None,
+        Act(
             "next-part",
             "Go to the next part of the window",
             partial(go_round, window, 1),
@@ -126,3 +136,7 @@ def looking_acts(window: Window) -> Listed:
         ),
         Act("previous-part", "Go to the part before", partial(go_round, window, -1), ("Shift+F6",)),
     )
+
+
+def _turn_catching(window: Window) -> None:
+    window.canvas.hand.snapping = not window.canvas.hand.snapping

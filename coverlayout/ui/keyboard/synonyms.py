@@ -5,8 +5,8 @@ from __future__ import annotations
 __all__ = ["SYNONYMS"]
 
 SYNONYMS: dict[str, tuple[str, ...]] = {
-    "about": ("help", "know"),
     "abort": ("let", "leave", "cancel"),
+    "about": ("help", "know"),
     "add": ("new", "too", "on"),
     "align": ("line", "edges", "middles"),
     "arrange": ("lay", "line", "spread"),
@@ -19,8 +19,8 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "bottom": ("towards",),
     "center": ("middle", "centre"),
     "clone": ("copy", "duplicate"),
-    "colour": ("look", "light", "dark"),
     "color": ("look", "light", "dark"),
+    "colour": ("look", "light", "dark"),
     "compare": ("beside", "layouts"),
     "crease": ("flaw",),
     "dark": ("look",),
@@ -88,8 +88,8 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "selection": ("choose",),
     "settings": ("look", "lengths", "screen"),
     "shift": ("move",),
-    "shortcuts": ("keys",),
     "shopping": ("cuts", "buy"),
+    "shortcuts": ("keys",),
     "smaller": ("away",),
     "snap": ("guides", "catch"),
     "snapping": ("guides", "catch"),
