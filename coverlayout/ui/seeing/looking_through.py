@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QInputDialog, QLineEdit
 
 from coverlayout.errors import BadInput
-from coverlayout.ui.table.template import template_of, template_piece, template_sized
+from coverlayout.ui.seeing.template import template_of, template_piece, template_sized
 from coverlayout.ui.tasks.window_template import WindowTemplate
 from coverlayout.units import parse_size
 

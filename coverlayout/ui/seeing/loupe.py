@@ -6,11 +6,12 @@ import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.canvas.gestures import DragPiece
+from coverlayout.ui.canvas.work import ARROWS
 from coverlayout.ui.painting.cloths import Drawing
 from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.names import CHOSEN, INK, paint_chip
@@ -25,6 +26,8 @@ __all__ = ["STRENGTHS", "Loupe"]
 STRENGTHS = (2.0, 3.0, 4.0, 6.0, 8.0, 12.0)
 """How many times larger than the table it may show."""
 _USUAL = 2
+# Keys that move something on the canvas: the glass goes where they lead.
+_LEADING = (*ARROWS, Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
 _SIZE_PX = 184
 # From the place looked at to the middle of the glass: the hand does not cover what it points at.
 _BESIDE_PX = 132.0
@@ -106,8 +109,10 @@ class Loupe(QWidget):
             self._pointer_px = event.position().x(), event.position().y()
             self._soon()
         elif kind == QEvent.Type.KeyPress:
-            self._pointer_px = None
-            self._soon()
+            assert isinstance(event, QKeyEvent)
+            if event.key() in _LEADING:
+                self._pointer_px = None
+                self._soon()
         elif kind == QEvent.Type.Paint and self._shows() != self._painted:
             self._soon()
         elif kind == QEvent.Type.Wheel:

@@ -16,9 +16,9 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.guiding.catching import Caught, Edging, caught
 from coverlayout.layout.guiding.measuring import Measure, axis_deg, measured
 from coverlayout.ui.painting.layers import Scene
+from coverlayout.ui.seeing.edgings import edgings_of
 from coverlayout.ui.seeing.measure_sketch import catch_area, paint_catch, sketched
 from coverlayout.ui.table.bench import WAITING, Bench
-from coverlayout.ui.table.edgings import edgings_of
 from coverlayout.ui.tasks.task import Task
 
 if TYPE_CHECKING:

@@ -19,8 +19,8 @@ from coverlayout.ui.painting.cloths import polygon
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import BREACH, FITS, INK, looks_of, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
+from coverlayout.ui.seeing.template import Template
 from coverlayout.ui.table.bench import WAITING, Bench
-from coverlayout.ui.table.template import Template
 from coverlayout.ui.tasks.task import Task
 from coverlayout.ui.theme import SIZES_PX, text_font
 
