@@ -81,7 +81,7 @@ class BaseLinePart(Fold):
             self._give_ends,
             tip="Two points, one a line, from the cloth's left and top edges, print side up: where the same motif "
             "really falls. Measure them with a ruler, as far apart as you can.",
-            lines=2,
+            lines=3,
         )
         self.repeats = Entry(
             "Repeats between",
@@ -93,7 +93,7 @@ class BaseLinePart(Fold):
         )
         self.motif = Choice(
             "Motif at both ends",
-            ((_AS_DRAWN, "as drawn there"),),
+            ((_AS_DRAWN, "as drawn"),),
             self._give_motif,
             tip="Which place of the print falls at the ends: what is drawn there now, or one you gave a name.",
         )
@@ -106,14 +106,14 @@ class BaseLinePart(Fold):
 
     def _fields_of_straightness(self) -> None:
         self.over = self._owner.length(
-            "Over a width of",
+            "Over a width",
             self._give_over,
             tip="The width across the print over which you look at skew and bow.",
             like="200mm",
         )
         # What the lengths of this panel refuse below 0 is an offset here: up or down.
         self.skew = self._owner.length(
-            "it runs down by",
+            "Skew",
             self._give_skew,
             tip="Skew: how much lower the same motif lies at the right end of that width, square to the way along the "
             "print. 6 mm over 200 mm are 3 %. A minus: higher.",
@@ -121,7 +121,7 @@ class BaseLinePart(Fold):
             least="any",
         )
         self.bow = self._owner.length(
-            "and bends by",
+            "Bow",
             self._give_bow,
             tip="Bow: how far its middle lies off the straight line between its ends. It can only be told, not drawn.",
             like="4mm",
@@ -222,7 +222,7 @@ class BaseLinePart(Fold):
             field.setVisible(found is not None)
         if found is not None:
             names = [mark.name for mark in project.marks if mark.print_id == found[0].print_id]
-            self.motif.set_choices(((_AS_DRAWN, "as drawn there"), *((name, name) for name in names)))
+            self.motif.set_choices(((_AS_DRAWN, "as drawn"), *((name, name) for name in names)))
             self.motif.show_value(_AS_DRAWN)
         self.remove.setEnabled(line is not None)
         self.measured.setEnabled(line is not None)

@@ -77,7 +77,16 @@ class BaseLineTask(Task):
         lattice = self._project.print_of(laid.print_id).lattice
         if lattice.b_mm is None:
             return ()
-        return nearest_readings(cloth, laid, lattice, (self.ends[0], self.ends[1]), _READINGS)
+        found = nearest_readings(cloth, laid, lattice, (self.ends[0], self.ends[1]), _READINGS)
+        # Where nothing can be, the likeliest is shown with the reason.
+        return tuple(filter(self._can_be, found)) or found[:1]
+
+    def _can_be(self, repeats: tuple[int, int]) -> bool:
+        try:
+            line_found(self._project, self._cloth_id, BaseLine(self.ends[0], self.ends[1], repeats))
+        except BadInput:
+            return False
+        return True
 
     def _found(self) -> LineFound | None:
         """What the line tells of the print, None where it only serves to measure from. BadInput when it cannot be."""
