@@ -23,19 +23,42 @@ def file_acts(window: Window) -> Listed:
     """New, open, save, pictures in, measurements out, quit."""
     keeping, panels = window.keeping, window.panels
     return (
-        Act("new", "New", keeping.new, (_Key.New,)),
-        Act("open", "Open …", keeping.ask_to_open, (_Key.Open,)),
+        Act("new", "New", keeping.new, (_Key.New,), tip="An empty project in place of this one."),
+        Act("open", "Open …", keeping.ask_to_open, (_Key.Open,), tip="A project saved before."),
         Group("Open recent", made=lambda: _recent(window)),
         None,
-        Act("save", "Save", keeping.save, (_Key.Save,)),
-        Act("save-as", "Save as …", keeping.ask_where_to_save, (_Key.SaveAs, "Ctrl+Shift+S")),
+        Act("save", "Save", keeping.save, (_Key.Save,), tip="Into its file; the file as it was before stays beside it."),
+        Act(
+            "save-as",
+            "Save as …",
+            keeping.ask_where_to_save,
+            (_Key.SaveAs, "Ctrl+Shift+S"),
+            tip="Into another file, and go on with that one.",
+        ),
         None,
-        Act("open-picture", "Open a picture …", panels.prints.ask_for_picture, ("Ctrl+I",)),
-        Act("export", "Export measurements …", panels.cutting.ask_for_folder, ("Ctrl+E",)),
+        Act(
+            "open-picture",
+            "Open a picture …",
+            panels.prints.ask_for_picture,
+            ("Ctrl+I",),
+            tip="The picture of your repeat, as the print of this job.",
+        ),
+        Act(
+            "export",
+            "Export measurements …",
+            panels.cutting.ask_for_folder,
+            ("Ctrl+E",),
+            tip="The papers for the bench, into a folder: numbers to mark, a table and a drawing.",
+        ),
         None,
-        Act("rename", "Rename the project …", window.asides.ask_for_name),
+        Act(
+            "rename",
+            "Rename the project …",
+            window.asides.ask_for_name,
+            tip="The name at the top; the file keeps its own.",
+        ),
         None,
-        Act("quit", "Quit", window.close, (_Key.Quit, "Ctrl+Q")),
+        Act("quit", "Quit", window.close, (_Key.Quit, "Ctrl+Q"), tip="Work that is not saved is asked about first."),
     )
 
 

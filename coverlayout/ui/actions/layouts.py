@@ -18,7 +18,13 @@ def layout_acts(window: Window) -> Listed:
     around = window.around
     left, why_only_one = around.leftovers, around.why_only_one
     return (
-        Act("lay-out", "Lay out for me", window.asking.lay_out),
+        Act(
+            "lay-out",
+            "Lay out for me",
+            window.asking.lay_out,
+            ("Ctrl+Return",),
+            tip="Places every piece as well as can be. One step; Undo takes it back.",
+        ),
         None,
         Act(
             "what-is-left",

@@ -35,7 +35,14 @@ def view_acts(window: Window) -> Listed:
     """How the table is seen, which step is open, units and look."""
     sight, asides = window.canvas.sight, window.asides
     return (
-        Act("fit", "Show everything", sight.fit, ("Ctrl+0",), canvas_keys=("F",)),
+        Act(
+            "fit",
+            "Show everything",
+            sight.fit,
+            ("Ctrl+0",),
+            tip="All cloths and all that waits beside them.",
+            canvas_keys=("F",),
+        ),
         Act("nearer", "Nearer", sight.zoom_in, (_Key.ZoomIn, "Ctrl+="), canvas_keys=("+", "="), repeats=True),
         Act("farther", "Further away", sight.zoom_out, (_Key.ZoomOut,), canvas_keys=("-",), repeats=True),
         Act(
@@ -46,12 +53,23 @@ def view_acts(window: Window) -> Listed:
             tip="As large on the screen as on the table.",
             words_now=lambda: "True size" if window.true_size.matched else "True size (a guess on this screen)",
         ),
-        Act("match-screen", "Match true size to this screen …", asides.ask_for_card),
+        Act(
+            "match-screen",
+            "Match true size to this screen …",
+            asides.ask_for_card,
+            tip="Hold a bank card to the screen once; it is remembered for this screen.",
+        ),
         None,
         *_seeing_acts(window),
         None,
         *(
-            Act(f"step-{number}", f"Step {number}: {words}", partial(window.open_step, number - 1), (f"Alt+{number}",))
+            Act(
+                f"step-{number}",
+                f"Step {number}: {words}",
+                partial(window.open_step, number - 1),
+                (f"Alt+{number}",),
+                tip="Opens the step of the work order and gives it the keys.",
+            )
             for number, words in enumerate(_STEPS, start=1)
         ),
         None,
@@ -131,6 +149,7 @@ def _unit(window: Window, words: str, style: LengthStyle) -> Act:
         f"unit-{style.unit}-{style.inch_parts or style.mm_step:g}",
         words,
         lambda: session.do(change_preferences(length_style=style)),
+        tip="How lengths are shown and what a bare number means; any unit can be typed.",
         ticked=lambda: session.project.preferences.length_style == style,
     )
 
@@ -140,5 +159,6 @@ def _look(window: Window, at: int, words: str) -> Act:
         f"look-{words.rsplit(maxsplit=1)[-1].lower()}",
         words,
         partial(window.choose_look, at),
+        tip="The colours of the window.",
         ticked=lambda: window.look_chosen == at,
     )
