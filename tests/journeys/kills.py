@@ -5,13 +5,15 @@
 Each run is a process of its own: it opens the project that the run before left, offers itself the recovery copy, and
 goes on editing (pieces moved, pictures taken in, steps undone) and saving, through the very parts the window uses:
 session, recovery copies on their thread, saves over the file. At a random moment it is killed with SIGKILL. Every edit
-carries the time it was made; what the file or the recovery copy then holds is held against the last edit that was done.
+carries its number and time; what the file or the recovery copy then holds is held against the edits that were done:
+lost is the time from the oldest edit that is in neither up to the kill.
 Exit 0 when nothing was unreadable and at most 2 s were lost.
 """
 
 from __future__ import annotations
 
 import argparse
+import faulthandler
 import json
 import os
 import random
@@ -22,7 +24,7 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -173,6 +175,7 @@ class Editing:
 def run_until_killed(folder: Path, tell: int, seed: int) -> None:
     """The program: edits until it is killed. A fault of its own ends it at once, and with it the whole measurement."""
     sys.excepthook = _end_at_once
+    faulthandler.enable()
     application = QApplication(["kills"])
     editing = Editing(folder, tell, seed)
     application.exec()
@@ -197,6 +200,8 @@ def begun(folder: Path, seed: int) -> tuple[int, int]:
     os.close(reading)
     try:
         run_until_killed(folder, writing, seed)
+    except BaseException:  # noqa: BLE001  the run ends here whatever it was; nothing of it may go on in the parent's place
+        traceback.print_exc()
     finally:
         os._exit(1)
 
@@ -225,8 +230,9 @@ class Lane:
         self.told += data
         return bool(data)
 
-    def kill(self) -> tuple[int, float]:
-        """Kill the run; number and time of the last edit that it had done."""
+    def kill(self) -> float:
+        """Kill the run; the moment it was killed."""
+        killed_s = time.monotonic()
         os.kill(self.child, signal.SIGKILL)
         _, status = os.waitpid(self.child, 0)
         while data := os.read(self.reading, 1 << 16):
@@ -234,7 +240,7 @@ class Lane:
         os.close(self.reading)
         self.child = 0
         assert os.WIFSIGNALED(status), f"the run had ended by itself with {status}"
-        return _TOLD.unpack_from(self.told, len(self.told) - _TOLD.size)
+        return killed_s
 
     def end(self) -> None:
         """End a run that nobody judges any more."""
@@ -243,25 +249,31 @@ class Lane:
                 os.kill(self.child, signal.SIGKILL)
                 os.waitpid(self.child, 0)
 
-    def judge(self, figures: Figures, last: tuple[int, float]) -> None:
-        """Hold what is left against the last edit that was done."""
+    def judge(self, figures: Figures, killed_s: float) -> None:
+        """Hold what is left against the edits that were done: the age of the oldest one lost is what was lost."""
+        done = list(_TOLD.iter_unpack(self.told))
         figures.kills += 1
-        figures.edits += len(self.told) // _TOLD.size
-        found: list[Project] = []
-        for path in (self.folder / "work.coverlayout", backup_of(self.folder / "work.coverlayout")):
-            if path.exists() or path.suffix != ".bak":
+        figures.edits += len(done)
+        newest = max((stamp_in(project)[0] for project in self._left(figures)), default=-1)
+        if done and newest < done[0][0] - 1:
+            figures.unreadable.append(f"work of the run before, up to edit {done[0][0] - 1}, was lost again")
+        figures.lost_s.append(max((killed_s - at_s for number, at_s in done if number > newest), default=0.0))
+
+    def _left(self, figures: Figures) -> Iterator[Project]:
+        """The projects in the file, its backup and the recovery copies."""
+        file = self.folder / "work.coverlayout"
+        for path in (file, backup_of(file)):
+            if path == file or path.exists():
                 try:
-                    found.append(load(path).project)
+                    yield load(path).project
                 except CoverlayoutError as fault:
                     figures.unreadable.append(str(fault))
         for copy in left_behind(self.folder / "recovery"):
             try:
-                found.append(read(copy).project)
+                yield read(copy).project
                 figures.recovered += 1
             except CoverlayoutError as fault:
                 figures.unreadable.append(str(fault))
-        newest = max((stamp_in(project) for project in found), default=(0, 0.0))
-        figures.lost_s.append(max(last[1] - newest[1], 0.0) if newest[0] < last[0] else 0.0)
 
 
 def kill_often(kills: int, *, seed: int = 1, at_once: int = 6) -> Figures:

@@ -89,9 +89,10 @@ def test_nor_do_a_thousand() -> None:
     assert told["worst_lost_s"] <= 2.0
 
 
-def judged(folder: Path, last: tuple[int, float]) -> kills.Figures:
+def judged(folder: Path, edits: list[tuple[int, float]], killed_s: float) -> kills.Figures:
     figures = kills.Figures()
-    kills.Lane(folder, random.Random(1), told=kills._TOLD.pack(*last)).judge(figures, last)
+    told = b"".join(kills._TOLD.pack(*edit) for edit in edits)
+    kills.Lane(folder, random.Random(1), told=told).judge(figures, killed_s)
     return figures
 
 
@@ -100,17 +101,20 @@ def test_the_figures_tell_what_was_lost_and_what_is_unreadable(tmp_path: Path) -
     project, pictures = kills.beginning()
     kills._lane(tmp_path / "lane", random.Random(1))
     lane = tmp_path / "lane"
-    assert judged(lane, (0, 0.0)).lost_s == [0.0]
-    late = judged(lane, (9, 3.5))
-    assert (late.lost_s, late.worst_lost_s, late.is_met) == ([3.5], 3.5, False)
+    edits = [(1, 10.0), (2, 10.5), (3, 12.25)]
+    assert judged(lane, [], 9.0).lost_s == [0.0]
+    late = judged(lane, edits, 12.5)
+    assert (late.lost_s, late.worst_lost_s, late.edits, late.is_met) == ([2.5], 2.5, 3, False)
     keeper = Keeper(lane / "recovery")
-    keeper.keep(kills.replace(project, name=kills.stamped(8, 2.0)), pictures, lane / "work.coverlayout")
+    keeper.keep(kills.replace(project, name=kills.stamped(1, 10.0)), pictures, lane / "work.coverlayout")
     assert keeper._lock is not None
     keeper._lock.close()
-    kept = judged(lane, (9, 3.5))
-    assert (kept.lost_s, kept.recovered, kept.is_met) == ([1.5], 1, True)
+    kept = judged(lane, edits, 12.5)
+    assert (kept.lost_s, kept.recovered, kept.is_met) == ([2.0], 1, True)
+    again = judged(lane, [(3, 12.25)], 12.5)
+    assert (again.lost_s, again.is_met) == ([0.25], False), "edit 2 was done by the run before, and is gone"
     (lane / "work.coverlayout").write_bytes(b"PK\x03\x04 torn")
-    torn = judged(lane, (9, 3.5))
+    torn = judged(lane, edits, 12.5)
     assert (len(torn.unreadable), torn.is_met) == (1, False)
 
 

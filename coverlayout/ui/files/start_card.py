@@ -46,6 +46,7 @@ class StartCard(QWidget):
         super().__init__(parent)
         self._session, self._keeping, self._theme = session, keeping, theme
         self._over = parent
+        self._listed_for = 0
         self._column = column = QVBoxLayout(self)
         column.setContentsMargins(_MARGIN_PX, 20, _MARGIN_PX, 20)
         column.setSpacing(12)
@@ -82,11 +83,13 @@ class StartCard(QWidget):
             self._fill()
             self.fit()
             self.show()
+            self.raise_()
         elif not wanted:
             self.hide()
 
     def _fill(self) -> None:
         """List the projects that there is room for."""
+        self._listed_for = self._room()
         while (item := self._rows.takeAt(0)) is not None:
             if (old := item.widget()) is not None:
                 old.hide()
@@ -94,7 +97,7 @@ class StartCard(QWidget):
                 old.deleteLater()
         recent = self._keeping.recent.all()
         self._recent_words.setVisible(bool(recent))
-        for each in recent[: self._room()]:
+        for each in recent[: self._listed_for]:
             self._rows.addWidget(self._row(each))
 
     def _room(self) -> int:
@@ -128,7 +131,9 @@ class StartCard(QWidget):
         self.fit()
 
     def fit(self) -> None:
-        """In the middle of the canvas, as high as what it holds."""
+        """In the middle of the canvas, as high as what it holds; a larger canvas has room for more projects."""
+        if not self.isHidden() and self._room() != self._listed_for:
+            self._fill()
         over, column = self._over, self._column
         width = min(_WIDTH_PX, over.width() - RULER_PX - 16)
         column.activate()
