@@ -29,9 +29,7 @@ def test_without_words_everything_stands_in_the_order_of_the_menus() -> None:
     assert found("", LIST) == found("  …", LIST) == tuple(range(len(LIST)))
 
 
-@pytest.mark.parametrize(
-    "query", ["turn cloth over", "over cloth turn", "OVER the Cloth", "Túrn the clôth", "tur clo ov"]
-)
+@pytest.mark.parametrize("query", ["turn cloth over", "over cloth turn", "OVER the Cloth", "Túrn clôth", "tur clo ov"])
 def test_words_count_in_any_order_case_and_length(query: str) -> None:
     assert words(query) == ["Turn the cloth over"]
 

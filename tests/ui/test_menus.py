@@ -79,7 +79,7 @@ STANDARD: dict[str, dict[QKeySequence.StandardKey, tuple[str, ...]]] = {
 
 
 @pytest.fixture
-def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Window]:
+def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Window:
     session = session_of(job())
     window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "set"))
     qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
@@ -89,7 +89,7 @@ def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Window]:
     window.activateWindow()
     window.canvas.setFocus()
     qtbot.waitUntil(window.canvas.hasFocus)
-    yield window
+    return window
 
 
 def keys_on(platform: str, act: Act) -> list[str]:

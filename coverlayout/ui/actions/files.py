@@ -27,7 +27,9 @@ def file_acts(window: Window) -> Listed:
         Act("open", "Open …", keeping.ask_to_open, (_Key.Open,), tip="A project saved before."),
         Group("Open recent", made=lambda: _recent(window)),
         None,
-        Act("save", "Save", keeping.save, (_Key.Save,), tip="Into its file; the file as it was before stays beside it."),
+        Act(
+            "save", "Save", keeping.save, (_Key.Save,), tip="Into its file; the file as it was before stays beside it."
+        ),
         Act(
             "save-as",
             "Save as …",
