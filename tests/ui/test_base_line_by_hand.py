@@ -281,7 +281,7 @@ def test_repeats_and_motif_can_be_said(opened: Open, hands) -> None:
     window = opened(set_tile_mark("print-1", "eye", (12.0, 30.0)).change(job()))
     part = fields(window)
     fill(part.ends, "90,250\n346,254.5")
-    hands.type(part.repeats, "4, -3")
+    hands.type(part.repeats, "6, -2")
     assert "more than 20 %" in part.repeats.trouble.text()
     assert line_of(window).repeats == (4, -2)
     hands.choose(part.motif, "eye")
