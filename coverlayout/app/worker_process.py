@@ -46,11 +46,15 @@ class Started:
 
 
 def answer_question(kind: Kind, asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    """The answer of the layout engine: an Answer for `lay`, a Ladder for `ladder`."""
+    """The answer of the layout engine: an Answer for `lay`, a Ladder for `ladder`, a StillHad for `rest`."""
     if kind == "lay":
         from coverlayout.layout.lay import lay  # noqa: PLC0415  loaded here so that only the process pays for it
 
         return lay(asked, watch, found)
+    if kind == "rest":
+        from coverlayout.document.cutting.still_had import still_had  # noqa: PLC0415  as above
+
+        return still_had(asked, watch)
     from coverlayout.layout.ladder import climb  # noqa: PLC0415  as above
 
     return climb(asked, watch)
@@ -58,6 +62,7 @@ def answer_question(kind: Kind, asked: Any, watch: Watch, found: Callable[[Any],
 
 def _warm() -> None:
     """Load what answering needs before the first question comes."""
+    import coverlayout.document.cutting.still_had  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.lay  # noqa: F401, PLC0415  loaded for its effect
 

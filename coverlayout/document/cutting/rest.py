@@ -137,7 +137,8 @@ def with_staying(answer: Answer, room_mm: float | None, wish_mm: float, count: i
     if room_mm is None or known_mm is None or known_mm < room_mm:
         return told
     clearance_mm = None if answer.clearance_mm is None else min(answer.clearance_mm, room_mm)
-    capped = replace(told, spare_mm=room_mm, spare_proved=True, clearance_mm=clearance_mm)
+    notes = (*told.notes, Remark.of("stay-with-room", room_mm=room_mm))
+    capped = replace(told, notes=notes, spare_mm=room_mm, spare_proved=True, clearance_mm=clearance_mm, proof=None)
     if room_mm >= wish_mm - SAME_LENGTH_MM:
         return capped
     return replace(capped, verdict="fits, tight", reason=Remark.of("lay-tight", spare_mm=room_mm, wish_mm=wish_mm))

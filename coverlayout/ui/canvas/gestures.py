@@ -55,7 +55,7 @@ def placing(bench: Bench, after: tuple[Placed, ...]) -> Edit | None:
 
 
 class DragPiece:
-    """One piece or several carried over the table together; `shown` is where they are now. Cut pieces stay.
+    """One piece or several carried over the table together; `shown` is where they are now. Cut and pinned ones stay.
 
     With `guides` they are caught within `reach_mm` of one (0: not at all); `caught` is what caught them. While
     `straight` they keep to the line across or along the table on which they have come farther.
@@ -70,7 +70,7 @@ class DragPiece:
         self.straight = False
         self.caught = Caught()
         found = [bench.find(piece_id) for piece_id in piece_ids]
-        self._carried = tuple(lying.placed for lying in found if lying is not None and lying.state == "planned")
+        self._carried = tuple(lying.placed for lying in found if lying is not None and lying.moves)
         self.start = self.shown = self._carried
 
     def move(self, to: Point) -> None:
@@ -122,9 +122,9 @@ class DragPiece:
 def guides_for(bench: Bench, judge: Judge | None, piece_ids: tuple[str, ...], gripped: str) -> Guides | None:
     """The guides that catch these pieces when they are carried, held at one of them; None when nothing is judged.
 
-    When the piece held stays where it was cut, the first that moves counts as held.
+    When the piece held stays where it was cut or pinned, the first that moves counts as held.
     """
-    moving = [each for each in bench.lying if each.piece.id in piece_ids and each.state == "planned"]
+    moving = [each for each in bench.lying if each.piece.id in piece_ids and each.moves]
     if judge is None or not moving:
         return None
     ids = {each.piece.id for each in moving}

@@ -89,8 +89,9 @@ class Hand(QObject):
             canvas.choose(others if here in canvas.chosen else (*others, here))
         elif here not in canvas.chosen:
             canvas.choose((here,))
-        if lying.state == "cut":
-            canvas.hint.emit(sentence("canvas-cut", {"piece": lying.label}))
+        if not lying.moves:
+            code = "canvas-cut" if lying.state == "cut" else "canvas-pinned"
+            canvas.hint.emit(sentence(code, {"piece": lying.label}))
         return partial(self._carry, here, at_mm)
 
     def _carry(self, gripped: str, at_mm: Point) -> DragPiece:
@@ -208,7 +209,8 @@ class Hand(QObject):
         for area in areas:
             carried = carried.united(area)
         seen = QRectF(canvas.rect()).adjusted(RULER_PX, RULER_PX, 0, 0)
-        return marks_of(caught.guides, to_screen, canvas.shown.project.preferences.length_style, carried, seen)
+        taken = [QRectF(*chip.box) for chip in self.chips]
+        return marks_of(caught.guides, to_screen, canvas.shown.project.preferences.length_style, carried, seen, taken)
 
     def release(self, event: QMouseEvent) -> None:
         """Let go; a press that never moved chooses what lies there, or nothing."""

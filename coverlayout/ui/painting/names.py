@@ -88,7 +88,10 @@ def _name_font(board: QRectF) -> QFont:
 
 
 def _name_of(lying: Lying) -> str:
-    return f"✓ {lying.label}" if lying.state == "cut" else lying.label
+    """Its name, with the word for what keeps it where it lies."""
+    if lying.state == "cut":
+        return sentence("canvas-name-cut", {"piece": lying.label})
+    return sentence("canvas-name-pinned", {"piece": lying.label}) if lying.pinned else lying.label
 
 
 def _has_room(board: QRectF) -> bool:

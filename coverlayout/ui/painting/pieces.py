@@ -14,11 +14,11 @@ from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.answer import Rule
 from coverlayout.ui.painting.cloths import CLOTH_WHITE, fill_hatched, polygon
-from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, PieceLook, paint_chip
+from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, PieceLook, paint_chip
 from coverlayout.ui.table.bench import Lying
 from coverlayout.ui.theme import SIZES_PX, LineKind, Theme, halo, pen, text_font
 
-__all__ = ["board_of", "paint_ground", "paint_lines"]
+__all__ = ["board_of", "paint_chosen", "paint_faces", "paint_ground", "paint_lines"]
 
 _WASH = QColor(251, 248, 241, 150)
 # Each kind of breach has a hatch of its own, so that it is told apart without colour.
@@ -34,6 +34,8 @@ _LINES: tuple[LineKind, ...] = ("mitre", "liner", "turn-in", "board")
 _WIDTH_PX: dict[LineKind, float] = {"turn-in": 1.0, "liner": 1.6}
 # Seen smaller than this, folds and mitres would run together with the board: only board and cut line are drawn.
 _FINE_PX_PER_MM = 0.9
+# The solid corner of a cut piece, the head of a pin, and how far in from the corner along both edges it sits.
+_CORNER_PX, _PIN_PX, _PIN_IN_PX = 12.0, 4.0, 8.0
 # Head and spine are named from this size of a board on.
 _LEAST_WORDS_PX = 130.0
 # Of a spine edge far longer than any screen.
@@ -80,6 +82,21 @@ def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | 
         painter.fillPath(path, _WASH)
 
 
+def paint_faces(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap, origin: QPointF, theme: Theme) -> None:
+    """Only what will be on the book: the print on the faces of a piece, as `bright` has it, in a hairline."""
+    path = QPainterPath()
+    for face in piece.faces:
+        path.addPolygon(polygon(face.outline_mm, by))
+    if path.isEmpty():
+        path.addPolygon(board_of(piece, by))
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
+    painter.drawPixmap(origin, bright)
+    painter.restore()
+    painter.strokePath(path, pen("edge", theme.color("line", 0.6)))
+
+
 def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look: PieceLook) -> None:
     """The hatch of what is wrong, the cut line, folds and marks of a piece, over its ground."""
     piece = lying.piece
@@ -94,6 +111,7 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
         fill_hatched(painter, path, color, _HATCH[rule])
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
     _paint_outline(painter, outline, theme, look, cut=lying.state == "cut", near=_size(by) >= _FINE_PX_PER_MM)
+    _paint_state(painter, lying, outline, theme)
     board = board_of(piece, by).boundingRect()
     for mark in piece.marks:
         if mark.kind == "spine edge":
@@ -117,6 +135,29 @@ def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, colo
             painter.strokePath(path, pen(kind, color, _WIDTH_PX.get(kind)))
 
 
+def _paint_state(painter: QPainter, lying: Lying, outline: QPolygonF, theme: Theme) -> None:
+    """What keeps a piece where it lies: a cut one has solid corners, a pinned one a pin's head in each corner."""
+    if lying.moves:
+        return
+    points = [outline.at(k) for k in range(outline.count() - 1)]
+    path = QPainterPath()
+    for k, corner in enumerate(points):
+        before, after = (_towards(corner, points[(k + step) % len(points)]) for step in (-1, 1))
+        if lying.state == "cut":
+            path.addPolygon(QPolygonF([corner, corner + before * _CORNER_PX, corner + after * _CORNER_PX, corner]))
+        else:
+            path.addEllipse(corner + (before + after) * _PIN_IN_PX, _PIN_PX, _PIN_PX)
+    painter.strokePath(path, QPen(theme.color("halo", 0.9), 2.5))
+    painter.fillPath(path, FITS if lying.state == "cut" else CHOSEN)
+
+
+def _towards(start: QPointF, end: QPointF) -> QPointF:
+    """The direction from one point to another, of length 1; none where they fall together."""
+    way = end - start
+    length = math.hypot(way.x(), way.y())
+    return way / length if length else QPointF()
+
+
 def _paint_outline(
     painter: QPainter, outline: QPolygonF, theme: Theme, look: PieceLook, *, cut: bool, near: bool
 ) -> None:
@@ -129,11 +170,18 @@ def _paint_outline(
     else:
         painter.strokePath(path, pen("board" if cut else "cut", CHOSEN if look.chosen else INK))
     if look.chosen:
-        frame = outline.boundingRect().adjusted(-4, -4, 4, 4)
-        painter.setPen(QPen(theme.color("halo", 0.8), 4.0))
-        painter.drawPath(_corners(frame))
-        painter.setPen(QPen(CHOSEN, 2.5))
-        painter.drawPath(_corners(frame))
+        paint_chosen(painter, outline, theme)
+
+
+def paint_chosen(painter: QPainter, outline: QPolygonF, theme: Theme) -> None:
+    """The angles that a chosen piece stands between."""
+    frame = outline.boundingRect().adjusted(-4, -4, 4, 4)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(theme.color("halo", 0.8), 4.0))
+    painter.drawPath(_corners(frame))
+    painter.setPen(QPen(CHOSEN, 2.5))
+    painter.drawPath(_corners(frame))
 
 
 def _corners(frame: QRectF) -> QPainterPath:

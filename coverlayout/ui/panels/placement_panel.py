@@ -6,26 +6,25 @@ from typing import Any
 
 from PySide6.QtCore import Signal
 
-from coverlayout.book.pieces import Piece
+from coverlayout.document.cutting.turning import turn_to
 from coverlayout.document.edits.job import change_rules
 from coverlayout.document.edits.placements import move_by, take_off, turn_piece
 from coverlayout.document.project import Project
-from coverlayout.document.questions import placed_now, planned_pieces
+from coverlayout.document.questions import placed_now
 from coverlayout.document.session import Session
-from coverlayout.errors import BadInput, CoverlayoutError, sentence
+from coverlayout.errors import BadInput, sentence
 from coverlayout.exporting.measures import Measure, measures, step_on_cloth
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
+from coverlayout.ui.parts.piece_rows import called, planned_or_none, rows_of
 from coverlayout.ui.parts.pieces import PieceList
 from coverlayout.ui.table.bench import WAITING
 from coverlayout.ui.table.shown import bench_of
 from coverlayout.ui.theme import Theme
-from coverlayout.ui.verdict.chips import Symbol
 from coverlayout.ui.verdict.judged import Judged
-from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["PlacementPanel"]
 
@@ -41,18 +40,20 @@ class PlacementPanel(Panel):
     """The fields of step 4.
 
     `chosen` names the pieces the maker chose here; `lay_chosen` asks to lay the first of them that waits, `lay_out` to
-    lay all.
+    lay all. `act_asked` carries the name of an action of the window to do with them.
     """
 
     title = "Placement"
     chosen = Signal(tuple)
     lay_chosen = Signal()
     lay_out = Signal()
+    act_asked = Signal(str)
 
     def __init__(self, session: Session, say: Say, theme: Theme, judged: Judged) -> None:
         super().__init__(session, say)
         self._judged = judged
         self._piece = ""
+        self._telling = False
         self.pieces = PieceList(theme)
         self.pieces.itemSelectionChanged.connect(self._tell_chosen)
         self.pieces.entered.connect(self.lay_chosen)
@@ -67,8 +68,9 @@ class PlacementPanel(Panel):
             side_by_side(self.left, self.top),
             self.turn,
             self._row_of_buttons(),
+            self._row_of_states(),
         )
-        self.add(side_by_side(self.spare, self.gap), self.lay_button)
+        self.add(side_by_side(self.spare, self.gap), side_by_side(self.lay_button, self.rest_button))
 
     def _fields_of_place(self) -> None:
         tip = _EDGE_TIP
@@ -96,6 +98,21 @@ class PlacementPanel(Panel):
         )
         return side_by_side(self.next_turn, self.off)
 
+    def _row_of_states(self) -> Any:
+        """What happens to the chosen pieces at the bench, each an action of the window."""
+        self.pin = button(
+            "Pin", lambda: self.act_asked.emit("pin"), tip="The chosen pieces stay where they lie, until let go."
+        )
+        self.cut = button(
+            "Cut", lambda: self.act_asked.emit("mark-cut"), tip="They were cut where they lie: a fact from here on."
+        )
+        self.spoiled = button(
+            "Spoiled",
+            lambda: self.act_asked.emit("mark-spoiled"),
+            tip="The cut went wrong: it leaves a hole in the cloth, and the piece is planned again.",
+        )
+        return side_by_side(self.pin, self.cut, self.spoiled)
+
     def _fields_of_room(self) -> None:
         self.spare = self.length(
             "Room you wish for",
@@ -113,15 +130,21 @@ class PlacementPanel(Panel):
         self.lay_button = button(
             "Lay out for me",
             self.lay_out.emit,
-            tip="Place every piece as well as can be. One step; Undo takes it back.",
+            tip="Place every piece as well as can be, but for those pinned. One step; Undo takes it back.",
             role="first",
+        )
+        self.rest_button = button(
+            "Lay the rest",
+            lambda: self.act_asked.emit("lay-rest"),
+            tip="Place what waits; everything that lies on the cloth stays where it is.",
         )
 
     # What the fields are about
 
     def show_chosen(self, piece_ids: tuple[str, ...]) -> None:
         """Mark the pieces chosen on the cloth."""
-        self.pieces.choose(piece_ids)
+        if not self._telling:
+            self.pieces.choose(piece_ids)
         self._piece = piece_ids[-1] if piece_ids else ""
         self._show_place(self.session.project)
 
@@ -134,7 +157,12 @@ class PlacementPanel(Panel):
         chosen = self.chosen_ids
         self._piece = chosen[-1] if chosen else ""
         self._show_place(self.session.project)
-        self.chosen.emit(chosen)
+        # What comes back from the cloth is what was said here, less the holes that nobody can take hold of there.
+        self._telling = True
+        try:
+            self.chosen.emit(chosen)
+        finally:
+            self._telling = False
 
     def _measure(self) -> Measure | None:
         """Where the chosen piece lies as seen on the side shown; None when it waits."""
@@ -162,7 +190,7 @@ class PlacementPanel(Panel):
 
     def _turn_to(self, turn_deg: float) -> None:
         lies = self._lying()
-        self.do(turn_piece(lies.piece, -turn_deg if lies.side == "back" else turn_deg, lies.name))
+        self.do(turn_to(lies.piece, turn_deg, lies.name))
 
     def _turn_on(self) -> None:
         project = self.session.project
@@ -189,6 +217,8 @@ class PlacementPanel(Panel):
             return "The pieces of the book come first"
         broken = self._broken(project)
         words = f"{len(placed_now(project))} of {len(pieces)} placed"
+        cut = sum(fact.state == "cut" for fact in project.cut_pieces)
+        words += f", {cut} cut" if cut else ""
         return f"{words}, {len(broken)} not as they may lie" if broken else words
 
     def can_lay(self, project: Project) -> bool:
@@ -203,13 +233,9 @@ class PlacementPanel(Panel):
         """Show the pieces with their state and the place of the chosen one."""
         pieces = planned_or_none(project)
         placed = {each.piece for each in placed_now(project)} if pieces else set()
-        broken = self._broken(project)
-        names = names_of(pieces)
-        rows: list[tuple[str, str, Symbol]] = []
-        for piece in pieces:
-            symbol: Symbol = "cross" if piece.id in broken else "tick" if piece.id in placed else "ring"
-            rows.append((piece.id, f"{names[piece.id]}{'' if piece.id in placed else '  ·  waits'}", symbol))
-        self.pieces.show_rows(rows)
+        rows = rows_of(project, self._broken(project))
+        self.pieces.show_rows([(row.id, row.words, row.symbol) for row in rows])
+        self.rest_button.setEnabled(bool(project.cloths) and len(placed) < len(pieces))
         self.spare.show_value(project.rules.spare_wish_mm, project.preferences.length_style.unit)
         self.gap.show_value(project.rules.gap_mm, project.preferences.length_style.unit)
         self.lay_button.setEnabled(self.can_lay(project))
@@ -217,10 +243,11 @@ class PlacementPanel(Panel):
 
     def _show_place(self, project: Project) -> None:
         lies = self._measure()
-        pieces = planned_or_none(project)
-        name = names_of(pieces).get(self._piece, "")
+        name = called(project).get(self._piece, "")
         seen = "Seen from the back" if project.preferences.side == "back" else "Seen from the print side"
         waits = f"{name} waits beside the cloth" if name else "Choose a piece to give its place by number"
+        if project.fact_of(self._piece) is not None:
+            waits = f"{name} is cut"
         self.which.setText(waits if lies is None else name)
         self.seen_from.setText(seen if lies is not None else "")
         self.seen_from.setVisible(lies is not None)
@@ -230,12 +257,15 @@ class PlacementPanel(Panel):
             (self.left, _place(lies)[0] if lies else None),
             (self.top, _place(lies)[1] if lies else None),
         ):
-            entry.setEnabled(lies is not None)
             entry.show_value(value, unit)
-        self.turn.setEnabled(lies is not None)
         self.turn.show_value(lies.turn_deg if lies else None)
-        self.next_turn.setEnabled(lies is not None)
-        self.off.setEnabled(lies is not None)
+        pinned = self._piece in project.layout.pinned
+        for each in (self.left, self.top, self.turn, self.next_turn, self.off):
+            each.setEnabled(lies is not None and not pinned)
+        self.pin.setText("Let go" if pinned else "Pin")
+        for each in (self.pin, self.cut):
+            each.setEnabled(lies is not None)
+        self.spoiled.setEnabled(lies is not None or project.fact_of(self._piece) is not None)
 
     def _name_places(self, *, by_line: bool) -> None:
         """What the two fields of place are counted from."""
@@ -254,11 +284,3 @@ class PlacementPanel(Panel):
 def _place(lies: Measure) -> Point:
     """The two figures of place: from the edges, or along and across the base line."""
     return (lies.box.left_mm, lies.box.top_mm) if lies.from_line is None else lies.from_line.left_mm
-
-
-def planned_or_none(project: Project) -> tuple[Piece, ...]:
-    """The planned pieces, none when the book cannot be made yet."""
-    try:
-        return planned_pieces(project)
-    except CoverlayoutError:
-        return ()

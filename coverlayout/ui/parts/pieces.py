@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QItemSelectionModel, QRectF, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPixmap
+from PySide6.QtCore import QItemSelectionModel, QPoint, QRectF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QContextMenuEvent, QIcon, QKeyEvent, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
 
 from coverlayout.ui.fields.entry import set_tip
@@ -18,9 +18,13 @@ _PIECE_ROLE = Qt.ItemDataRole.UserRole
 
 
 class PieceList(QListWidget):
-    """Rows are (piece id, words, sign). `entered`: the maker pressed Enter, so the chosen piece is to be laid."""
+    """Rows are (id, words, sign). `entered`: the maker pressed Enter, so the chosen piece is to be laid.
+
+    `menu_asked` carries the place on the screen where the menu of the chosen pieces is wanted.
+    """
 
     entered = Signal()
+    menu_asked = Signal(QPoint)
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -33,8 +37,9 @@ class PieceList(QListWidget):
         self.setAccessibleName("Pieces")
         set_tip(
             self,
-            "All pieces of the job. A tick lies well, a ring waits beside the cloth, a cross breaks a rule. Enter lays "
-            "a piece that waits.",
+            "All pieces of the job, and how each lies: a tick is planned and lies well, a ring waits beside the cloth, "
+            "a cross breaks a rule, a filled ring is pinned, solid corners are cut, a struck ring was spoiled. Enter "
+            "lays a piece that waits; the right button has more.",
         )
 
     @property
@@ -50,6 +55,7 @@ class PieceList(QListWidget):
                 item.setSelected(item.data(_PIECE_ROLE) in piece_ids)
                 if piece_ids and item.data(_PIECE_ROLE) == piece_ids[-1]:
                     self.setCurrentItem(item, QItemSelectionModel.SelectionFlag.NoUpdate)
+                    self.scrollToItem(item)
 
     def show_rows(self, rows: Sequence[tuple[str, str, Symbol]]) -> None:
         """Rows that stay keep their item, so that nothing flickers and the choice holds."""
@@ -78,9 +84,16 @@ class PieceList(QListWidget):
             return
         super().keyPressEvent(event)
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """What can be done with the chosen pieces; a press on another row chooses that first."""
+        item = self.itemAt(event.pos())
+        if event.reason() == QContextMenuEvent.Reason.Mouse and item is not None and not item.isSelected():
+            self.setCurrentItem(item, QItemSelectionModel.SelectionFlag.ClearAndSelect)
+        self.menu_asked.emit(event.globalPos())
+
     def _icon(self, symbol: Symbol) -> QIcon:
         if symbol not in self._icons:
-            state = {"tick": "fits", "cross": "no"}.get(symbol, "muted")
+            state = {"tick": "fits", "corner": "fits", "cross": "no", "struck": "no"}.get(symbol, "muted")
             icon = QIcon(_sign(symbol, self._theme.color(state)))
             icon.addPixmap(_sign(symbol, self._theme.color("on_accent")), QIcon.Mode.Selected)
             self._icons[symbol] = icon

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from types import MappingProxyType
 
 from coverlayout.book.pieces import Piece
@@ -31,6 +31,7 @@ def laid_out(
     grounds: Mapping[str, tuple[Ground, ...]] = MappingProxyType({}),
     asked: Mapping[str, PieceAsked] = MappingProxyType({}),
     cut: Sequence[tuple[Piece, Placed]] = (),
+    pinned: Collection[str] = (),
 ) -> Bench:
     """The bench: cloths in a row, tops level; pieces without a place on them wait at the right, or below a long row."""
     sheets = _row(cloths, back, grounds)
@@ -38,12 +39,22 @@ def laid_out(
     places = {each.piece: each for each in placed if any(sheet.id == each.cloth for sheet in sheets)}
     waiting = [piece for piece in pieces if piece.id not in places]
     ground, spots = _waiting_ground(row, pieces, waiting, back)
+    placed_ids = set(places)
     places.update(spots)
     labels = _labels([*pieces, *(piece for piece, _ in cut)])
     lying = [Lying(piece, place, labels[piece.id], (), "cut") for piece, place in cut]
     for piece in pieces:
         question = asked.get(piece.id)
-        lying.append(Lying(piece, places[piece.id], labels[piece.id], question.turns_deg if question else (0.0,)))
+        turns_deg = question.turns_deg if question else (0.0,)
+        lying.append(
+            Lying(
+                piece,
+                places[piece.id],
+                labels[piece.id],
+                turns_deg,
+                pinned=piece.id in pinned and piece.id in placed_ids,
+            )
+        )
     return Bench(sheets, ground, tuple(lying))
 
 

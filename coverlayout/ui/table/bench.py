@@ -61,13 +61,22 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Lying:
-    """A piece and where it lies now; `turns_deg` are those it allows, counted from the print's up, None for any."""
+    """A piece and where it lies now; `turns_deg` are those it allows, counted from the print's up, None for any.
+
+    `pinned`: it stays there until it is let go.
+    """
 
     piece: Piece
     placed: Placed
     label: str
     turns_deg: tuple[float, ...] | None = (0.0,)
     state: State = "planned"
+    pinned: bool = False
+
+    @property
+    def moves(self) -> bool:
+        """True when a hand may move it: it is neither cut nor pinned."""
+        return self.state == "planned" and not self.pinned
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from coverlayout.book.pieces import Piece
-from coverlayout.document.project import Project
+from coverlayout.document.project import CutPiece, Project
 from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import Box, bounds
@@ -30,14 +30,24 @@ def bench_of(project: Project) -> tuple[Bench, Judge | None]:
         judge, pieces, placed = judge_for(project), planned_pieces(project), placed_now(project)
     except BadInput:
         return laid_out(project.cloths, (), (), back=back), None
-    cut = [
-        (Piece(fact.piece, fact.name, "own", fact.outline_mm, fact.anchor_mm, seen_mm=fact.seen_mm), fact.place)
-        for fact in project.cut_pieces
-        if fact.state == "cut"
-    ]
+    cut = [(_as_cut(fact), fact.place) for fact in project.cut_pieces if fact.state == "cut"]
     grounds = {cloth.id: cloth.grounds for cloth in judge.question.cloths}
-    bench = laid_out(project.cloths, pieces, placed, back=back, grounds=grounds, asked=judge.pieces, cut=cut)
+    bench = laid_out(
+        project.cloths,
+        pieces,
+        placed,
+        back=back,
+        grounds=grounds,
+        asked=judge.pieces,
+        cut=cut,
+        pinned=project.layout.pinned,
+    )
     return bench, judge
+
+
+def _as_cut(fact: CutPiece) -> Piece:
+    """A piece as it was cut, with its board where it has one."""
+    return Piece(fact.piece, fact.name, "own", fact.outline_mm, fact.anchor_mm, board=fact.board, seen_mm=fact.seen_mm)
 
 
 class Shown:
@@ -48,6 +58,10 @@ class Shown:
         # Chosen and moved pieces lie on top, the last one topmost, and stay there when another is chosen.
         self.raised: tuple[str, ...] = ()
         self.lifted: frozenset[str] = frozenset()
+        # The cloth a task works on: rulers count from it. Empty: no task says so.
+        self.measured_id = ""
+        # Of the cloths only what the pieces will show on the book is seen.
+        self.covers_only = False
         self.show(project)
 
     def show(self, project: Project) -> None:
@@ -102,7 +116,9 @@ class Shown:
         }
 
     def measured_sheet(self) -> Sheet:
-        """The cloth that rulers count from: the one a chosen piece lies on, else the first."""
+        """The cloth that rulers count from: the one worked on, else one a chosen piece lies on, else the first."""
+        if (worked_on := self.bench.sheet(self.measured_id)).cloth is not None:
+            return worked_on
         chosen = (lying.placed.cloth for each in self.chosen if (lying := self.bench.find(each)) is not None)
         sheets = self.bench.sheets
         return next((self.bench.sheet(each) for each in chosen if each != WAITING), (*sheets, self.bench.waiting)[0])

@@ -16,7 +16,7 @@ __all__ = ["CHIP_PX", "Chip", "ChipButton", "State", "Symbol", "draw_symbol", "n
 
 CHIP_PX = 122
 
-Symbol = Literal["tick", "half ring", "cross", "dots", "ring"]
+Symbol = Literal["tick", "half ring", "cross", "dots", "ring", "pin", "corner", "struck"]
 State = Literal["fits", "tight", "no", "muted"]
 
 
@@ -27,6 +27,18 @@ def draw_symbol(painter: QPainter, symbol: Symbol, box: QRectF, color: QColor) -
     painter.setPen(QPen(color, 2.0, Qt.PenStyle.DotLine if symbol == "dots" else Qt.PenStyle.SolidLine))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     ring = box.adjusted(2, 2, -2, -2)
+    if symbol == "corner":
+        # A piece that is cut lies there for good: a square with solid corners, no ring.
+        painter.drawRect(ring)
+        for corner, x, y in ((ring.topLeft(), 1, 1), (ring.bottomRight(), -1, -1)):
+            arm = ring.width() * 0.62
+            path = QPainterPath(corner)
+            path.lineTo(corner + QPointF(x * arm, 0))
+            path.lineTo(corner + QPointF(0, y * arm))
+            path.closeSubpath()
+            painter.fillPath(path, color)
+        painter.restore()
+        return
     painter.drawEllipse(ring)
     middle, size = ring.center(), ring.width() / 2
     mark = QPen(color, 2.5, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
@@ -39,6 +51,12 @@ def draw_symbol(painter: QPainter, symbol: Symbol, box: QRectF, color: QColor) -
     elif symbol == "cross":
         for sign in (1, -1):
             painter.drawLine(middle + QPointF(-0.35, -0.35 * sign) * size, middle + QPointF(0.35, 0.35 * sign) * size)
+    elif symbol == "pin":
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(color)
+        painter.drawEllipse(middle, size * 0.5, size * 0.5)
+    elif symbol == "struck":
+        painter.drawLine(middle + QPointF(-0.6, 0.6) * size, middle + QPointF(0.6, -0.6) * size)
     elif symbol == "half ring":
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(color)

@@ -88,7 +88,14 @@ class Speaker(QObject):
         least, note = least_words(self.asking.ladder)
         waiting = self.asking.searching and self.asking.ladder is None
         self._bar.least.show_figure("…" if waiting else least, note, old=self.asking.ladder_old)
+        self._bar.spoken.show_offer(self._rest_waits(judged, project))
         self._bar.show_chips(chips_of(self.asking.ladder, style, old=self.asking.ladder_old))
+
+    def _rest_waits(self, judged: Report | Live | None, project: Project) -> bool:
+        """True when some pieces wait while others lie, cut or not, so that the rest can be laid beside them."""
+        if judged is None or not judged.waiting or self.asking.laying:
+            return False
+        return len(judged.waiting) < len(self._names) or bool(project.cut_pieces)
 
     def _say_check(self, judged: Report | Live) -> None:
         style = self._session.project.preferences.length_style
@@ -101,6 +108,7 @@ class Speaker(QObject):
             style=style,
             quarters=self._quarters,
             moved=self._moved,
+            spoiled={fact.piece for fact in self._session.project.cut_pieces if fact.state == "spoiled"},
         )
         if self._size_changed and self._live is None:
             words = replace(words, sentence=self._what_changed())

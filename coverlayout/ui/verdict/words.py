@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from coverlayout.book.pieces import Piece
@@ -87,12 +87,14 @@ def said(
     style: LengthStyle,
     quarters: int = 0,
     moved: Sequence[str] = (),
+    spoiled: Collection[str] = (),
 ) -> Said:
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
     `quarters` pieces lie turned a quarter, across the grain: that is said as well. What is wrong with the pieces in
-    `moved`, those the maker has in hand, is said before all else.
+    `moved`, those the maker has in hand, is said before all else. `spoiled` names the planned pieces that were
+    spoiled once: when one of them waits, it waits again.
     """
     if judged.breaches:
         wrong = _breaches(judged.breaches, moved, names, style)
@@ -102,7 +104,7 @@ def said(
             wrong = Remark.of("no-and-breach", reason=reason, breach=wrong[:1].lower() + wrong[1:]).text()
         return Said("Not valid", "cross", "no", wrong)
     if judged.waiting:
-        waiting = _waiting(judged, answer, searching, names, style)
+        waiting = _waiting(judged, answer, names, style, searching=searching, spoiled=spoiled)
         return replace(waiting, sentence=_capital(waiting.sentence))
     room = style.said(Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0))
     sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
@@ -113,16 +115,36 @@ def said(
 
 
 def _waiting(
-    judged: Report | Live, answer: Answer | None, searching: bool, names: Mapping[str, str], style: LengthStyle
+    judged: Report | Live,
+    answer: Answer | None,
+    names: Mapping[str, str],
+    style: LengthStyle,
+    *,
+    searching: bool,
+    spoiled: Collection[str],
 ) -> Said:
     waiting, pieces = len(judged.waiting), len(names)
     none_placed = waiting >= pieces
-    if answer is not None and (none_placed or answer.verdict == "does not fit"):
+    again = all(piece in spoiled for piece in judged.waiting)
+    if answer is not None and ((none_placed and not again) or answer.verdict == "does not fit"):
         return _of_the_job(answer, names, style)
-    if searching and none_placed:
+    if searching and none_placed and not again:
         return Said("Searching", "dots", "muted", Remark.of("searching").text())
-    code = "piece-waits" if waiting == 1 else "pieces-wait"
-    return Said("Incomplete", "half ring", "muted", Remark.of(code, waiting=waiting, pieces=pieces).text())
+    return Said("Incomplete", "half ring", "muted", _who_waits(judged.waiting, names, spoiled).text())
+
+
+def _who_waits(waiting: Sequence[str], names: Mapping[str, str], spoiled: Collection[str]) -> Remark:
+    """How many wait, and that spoiled ones do so again."""
+    again = [piece for piece in waiting if piece in spoiled]
+    figures = {"waiting": len(waiting), "pieces": len(names)}
+    if again:
+        what = _short_list([names.get(piece, piece).lower() for piece in again], len(names) + 1)
+        if more := len(waiting) - len(again):
+            return Remark.of("spoiled-waits-too" if len(again) == 1 else "spoiled-wait-too", what=what, more=more)
+        return Remark.of("spoiled-waits" if len(again) == 1 else "spoiled-wait", what=what)
+    if len(waiting) == len(names):
+        return Remark.of("piece-waits" if len(waiting) == 1 else "pieces-wait", **figures)
+    return Remark.of("rest-waits" if len(waiting) == 1 else "rest-wait", **figures)
 
 
 def _of_the_job(answer: Answer, names: Mapping[str, str], style: LengthStyle) -> Said:

@@ -94,10 +94,14 @@ def test_an_answer_has_no_more_room_than_what_stays() -> None:
         3.8,
     )
     assert capped.reason == Remark.of("lay-tight", spare_mm=3.8, wish_mm=6.0)
-    assert capped.notes[-1].text() == "2 pieces stay where they lie"
+    assert [note.text() for note in capped.notes] == [
+        "2 pieces stay where they lie",
+        "Those that stay have 3.8 mm at their tightest place: however the others lie, there is no more",
+    ]
+    assert with_staying(replace(ROOMY, proof=Proof("exhaustive")), 3.8, 6.0, 2).proof is None
     enough = with_staying(ROOMY, 7.0, 6.0, 1)
     assert (enough.verdict, enough.spare_mm, enough.spare_proved, enough.clearance_mm) == ("fits", 7.0, True, 7.0)
-    assert enough.notes[-1].text() == "1 piece stays where it lies"
+    assert enough.notes[0].text() == "1 piece stays where it lies"
 
 
 def test_an_answer_with_less_room_keeps_its_own() -> None:
