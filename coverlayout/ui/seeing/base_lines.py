@@ -7,7 +7,9 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from coverlayout.cloth.base_line import base_line_now
 from coverlayout.errors import sentence
-from coverlayout.geometry.frames import Point
+from coverlayout.geometry.frames import Point, Ring
+from coverlayout.geometry.shapes import bounds
+from coverlayout.ui.painting.cloths import rect_of
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.theme import CORNER_PX, SIZES_PX, Theme, halo, pen, text_font
 
@@ -18,6 +20,8 @@ LINE_INK = QColor("#1F4E79")
 _ON_INK = QColor("#FFFFFF")
 _DOT_PX = 5.0
 _END_PX = 7.0
+# How far the words at the start reach, to either side and up.
+_WORDS_PX, _UP_PX = 240.0, 40.0
 
 
 def paint_base_lines(painter: QPainter, scene: Scene) -> None:
@@ -26,9 +30,16 @@ def paint_base_lines(painter: QPainter, scene: Scene) -> None:
         line = base_line_now(cloth)
         if line is not None:
             by = scene.drawing.sheet_map(sheet)
+            if painter.hasClipping() and not _reach(by.ring(line)).intersects(painter.clipBoundingRect()):
+                continue
             measured = cloth.base_line is not None and cloth.base_line.measured_from
             words = sentence("base-line-measured" if measured else "base-line", {})
             paint_line(painter, scene.drawing.theme, by.at(line[0]), by.at(line[1]), words)
+
+
+def _reach(line_px: Ring) -> QRectF:
+    """The pixels that a line and its words may touch."""
+    return rect_of(bounds(line_px)).adjusted(-_WORDS_PX, -_UP_PX, _WORDS_PX, _END_PX + 4)
 
 
 def paint_line(painter: QPainter, theme: Theme, start_px: Point, end_px: Point, words: str) -> None:

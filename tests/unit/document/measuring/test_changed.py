@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from coverlayout.book.book import OwnPiece
-from coverlayout.cloth.cloth import Change, Cloth, Flaw
+from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
 from coverlayout.document.edits.cloths import add_change, change_cloth, remove_change
 from coverlayout.document.edits.job import change_rules, rename_project
 from coverlayout.document.measuring.changed import what_changed
 from coverlayout.document.project import Layout, Project
+from coverlayout.document.questions import judge_for, placed_now
+from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
+from coverlayout.motif.lattice import Lattice
+from coverlayout.motif.prints import LaidPrint, Print
 
 # Two pockets of 60 x 90 side by side on 200 x 150: 20 from the left, 30 apart, 30 to the right, 30 above and below.
 PROJECT = Project(
@@ -99,6 +103,17 @@ def test_a_lost_zone_or_turn_is_told_in_plain_words():
     words = [remark.text() for remark in what_changed(PROJECT, trimmed)]
     # The second pocket reaches to 170 on a cloth of 120: 50 outside, where it had 30 to spare.
     assert words == ["after the change in size, pocket-2 reaches 50 mm outside; before there was 30 mm to spare"]
+
+
+def test_a_piece_that_leaves_its_zone_is_told_in_plain_words():
+    left = Zone("zone-1", "left", rectangle(175.0, 150.0), LaidPrint("p"))
+    right = Zone("zone-2", "right", rectangle(25.0, 150.0, 175.0), LaidPrint("p", (5.0, 5.0)))
+    printed = replace(PROJECT, prints=(Print("p", "Dots", Lattice((40.0, 0.0), (0.0, 40.0))),))
+    zoned = change_cloth("cloth-1", zones=(left, right)).change(printed)
+    assert judge_for(zoned).report(placed_now(zoned)).breaches == ()
+    # The second pocket reaches to 140 x 0.8 + 30 = 142, its zone to 175 x 0.8 = 140: it lies on two zones.
+    words = said(Change("washing", -20.0, 0.0), zoned)
+    assert words[-1] == "after washing, not as it may lie: pocket-2; before it lay right"
 
 
 def test_nothing_is_said_when_no_size_changed_or_nothing_lies_there():
