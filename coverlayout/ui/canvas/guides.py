@@ -30,6 +30,8 @@ _DASHES: dict[GuideKind, tuple[float, ...]] = {
 }
 _CROSS_PX = 9.0
 _AWAY_PX = 6.0
+# Steps of two pixels that a name goes to find room.
+_TRIES = 40
 
 
 @dataclass(frozen=True)
@@ -50,21 +52,27 @@ class GuideMark:
 
 
 def marks_of(
-    guides: Iterable[Guide], to_screen: Affine, style: LengthStyle, carried: QRectF, seen: QRectF
+    guides: Iterable[Guide],
+    to_screen: Affine,
+    style: LengthStyle,
+    carried: QRectF,
+    *,
+    seen: QRectF,
+    taken: Iterable[QRectF] = (),
 ) -> tuple[GuideMark, ...]:
     """The guides given in the frame that `to_screen` leads from, their names beside the `carried` pieces.
 
-    Names stay within what is `seen`; no two of them cover each other.
+    Names stay within what is `seen`, and cover neither each other nor what is `taken` already, where there is room.
     """
+    boxes = list(taken)
     marks: list[GuideMark] = []
     for guide in guides:
         lines = tuple((to_screen.at(start), to_screen.at(end)) for start, end in guide.lines_mm)
         places = tuple(to_screen.at(place) for place in guide.marks_mm)
         text = guide.says.text(style.show)
-        box = _beside(lines, _size_of(text), carried, seen)
-        others = [QRectF(*each.box) for each in marks]
-        while any(box.intersects(other) for other in others):
-            box.translate(0.0, box.height() + 2)
+        box = _clear_of(boxes, _beside(lines, _size_of(text), carried, seen), carried)
+        box = _within(box, seen)
+        boxes.append(box)
         corner = box.x(), box.y(), box.width(), box.height()
         marks.append(GuideMark(guide.kind, lines, places, text, corner))
     return tuple(marks)
@@ -85,17 +93,28 @@ def _beside(lines: tuple[Line, ...], size: Point, carried: QRectF, seen: QRectF)
         if abs(x1 - x0) >= abs(y1 - y0):
             left, right = carried.left() - _AWAY_PX - width, carried.right() + _AWAY_PX
             x = left if left >= seen.left() else right
-            # Beside the middle the distance to the neighbour is written.
             y = (y0 + y1) / 2 - height / 2
-            y -= height + 4 if abs(y + height / 2 - carried.center().y()) < height else 0
         else:
             x = (x0 + x1) / 2 - width / 2
     if y == above and above < seen.top():
         y = below
-    box = QRectF(x, y, width, height)
-    box.moveLeft(max(seen.left() + 2, min(box.left(), seen.right() - width - 2)))
-    box.moveTop(max(seen.top() + 2, min(box.top(), seen.bottom() - height - 2)))
+    return QRectF(x, y, width, height)
+
+
+def _clear_of(boxes: list[QRectF], box: QRectF, carried: QRectF) -> QRectF:
+    """The box moved away from the pieces, up or down, until it covers none of these."""
+    step = -2.0 if box.center().y() < carried.center().y() else 2.0
+    for _ in range(_TRIES):
+        if not any(box.intersects(each) for each in boxes):
+            break
+        box = box.translated(0.0, step)
     return box
+
+
+def _within(box: QRectF, seen: QRectF) -> QRectF:
+    left = max(seen.left() + 2, min(box.left(), seen.right() - box.width() - 2))
+    top = max(seen.top() + 2, min(box.top(), seen.bottom() - box.height() - 2))
+    return QRectF(left, top, box.width(), box.height())
 
 
 def paint_guides(painter: QPainter, marks: Iterable[GuideMark]) -> None:

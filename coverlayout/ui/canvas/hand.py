@@ -210,7 +210,8 @@ class Hand(QObject):
             carried = carried.united(area)
         seen = QRectF(canvas.rect()).adjusted(RULER_PX, RULER_PX, 0, 0)
         taken = [QRectF(*chip.box) for chip in self.chips]
-        return marks_of(caught.guides, to_screen, canvas.shown.project.preferences.length_style, carried, seen, taken)
+        style = canvas.shown.project.preferences.length_style
+        return marks_of(caught.guides, to_screen, style, carried, seen=seen, taken=taken)
 
     def release(self, event: QMouseEvent) -> None:
         """Let go; a press that never moved chooses what lies there, or nothing."""
