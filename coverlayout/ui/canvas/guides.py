@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
@@ -30,6 +31,8 @@ _DASHES: dict[GuideKind, tuple[float, ...]] = {
 }
 _CROSS_PX = 9.0
 _AWAY_PX = 6.0
+# A slanted line is painted anew in parts of about this breadth.
+_SLANTED_PX = 24.0
 # Steps of two pixels that a name goes to find room.
 _TRIES = 40
 
@@ -46,9 +49,17 @@ class GuideMark:
 
     def areas(self) -> list[QRectF]:
         """The pixels it touches."""
-        lines = [QRectF(QPointF(*start), QPointF(*end)).normalized() for start, end in self.lines_px]
+        lines = [box for line in self.lines_px for box in _boxes_along(line)]
         marks = [QRectF(x, y, 0, 0).adjusted(-_CROSS_PX, -_CROSS_PX, _CROSS_PX, _CROSS_PX) for x, y in self.marks_px]
         return [each.adjusted(-3, -3, 3, 3) for each in (*lines, *marks, QRectF(*self.box))]
+
+
+def _boxes_along(line: Line) -> list[QRectF]:
+    """Boxes that hold a line; a slanted one is held by several, so that together they are small."""
+    (x0, y0), (x1, y1) = line
+    parts = 1 + int(min(abs(x1 - x0), abs(y1 - y0)) / _SLANTED_PX)
+    ends = [QPointF(x0 + (x1 - x0) * k / parts, y0 + (y1 - y0) * k / parts) for k in range(parts + 1)]
+    return [QRectF(start, end).normalized() for start, end in pairwise(ends)]
 
 
 def marks_of(

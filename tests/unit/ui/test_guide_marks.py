@@ -65,6 +65,14 @@ def test_names_cover_neither_each_other_nor_distances(qtbot: QtBot) -> None:
     assert box(below[0]).top() >= 360.0
 
 
+def test_a_slanted_line_is_painted_anew_in_small_parts(qtbot: QtBot) -> None:
+    (mark,) = marked(guide("level", ((0.0, 0.0), (300.0, 200.0))))
+    *lines, _ = mark.areas()
+    assert sum(area.width() * area.height() for area in lines) < 600 * 400 / 8
+    for k in range(101):
+        assert any(area.contains(QPointF(6.0 * k, 4.0 * k)) for area in lines)
+
+
 def test_every_kind_has_a_look_and_paints_within_its_areas(qtbot: QtBot) -> None:
     kinds: tuple[GuideKind, ...] = ("edge", "like", "middle", "level", "repeat")
     looks = set()
