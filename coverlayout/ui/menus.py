@@ -19,6 +19,7 @@ from coverlayout.ui.actions.layouts import layout_acts
 from coverlayout.ui.actions.pieces import piece_acts
 from coverlayout.ui.actions.views import view_acts
 from coverlayout.ui.keyboard.moving import looking_acts, moving_acts
+from coverlayout.ui.parts.piece_work import PieceWork
 
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
@@ -47,11 +48,11 @@ class Menus(QMenuBar):
         self.show_session()
 
     def _listed(self) -> tuple[tuple[str, Listed], ...]:
-        window = self._window
+        window, work = self._window, PieceWork(self._window)
         return (
             ("&File", file_acts(window)),
-            ("&Edit", edit_acts(window)),
-            ("&Pieces", (*moving_acts(window), None, *piece_acts(window))),
+            ("&Edit", edit_acts(window, work)),
+            ("&Pieces", (*moving_acts(window), None, *piece_acts(window, work))),
             ("&Cloth", cloth_acts(window)),
             ("&Layout", layout_acts(window)),
             ("&View", (*view_acts(window), None, *looking_acts(window))),

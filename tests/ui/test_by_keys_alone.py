@@ -30,6 +30,7 @@ def window(qtbot: QtBot, session: Session, port, look: Look, tmp_path: Path) -> 
         window.show()
     window.activateWindow()
     qtbot.waitUntil(lambda: QApplication.activeWindow() is window)
+    window.asking.begin()
     return window
 
 
@@ -162,15 +163,18 @@ def test_the_list_of_actions_is_worked_by_keys(qtbot: QtBot, window: Window, ses
 
 
 def test_the_page_of_keys_is_made_from_the_actions(qtbot: QtBot, window: Window) -> None:
-    find(qtbot, window, "all keys")
-    qtbot.waitUntil(lambda: isinstance(QApplication.activeWindow(), Finder))
-    finder = QApplication.activeWindow()
-    assert isinstance(finder, Finder)
-    shown = {
-        finder.table.item(row, 0).text(): finder.table.item(row, 2).text() for row in range(finder.table.rowCount())
-    }
+    finder = search(qtbot, "all keys")
+    press(Key.Key_Return)
+    qtbot.waitUntil(
+        lambda: isinstance(QApplication.activeWindow(), Finder) and QApplication.activeWindow() is not finder
+    )
+    page = QApplication.activeWindow()
+    assert isinstance(page, Finder)
+    assert page.windowTitle() == "All keys"
+    table = page.table
+    shown = {table.item(row, 0).text(): table.item(row, 2).text() for row in range(table.rowCount())}
     assert all(shown.values())
-    assert shown["To the left"] == "←"
+    assert shown["Move to the left"] == "←"
     assert shown["Show everything"] == "Ctrl+0, F"
     assert set(shown) == {
         (act.words_now or (lambda act=act: act.words))() for _, act in window.menus.every() if act.keys_told

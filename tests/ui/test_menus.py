@@ -89,6 +89,7 @@ def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Window:
     window.activateWindow()
     window.canvas.setFocus()
     qtbot.waitUntil(window.canvas.hasFocus)
+    window.asking.begin()
     return window
 
 
@@ -186,7 +187,7 @@ def test_held_keys_repeat_only_what_is_meant_to(window: Window) -> None:
     menus = window.menus
     assert menus.action("undo").autoRepeat()
     assert not menus.action("turn").autoRepeat()
-    assert menus.action("move-left").text() == "To the left\t←"
+    assert menus.action("move-left").text() == "Move to the left\t←"
     assert menus.acts["fit"].keys_told == "Ctrl+0, F"
 
 

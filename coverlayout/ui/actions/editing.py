@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QKeySequence
 
 from coverlayout.ui.actions.act import Act, Listed
+from coverlayout.ui.actions.pieces import clipboard_acts
 from coverlayout.ui.keyboard.choosing import choosing_acts
 
 if TYPE_CHECKING:
+    from coverlayout.ui.parts.piece_work import PieceWork
     from coverlayout.ui.window import Window
 
 __all__ = ["edit_acts"]
@@ -17,8 +19,8 @@ __all__ = ["edit_acts"]
 _Key = QKeySequence.StandardKey
 
 
-def edit_acts(window: Window) -> Listed:
-    """Undo and redo, which say what they would take back or make again; and choosing."""
+def edit_acts(window: Window, work: PieceWork) -> Listed:
+    """Undo and redo, which say what they would take back or make again; the clipboard, and choosing."""
     session = window.session
 
     def named(word: str, name: str | None) -> str:
@@ -43,6 +45,8 @@ def edit_acts(window: Window) -> Listed:
             words_now=lambda: named("Redo", session.redo_name),
             repeats=True,
         ),
+        None,
+        *clipboard_acts(work),
         None,
         *choosing_acts(window),
     )

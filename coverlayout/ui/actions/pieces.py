@@ -17,7 +17,7 @@ from coverlayout.ui.parts.piece_work import PieceWork
 if TYPE_CHECKING:
     from coverlayout.ui.window import Window
 
-__all__ = ["piece_acts"]
+__all__ = ["clipboard_acts", "piece_acts"]
 
 _Key = QKeySequence.StandardKey
 _SIDES: tuple[tuple[Alignment, str], ...] = (
@@ -30,9 +30,8 @@ _SIDES: tuple[tuple[Alignment, str], ...] = (
 )
 
 
-def piece_acts(window: Window) -> Listed:
+def piece_acts(window: Window, work: PieceWork) -> Listed:
     """What is done with the chosen pieces."""
-    work = PieceWork(window)
     return (
         Act(
             "take-off",
@@ -72,8 +71,6 @@ def piece_acts(window: Window) -> Listed:
             why_not=_at_least(work, 2),
             on_canvas=True,
         ),
-        None,
-        *_clipboard_acts(work),
         None,
         *_remnant_acts(work),
     )
@@ -125,16 +122,15 @@ def _laying_acts(work: PieceWork) -> Listed:
             "lay-rest",
             "Lay the rest",
             work.lay_rest,
-            ("L",),
+            ("Ctrl+Shift+Return",),
             tip="Places what waits; everything that lies on the cloth stays where it is.",
             why_not=_unless(work, lambda chosen: chosen.any_waits, "act-none-waits-at-all"),
-            on_canvas=True,
         ),
         Act(
             "lay-chosen",
             "Lay only the chosen",
             work.lay_chosen,
-            ("Shift+L",),
+            ("Shift+Return",),
             tip="Finds the best places for the chosen pieces; everything else stays where it lies.",
             why_not=_unless(work, lambda chosen: chosen.to_lay, "act-none-to-lay"),
             on_canvas=True,
@@ -180,8 +176,8 @@ def _distributing(work: PieceWork) -> Group:
     )
 
 
-def _clipboard_acts(work: PieceWork) -> Listed:
-    """Own pieces over the clipboard."""
+def clipboard_acts(work: PieceWork) -> Listed:
+    """Own pieces over the clipboard; they stand in the Edit menu."""
     return (
         Act(
             "copy-pieces",

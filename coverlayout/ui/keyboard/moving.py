@@ -22,10 +22,10 @@ __all__ = ["looking_acts", "moving_acts"]
 
 # Each direction: its name, the words on the table, the arrow.
 _WAYS = (
-    ("left", "To the left", Qt.Key.Key_Left, "←"),
-    ("right", "To the right", Qt.Key.Key_Right, "→"),
-    ("up", "Away from you", Qt.Key.Key_Up, "↑"),
-    ("down", "Towards you", Qt.Key.Key_Down, "↓"),
+    ("left", "to the left", Qt.Key.Key_Left, "←"),
+    ("right", "to the right", Qt.Key.Key_Right, "→"),
+    ("up", "away from you", Qt.Key.Key_Up, "↑"),
+    ("down", "towards you", Qt.Key.Key_Down, "↓"),
 )
 
 
@@ -91,7 +91,7 @@ def _nudge(window: Window, name: str, words: str, key: Qt.Key, arrow: str) -> Ac
     usual, far, fine = STEPS_MM
     return Act(
         f"move-{name}",
-        words,
+        f"Move {words}",
         lambda: window.canvas.keys.nudge(ARROWS[key], usual),
         tip=sentence("act-move-tip", {"usual": usual, "far": far, "fine": fine}),
         why_not=partial(none_chosen, window),
@@ -107,7 +107,7 @@ def looking_acts(window: Window) -> Listed:
             tuple(
                 Act(
                     f"look-{name}",
-                    words,
+                    f"Look {words}",
                     partial(window.canvas.keys.look, ARROWS[key]),
                     (f"Ctrl+Shift+{key.name.removeprefix('Key_')}",),
                     tip="With nothing chosen the arrows alone do it.",

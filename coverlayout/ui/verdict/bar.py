@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from textwrap import fill
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from coverlayout.errors import sentence
-from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
+from coverlayout.ui.theme import CORNER_PX, SIZES_PX, Theme, figures_font, text_font
 from coverlayout.ui.verdict.chips import CHIP_PX, Chip, ChipButton, draw_symbol
 from coverlayout.ui.verdict.words import Said
 
@@ -55,6 +55,7 @@ class Spoken(_Painted):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setAccessibleName("Verdict")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.offer = QPushButton("Lay the rest", self)
         self.offer.setToolTip("Place what waits; everything that lies on the cloth stays where it is.")
         self.offer.setCursor(Qt.CursorShape.ArrowCursor)
@@ -88,6 +89,13 @@ class Spoken(_Painted):
             self.setAccessibleDescription(f"{said.word}. {said.sentence}")
             self.setToolTip(fill(f"{said.sentence}. A click shows how this is known.", 64))
             self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Return and Space ask how it is known, as a click does."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.asked.emit()
+            return
+        super().keyPressEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Ask how it is known."""
@@ -131,6 +139,9 @@ class Spoken(_Painted):
             painter.setFont(font)
             painter.setPen(self.theme.color("muted"))
             painter.drawText(place, _WRAPPED, words)
+            if self.hasFocus():
+                painter.setPen(QPen(self.theme.color("accent"), 2.0))
+                painter.drawRoundedRect(QRectF(self.rect()).adjusted(5, 3, -5, -3), CORNER_PX, CORNER_PX)
 
 
 def _word_font() -> QFont:
