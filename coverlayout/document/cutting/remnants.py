@@ -103,7 +103,8 @@ def _made(project: Project, old: Project, cloth: Cloth, part: Region, number: in
     box = part.bounds
     remnant = reframed(remnant, (-box.left_mm, -box.top_mm))
     left, project = _numbered_flaws(project, [_gone(cloth, part, name)])
-    project = project.with_cloth(replace(project.cloth(cloth.id), flaws=(*project.cloth(cloth.id).flaws, *left)))
+    kept = tuple(flaw for flaw in project.cloth(cloth.id).flaws if not _went_with(cloth, flaw, part))
+    project = project.with_cloth(replace(project.cloth(cloth.id), flaws=(*kept, *left)))
     behind = project.cloths.index(project.cloth(cloth.id)) + number
     project = replace(project, cloths=(*project.cloths[:behind], remnant, *project.cloths[behind:]))
     return _with_what_lies_there(project, cloth, part, new_id), _Remnant(remnant, pairs)
@@ -147,6 +148,12 @@ def _cut_out(cloth: Cloth, part: Region) -> Cloth:
 def _flaws_on(cloth: Cloth, part: Region) -> Iterator[Flaw]:
     """The flaws that reach into a part."""
     yield from (flaw for flaw in cloth.flaws if not flaw.gone and flaw_region(cloth, flaw).overlaps(part))
+
+
+def _went_with(cloth: Cloth, flaw: Flaw, part: Region) -> bool:
+    """True when the whole flaw is on the part: the old cloth has it no more."""
+    on_cloth = flaw_region(cloth, flaw).meet(outline_region(cloth))
+    return not flaw.gone and not on_cloth.is_empty and on_cloth.minus(part).area_mm2 <= SAME_LENGTH_MM
 
 
 def _edge_strip(cloth: Cloth, part: Region) -> Iterator[Flaw]:

@@ -19,7 +19,7 @@ from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
-from coverlayout.ui.parts.piece_rows import called, planned_or_none, rows_of
+from coverlayout.ui.parts.piece_rows import called, planned_or_none, rows_of, spoiled_of
 from coverlayout.ui.parts.pieces import PieceList
 from coverlayout.ui.table.bench import WAITING
 from coverlayout.ui.table.shown import bench_of
@@ -248,6 +248,8 @@ class PlacementPanel(Panel):
         waits = f"{name} waits beside the cloth" if name else "Choose a piece to give its place by number"
         if project.fact_of(self._piece) is not None:
             waits = f"{name} is cut"
+        if spoiled := spoiled_of(project, (self._piece,)):
+            waits = f"The hole that a spoiled {spoiled[0].name} left"
         self.which.setText(waits if lies is None else name)
         self.seen_from.setText(seen if lies is not None else "")
         self.seen_from.setVisible(lies is not None)
@@ -262,7 +264,8 @@ class PlacementPanel(Panel):
         pinned = self._piece in project.layout.pinned
         for each in (self.left, self.top, self.turn, self.next_turn, self.off):
             each.setEnabled(lies is not None and not pinned)
-        self.pin.setText("Let go" if pinned else "Pin")
+        chosen = [each for each in self.chosen_ids if project.layout.place_of(each) is not None]
+        self.pin.setText("Let go" if chosen and set(chosen) <= set(project.layout.pinned) else "Pin")
         for each in (self.pin, self.cut):
             each.setEnabled(lies is not None)
         self.spoiled.setEnabled(lies is not None or project.fact_of(self._piece) is not None)

@@ -116,6 +116,8 @@ def test_a_part_can_be_chosen_and_what_reaches_into_it_comes_along() -> None:
         assert (before.left_mm - 150.0, before.top_mm - 110.0) == pytest.approx((after.left_mm, after.top_mm))
         assert (before.width_mm, before.height_mm) == pytest.approx((after.width_mm, after.height_mm))
         assert flaw.id not in {"flaw-1", "flaw-2"}
+    # The stain is wholly on the part; of the fold there is some left on the old cloth.
+    assert [flaw.name for flaw in made.cloths[0].flaws] == ["fold", "hole by a pin", "gone: Rest of Swatch"]
     gone = made.cloths[0].flaws[-1]
     assert (gone.name, gone.gone) == ("gone: Rest of Swatch", True)
     assert same_ground(flaw_region(made.cloths[0], gone), within)
