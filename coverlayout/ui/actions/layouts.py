@@ -45,7 +45,7 @@ def layout_acts(window: Window) -> Listed:
         ),
         Act(
             "cut-from-left",
-            "What could I cut from this? …",
+            "What could I cut from what is left? …",
             around.ask_what,
             tip="Of the free rectangle chosen in the list, else of the largest: how many of each piece go in.",
             why_not=around.why_nothing_left,

@@ -128,6 +128,8 @@ class Around(QWidget):
         if self.list_open:
             self.close_list()
         else:
+            # There is room for the list or for a second layout.
+            self.comparing.end()
             self.leftovers.wait()
             self.left_list.open()
 
@@ -231,6 +233,8 @@ class Around(QWidget):
             return
         ids = [layout.id for layout in self._project.layouts]
         if len(ids) > 1:
+            if self.list_open:
+                self.close_list()
             at = ids.index(self._project.layout_id)
             self.comparing.begin(other_id or ids[(at + 1) % len(ids)])
 

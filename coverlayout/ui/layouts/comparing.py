@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from coverlayout.document.comparing import LayoutFigures, differences, figures_of, lying_elsewhere
 from coverlayout.document.project import Project
@@ -53,18 +53,24 @@ class Comparing(QObject):
         self._sync.timeout.connect(self._see_alike)
         self.first_strip, self._second_strip = FiguresStrip(theme, in_hand=True), FiguresStrip(theme, in_hand=False)
         self._second_strip.wanted.connect(lambda: self.wanted.emit(self.other_id))
-        self.second, self.foot, self.words = QWidget(), QFrame(), label()
+        self.second, self.foot, self.words = QWidget(), QWidget(), label()
+        self._column = QVBoxLayout()
         self._arrange()
         canvas.overlays += [self._ghosts, self._follow]
         canvas.installEventFilter(self)
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self.second)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._second_strip)
-        self.note = QLabel("To look at only; the other layout is the one worked on.")
-        self.note.setProperty("role", "muted")
+        line = QWidget()
+        line.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        line.setProperty("role", "line")
+        line.setFixedWidth(4)
+        beside = QHBoxLayout(self.second)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(0)
+        beside.addWidget(line)
+        beside.addLayout(self._column, 1)
+        self._column.setSpacing(0)
+        self._column.addWidget(self._second_strip)
         row = QHBoxLayout(self.foot)
         row.setContentsMargins(16, 6, 12, 6)
         row.addWidget(self.words, 1)
@@ -144,9 +150,7 @@ class Comparing(QObject):
         made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         made.setAccessibleName(Remark("layouts-other-canvas").text())
         made.overlays.append(self._other_ghosts)
-        column = self.second.layout()
-        assert isinstance(column, QVBoxLayout)
-        column.insertWidget(0, made, 1)
+        self._column.insertWidget(0, made, 1)
         return made
 
     def _show_figures(self) -> None:
