@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Iterable, Mapping
 from typing import Literal, NamedTuple
 
 from coverlayout.errors import Remark
@@ -91,36 +91,27 @@ class Stops:
         (-0.5, 'high')
         """
         best: Catch | None = None
-        bound_mm = reach_mm
         for part, at_mm in extent.parts.items():
-            for stop in self._outward(part, at_mm):
-                by_mm = stop.at_mm - at_mm
-                if abs(by_mm) > bound_mm + SNAP_MM:
-                    break
-                if not stop.serves(extent):
-                    continue
-                if best is not None and abs(by_mm - best.by_mm) <= SNAP_MM:
-                    if _order(stop, extent) < _order(best.stop, extent):
-                        best = Catch(by_mm, part, stop)
-                elif abs(by_mm) <= (bound_mm if best is None else bound_mm - SNAP_MM) and allowed(by_mm):
-                    best, bound_mm = Catch(by_mm, part, stop), abs(by_mm)
+            places = self._at_mm.get(part)
+            if places is not None:
+                stops = self._stops[part]
+                bound_mm = (reach_mm if best is None else abs(best.by_mm)) + SNAP_MM
+                near = stops[bisect_left(places, at_mm - bound_mm) : bisect_right(places, at_mm + bound_mm)]
+                for stop in sorted(near, key=lambda stop: abs(stop.at_mm - at_mm)) if len(near) > 1 else near:
+                    best = _better(best, Catch(stop.at_mm - at_mm, part, stop), extent, allowed)
         return best
 
-    def _outward(self, part: Part, at_mm: float) -> Iterator[Stop]:
-        """The stops for a part, from the nearest to the farthest."""
-        places = self._at_mm.get(part)
-        if places is None:
-            return
-        stops = self._stops[part]
-        above = bisect_left(places, at_mm)
-        below = above - 1
-        while below >= 0 or above < len(places):
-            if above >= len(places) or (below >= 0 and at_mm - places[below] <= places[above] - at_mm):
-                yield stops[below]
-                below -= 1
-            else:
-                yield stops[above]
-                above += 1
+
+def _better(best: Catch | None, new: Catch, extent: Extent, allowed: Callable[[float], bool]) -> Catch | None:
+    """The one that asks for less; of two that ask for the same the one that comes first."""
+    if best is not None and abs(new.by_mm) > abs(best.by_mm) + SNAP_MM:
+        return best
+    if not new.stop.serves(extent):
+        return best
+    if best is not None and abs(new.by_mm - best.by_mm) <= SNAP_MM:
+        return new if _order(new.stop, extent) < _order(best.stop, extent) else best
+    nearer = best is None or abs(new.by_mm) < abs(best.by_mm) - SNAP_MM
+    return new if nearer and allowed(new.by_mm) else best
 
 
 def _order(stop: Stop, extent: Extent) -> tuple[int, float]:
