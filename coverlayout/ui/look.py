@@ -155,6 +155,7 @@ QPushButton[role="fold"]:focus { border: 2px solid $accent; padding: 3px 1px; }
 QPushButton[role="more"] { background: transparent; border: 1px solid transparent; color: $accent; padding: 4px 2px;
     text-align: left; }
 QPushButton[role="more"]:hover { text-decoration: underline; }
+QPushButton[role="more"]:disabled { color: $line; }
 QPushButton[role="more"]:focus { border: 2px solid $accent; padding: 3px 1px; }
 QWidget[role="line"] { background: $canvas; }
 QFileDialog QToolButton, QFileDialog QToolButton:disabled { padding: 2px; min-width: 22px; background: $under_icons; }
@@ -165,6 +166,12 @@ QMenuBar { background: transparent; border: 0; }
 QMenuBar::item { background: transparent; padding: 6px; border-radius: ${corner}px; }
 QMenuBar QToolButton { padding: 0; min-height: 0; background: $under_icons; }
 QMenuBar::item:selected { background: $canvas; }
+QTabBar::tab {
+    background: transparent; color: $muted; border: 0; border-bottom: 2px solid transparent; padding: 4px 12px;
+}
+QTabBar::tab:hover { color: $ink; }
+QTabBar::tab:selected { color: $ink; border-bottom-color: $accent; font-weight: 600; }
+QTabBar::tab:focus { border: 2px solid $accent; border-radius: ${corner}px; padding: 2px 10px; }
 QAbstractItemView { selection-background-color: $accent; selection-color: $on_accent; }
 QListWidget, QTableWidget { background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px; }
 QListWidget:focus, QTableWidget:focus { border: 2px solid $accent; }

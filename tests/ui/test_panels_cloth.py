@@ -399,6 +399,7 @@ def test_a_cloth_is_divided_and_each_zone_gets_its_print(swatch: ClothPanel, ses
     assert swatch.zones.grid.isHidden()
     row = swatch.zones.rows.row(zones[4].id)
     assert row.turn.isHidden()
+    assert row.more.inside.isHidden()
     hands.choose(row.print_choice, "Heron")
     hands.type(row.origin_y, "160")
     hands.type(row.turn, "-90")

@@ -46,35 +46,39 @@ def _needs_several(window: Window) -> str:
     return "" if len(window.session.project.cloths) > 1 else sentence("needs-several-cloths", {})
 
 
-def _drawing_acts(window: Window) -> Listed:
-    """Flaws, zones and outlines by hand, on whichever cloth the hand begins."""
-    canvas = window.canvas
-    no_cloth, no_zone = partial(_needs_cloth, window), partial(_needs_zone, window)
+def _draw(window: Window, wanted: Wanted) -> None:
+    window.canvas.work.begin(Drawing(window.canvas, wanted))
 
-    def draw(wanted: Wanted) -> None:
-        canvas.work.begin(Drawing(canvas, wanted))
 
-    def trace() -> None:
-        cloth = window.panels.cloth.cloth
-        if cloth is not None:
-            draw(outline_wanted(cloth.id))
+def _trace(window: Window) -> None:
+    cloth = window.panels.cloth.cloth
+    if cloth is not None:
+        _draw(window, outline_wanted(cloth.id))
 
-    flaws = tuple(
+
+def _flaw_acts(window: Window) -> Listed:
+    """Each usual flaw, on whichever cloth the hand begins."""
+    return tuple(
         Act(
             f"draw-{kind.name.replace(' ', '-')}",
             f"Draw a {kind.name}",
-            partial(draw, flaw_wanted(kind)),
+            partial(_draw, window, flaw_wanted(kind)),
             tip="Press its points on the cloth, or type them: 120, 45.",
-            why_not=no_cloth,
+            why_not=partial(_needs_cloth, window),
         )
         for kind in KINDS
     )
+
+
+def _drawing_acts(window: Window) -> Listed:
+    """Flaws, zones and outlines by hand."""
+    no_cloth = partial(_needs_cloth, window)
     return (
-        Group("Draw a flaw", flaws),
+        Group("Draw a flaw", _flaw_acts(window)),
         Act(
             "draw-zone",
             "Draw a zone",
-            partial(draw, zone_wanted()),
+            partial(_draw, window, zone_wanted()),
             tip="A part of the cloth with a print of its own.",
             why_not=no_cloth,
         ),
@@ -88,21 +92,21 @@ def _drawing_acts(window: Window) -> Listed:
         Act(
             "cut-zone",
             "Cut a zone in two",
-            partial(draw, cut_wanted()),
+            partial(_draw, window, cut_wanted()),
             tip="Draw a line across it; both parts keep its print.",
-            why_not=no_zone,
+            why_not=partial(_needs_zone, window),
         ),
         Act(
             "trace-outline",
             "Trace the outline",
-            trace,
+            partial(_trace, window),
             tip="Press the corners of what is left of the cloth shown in step 2.",
             why_not=no_cloth,
         ),
         Act(
             "change-points",
             "Change points of a flaw, zone or outline",
-            lambda: canvas.work.begin(ChangePoints(canvas)),
+            lambda: window.canvas.work.begin(ChangePoints(window.canvas)),
             ("Ctrl+Shift+P",),
             tip="Drag points, add some between, take some out.",
             why_not=no_cloth,
@@ -130,13 +134,15 @@ def _open_dividing(window: Window) -> None:
     window.open_step(1)
     zones = window.panels.cloth.zones
     zones.head.setChecked(True)
-    zones.columns.field.setFocus()
+    zones.columns.line.setFocus()
+    zones.columns.line.selectAll()
 
 
 def _open_name(window: Window) -> None:
     """The name of the cloth, in the Cloth step."""
     window.open_step(1)
-    window.panels.cloth.row.name.field.setFocus()
+    window.panels.cloth.row.name.line.setFocus()
+    window.panels.cloth.row.name.line.selectAll()
 
 
 def _measuring_acts(window: Window) -> Listed:

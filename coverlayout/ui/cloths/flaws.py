@@ -109,7 +109,7 @@ class FlawRow(QWidget):
         )
         self.remove = button("Remove", self._remove, tip="Take this flaw away.", role="more")
         self.by_hand = button(
-            "Change on the cloth",
+            "Change by hand",
             self._by_hand,
             tip="Drag its points, add some, take some out.",
             role="more",
@@ -200,7 +200,7 @@ class Flaws(Fold):
             self._choose_kind,
             tip="It gives the flaw its name and the way it is drawn; both can be changed.",
         )
-        self.draw = button("Draw it on the cloth", self._draw, tip="Press its points on the cloth, or type them there.")
+        self.draw = button("Draw it", self._draw, tip="Press its points on the cloth, or type them there.")
         self.by_number = PointsEntry(
             "or by number, across,down",
             read_points("Points", lambda: owner.style_of_lengths),

@@ -47,11 +47,9 @@ class Outline(Fold):
             offer=self._present,
         )
         self.as_now = label(AS_NOW, "muted")
-        self.trace = button(
-            "Trace it on the cloth", self._trace, tip="Press the corners of what is left of the cloth, once round."
-        )
+        self.trace = button("Trace it", self._trace, tip="Press the corners of what is left of the cloth, once round.")
         self.by_hand = button(
-            "Change on the cloth",
+            "Change by hand",
             self._by_hand,
             tip="Drag its corners, add some, take some out.",
             role="more",

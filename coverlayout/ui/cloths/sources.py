@@ -52,7 +52,7 @@ class Sources(Fold):
 
     def __init__(self, owner: Owner) -> None:
         super().__init__(
-            "Where pieces may come from",
+            "Pieces come from",
             tip="With several prints, cloths or zones: what lies elsewhere then is told as wrong.",
         )
         self._owner = owner
@@ -82,7 +82,7 @@ class Sources(Fold):
             choice.title.setText(title)
             choice.set_choices(choices_of(project, source))
             choice.show_value(source)
-        self.set_note("anywhere" if not held else f"{len(held)} said")
+        self.set_note(f"{len(held)} of {len(asked)} set" if held else "anywhere")
 
     def _keep(self, keys: list[tuple[str, Part]]) -> None:
         for key in [key for key in self.choices if key not in keys]:

@@ -108,7 +108,7 @@ class ZoneRow(QWidget):
         )
         self.remove = button("Remove", self._remove, tip="Take this zone away.", role="more")
         self.print_choice = Choice("Print on it", (), self._choose_print, tip="Which print lies here.")
-        self.origin_x, self.origin_y = place("Print from the left", 0), place("from the top", 1)
+        self.origin_x, self.origin_y = place("Print, left", 0), place("top", 1)
         self.turn = Entry(
             "turned",
             read_angle("Turn"),
@@ -126,22 +126,21 @@ class ZoneRow(QWidget):
             lines=4,
         )
         self.by_hand = button(
-            "Change on the cloth",
+            "Change by hand",
             self._by_hand,
             tip="Drag its corners, add some, take some out.",
             role="more",
         )
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(0, 0, 0, 8)
-        self.column.setSpacing(4)
-        for part in (
-            side_by_side(self.name, self.remove, shares=(3, 1)),
-            self.print_choice,
-            side_by_side(self.origin_x, self.origin_y, self.turn),
-            self.points,
-            self.by_hand,
-        ):
-            self.column.addWidget(part)
+        self.more = Fold(
+            "Print and corners", tip="Where the print begins here, how it is turned, and the zone's corners."
+        )
+        for part in (side_by_side(self.origin_x, self.origin_y, self.turn), self.points, self.by_hand):
+            self.more.body.addWidget(part)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 8)
+        column.setSpacing(4)
+        for part in (side_by_side(self.name, self.remove, shares=(3, 1)), self.print_choice, self.more):
+            column.addWidget(part)
 
     def _zone(self) -> tuple[Cloth, Zone] | None:
         cloth = self.owner.cloth
