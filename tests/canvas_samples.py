@@ -17,7 +17,7 @@ from coverlayout.motif.prints import LaidPrint, PictureRef, Print, Up
 from coverlayout.motif.repeat import lattice_of
 from coverlayout.units import LengthStyle
 
-__all__ = ["job", "leaf_picture", "leftover", "linen", "session_of", "with_side"]
+__all__ = ["job", "leaf_picture", "leftover", "linen", "printed", "session_of", "with_side"]
 
 LEAF_PX = (64, 96)
 
@@ -37,6 +37,15 @@ def leaf(up: Up = "one-way") -> Print:
     ref = PictureRef(Pictures.hash_of(leaf_picture()), "png", "leaf.png", *LEAF_PX)
     lattice = lattice_of("half-drop", (64.0, 96.0))
     return Print("print-1", "Leaf", lattice, "half-drop", up=up, picture=ref, tile_mm=(64.0, 96.0))
+
+
+def printed(at_mm: tuple[float, float]) -> str:
+    """The colour of the leaf at a place of the linen, by arithmetic: a half-drop of 64 x 96 mm laid at (20, 10)."""
+    column, x = divmod(at_mm[0] - 20.0, 64.0)
+    y = (at_mm[1] - 10.0 - 48.0 * column) % 96.0
+    if x < 20.0 and y < 30.0:
+        return "#c8281e"
+    return "#1e783c" if x >= 54.0 and 40.0 <= y < 90.0 else "#f0e6d2"
 
 
 def linen() -> Cloth:
