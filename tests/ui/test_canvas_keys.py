@@ -26,6 +26,7 @@ from coverlayout.ui.theme import DARK
 from coverlayout.ui.window import Window
 
 Open = Callable[[Project], Canvas]
+_UP_AND_DOWN = (QEvent.Type.KeyRelease, QEvent.Type.KeyPress)
 Key, With = Qt.Key, Qt.KeyboardModifier
 
 
@@ -334,7 +335,24 @@ def test_repeats_that_come_all_at_once_are_one_move(opened: Open) -> None:
     for _ in range(5):
         QApplication.sendEvent(canvas, QKeyEvent(QEvent.Type.KeyPress, Key.Key_Right, With.NoModifier, "", True))
     QTest.keyRelease(canvas, Key.Key_Right)
+    QApplication.processEvents()
     assert told == [pytest.approx(101.0), pytest.approx(106.0)]
+
+
+def test_a_release_and_a_press_of_one_moment_are_a_key_held_down(opened: Open) -> None:
+    canvas = opened(job())
+    canvas.choose(("front-1",))
+    moments = ((QEvent.Type.KeyPress, 700), *((kind, 740 + 40 * k) for k in range(4) for kind in _UP_AND_DOWN))
+    for kind, at_ms in (*moments, (QEvent.Type.KeyRelease, 930), (QEvent.Type.KeyPress, 935)):
+        event = QKeyEvent(kind, Key.Key_Right, With.NoModifier)
+        event.setTimestamp(at_ms)
+        QApplication.sendEvent(canvas, event)
+        QApplication.processEvents()
+    assert place(canvas, "front-1").x_mm == pytest.approx(106.0)
+    canvas._session.undo()
+    assert place(canvas, "front-1").x_mm == pytest.approx(105.0), "a quick second tap is a step of its own"
+    canvas._session.undo()
+    assert canvas._session.project == job()
 
 
 def test_what_comes_between_parts_the_steps_of_a_held_arrow(opened: Open) -> None:

@@ -38,6 +38,7 @@ def piece_acts(window: Window, work: PieceWork) -> Listed:
             "Take off the cloth",
             window.canvas.keys.put_aside,
             ("Delete", "Backspace"),
+            tip="The chosen pieces wait beside the cloth again.",
             why_not=_unless(work, lambda chosen: chosen.lying, "act-none-lies"),
             on_canvas=True,
         ),

@@ -14,7 +14,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
-from coverlayout.ui.canvas.gestures import DragPiece, free_place, placing
+from coverlayout.ui.canvas.gestures import DragPiece, free_place, guides_for, placing
 from coverlayout.ui.canvas.work import ARROWS, step_mm
 from coverlayout.ui.table.bench import WAITING, Lying
 from coverlayout.ui.table.neighbours import to_neighbour
@@ -46,6 +46,8 @@ class Keys:
         self._nudged: Project | None = None
         # What a held arrow has still to go, in table mm: many repeats that came in while one was shown are one move.
         self._ahead_mm: Point = (0.0, 0.0)
+        # The arrow let go last, and when.
+        self._released: tuple[int, int] | None = None
         self._tick = QTimer(canvas, singleShot=True, interval=0)
         self._tick.timeout.connect(self._catch_up)
 
@@ -53,7 +55,7 @@ class Keys:
         """Do what a key asks for; False when the canvas has no use for it."""
         key, modifiers = event.key(), event.modifiers()
         if key in ARROWS:
-            self._arrow(ARROWS[key], step_mm(modifiers), held=event.isAutoRepeat())
+            self._arrow(ARROWS[key], step_mm(modifiers), held=self._is_held(event))
         elif key in _HELD and self._canvas.hand.held(_HELD[key], down=True):
             return True
         elif key == Qt.Key.Key_Space:
@@ -69,12 +71,20 @@ class Keys:
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self.space_held = False
         elif event.key() in ARROWS:
-            self._catch_up()
+            self._released = event.key(), event.timestamp()
 
     def let_go(self) -> None:
         """No key is held any more."""
         self.space_held = False
         self._catch_up()
+
+    def _is_held(self, event: QKeyEvent) -> bool:
+        """True for a press that repeats itself.
+
+        Some screens send a release and a press of the same moment and do not say that both are made up.
+        """
+        again = event.timestamp() > 0 and (event.key(), event.timestamp()) == self._released
+        return event.isAutoRepeat() or again
 
     def _arrow(self, towards: Point, by_mm: float, *, held: bool) -> None:
         if not self._canvas.chosen:
@@ -122,6 +132,28 @@ class Keys:
             self._canvas.do(placing(bench, tuple(moved)), onto_last=held and before is self._nudged)
         after = self._session.project
         self._nudged = after if after is not before else None
+
+    def to_guide(self, towards: Point) -> None:
+        """Move the chosen pieces on to the next guide that way, as it is seen, and say which it is."""
+        canvas = self._canvas
+        lying = self._on_cloth()
+        ids = tuple(each.piece.id for each in lying)
+        guides = guides_for(canvas.bench, canvas.shown.judge, ids, ids[-1]) if ids else None
+        if guides is None:
+            return
+        placed = tuple(each.placed for each in lying)
+        caught = guides.onward(placed, canvas.bench.sheet(placed[-1].cloth).from_table.vector(towards))
+        if not caught.guides:
+            canvas.hint.emit(sentence("canvas-no-guide", {}))
+            return
+        dx, dy = caught.by_mm
+        canvas.do(
+            placing(canvas.bench, tuple(replace(each, x_mm=each.x_mm + dx, y_mm=each.y_mm + dy) for each in placed))
+        )
+        said = "; ".join(
+            guide.says.text(self._session.project.preferences.length_style.show) for guide in caught.guides
+        )
+        canvas.hint.emit(sentence("canvas-at-guide", {"piece": lying[-1].label, "guide": said}))
 
     def look(self, towards: Point) -> None:
         """Look further that way over the table."""

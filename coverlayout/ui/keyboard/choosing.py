@@ -72,6 +72,7 @@ def _one_after_another(window: Window, no_pieces: Callable[[], str]) -> Listed:
             "choose-previous",
             "Choose the piece before",
             partial(_round, window, forward=False),
+            tip="Before the first piece the keys leave the cloth.",
             why_not=no_pieces,
             held_keys=_native("Shift+Tab"),
         ),

@@ -46,6 +46,7 @@ def moving_acts(window: Window) -> Listed:
         _moving(window, "turn", "Turn", partial(keys.turn, clockwise=True), "R"),
         _moving(window, "turn-back", "Turn back", partial(keys.turn, clockwise=False), "Shift+R"),
         Group("Move", tuple(_nudge(window, *way) for way in _WAYS)),
+        Group("Move to the next guide", tuple(_to_guide(window, *way) for way in _WAYS)),
         Act(
             "lay-on",
             "Lay on the cloth",
@@ -69,6 +70,7 @@ def moving_acts(window: Window) -> Listed:
             "Move to the cloth before",
             partial(keys.to_cloth, -1),
             ("PgUp",),
+            tip="As far from its top left as it lay on this one.",
             why_not=partial(no_cloth, -1),
             on_canvas=True,
         ),
@@ -96,6 +98,18 @@ def _nudge(window: Window, name: str, words: str, key: Qt.Key, arrow: str) -> Ac
         tip=sentence("act-move-tip", {"usual": usual, "far": far, "fine": fine}),
         why_not=partial(none_chosen, window),
         held_keys=arrow,
+    )
+
+
+def _to_guide(window: Window, name: str, words: str, key: Qt.Key, _arrow: str) -> Act:
+    return Act(
+        f"guide-{name}",
+        f"Next guide {words}",
+        partial(window.canvas.keys.to_guide, ARROWS[key]),
+        (f"Alt+Shift+{key.name.removeprefix('Key_')}",),
+        tip="To the next edge, neighbour, gap, middle or common line, and says which it is.",
+        why_not=partial(none_chosen, window),
+        on_canvas=True,
     )
 
 
@@ -134,7 +148,13 @@ def looking_acts(window: Window) -> Listed:
             ("F6",),
             tip="Round the line at the top, the work order, the cloth and the verdict.",
         ),
-        Act("previous-part", "Go to the part before", partial(go_round, window, -1), ("Shift+F6",)),
+        Act(
+            "previous-part",
+            "Go to the part before",
+            partial(go_round, window, -1),
+            ("Shift+F6",),
+            tip="The same way round backwards.",
+        ),
     )
 
 
