@@ -58,7 +58,7 @@ def test_pieces_are_listed_with_their_state(panel: PlacementPanel, bench: Sessio
     assert panel.summary(bench.project) == "0 of 4 placed"
     cloth = bench.project.cloths[0].id
     bench.do(place((Placed("front-1", cloth, 85.0, 115.0), Placed("back-1", cloth, 90.0, 120.0))))
-    assert panel.pieces.item(0).text() == "Front cover"
+    assert panel.pieces.item(0).text() == "Front cover  ·  planned, not as it may lie"
     assert panel.summary(bench.project) == "2 of 4 placed, 2 not as they may lie"
 
 

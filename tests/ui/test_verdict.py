@@ -279,7 +279,7 @@ def drawn(symbol: Symbol) -> QImage:
 
 
 def test_signs_differ_without_colour(qapp: object) -> None:
-    signs: tuple[Symbol, ...] = ("tick", "half ring", "cross", "dots", "ring")
+    signs: tuple[Symbol, ...] = ("tick", "half ring", "cross", "dots", "ring", "pin", "corner", "struck")
     images = [drawn(symbol) for symbol in signs]
     assert all(images[a] != images[b] for a in range(5) for b in range(a))
 
@@ -391,3 +391,51 @@ def test_both_looks_paint(bar: VerdictBar) -> None:
     light = bar.grab().toImage()
     bar.dress(DARK)
     assert bar.grab().toImage() != light
+
+
+def test_pieces_that_wait_are_told_apart_by_why() -> None:
+    """Two pieces in all: the rest, the spoiled ones that wait again, and none that lies at all."""
+
+    def sentence(*waiting: str, spoiled: tuple[str, ...] = (), known: Answer | None = None) -> str:
+        judged = report(verdict="incomplete", waiting=waiting)
+        return said(judged, known, searching=False, names=NAMES, style=MM, spoiled=spoiled).sentence
+
+    assert sentence("back-1") == "1 of 2 pieces waits beside the cloth: drag it on, or choose Lay the rest"
+    assert sentence("front-1", "back-1").endswith("drag them on, or choose Lay out for me")
+    assert sentence("back-1", spoiled=("back-1",)).startswith("Back cover was spoiled and waits again: ")
+    both = ("front-1", "back-1")
+    assert sentence(*both, spoiled=both).startswith("Front cover, back cover were spoiled and wait again")
+    assert sentence(*both, spoiled=("back-1",)).startswith("Back cover was spoiled and waits again, and 1 more with it")
+    # That all fits is said of a job not begun; one that was spoiled is told first, unless it cannot be had at all.
+    assert sentence(*both, spoiled=both, known=answer()).startswith("Front cover, back cover were spoiled")
+    no = answer("does not fit", "lay-not-found")
+    assert (
+        said(report(verdict="incomplete", waiting=both), no, searching=False, names=NAMES, style=MM, spoiled=both).word
+        == "Does not fit"
+    )
+
+
+def test_more_than_one_that_waits_is_told_so() -> None:
+    names = {**NAMES, "a": "A", "b": "B"}
+    judged = report(verdict="incomplete", waiting=("a", "b", "back-1"))
+    found = said(judged, None, searching=False, names=names, style=MM, spoiled=("a", "b"))
+    assert found.sentence.startswith("A, b were spoiled and wait again, and 1 more with them")
+    assert said(judged, None, searching=False, names=names, style=MM).sentence.startswith("3 of 4 pieces wait")
+
+
+def test_the_offer_to_lay_the_rest_takes_room_from_the_sentence(qtbot: QtBot) -> None:
+    bar = VerdictBar(LIGHT)
+    qtbot.addWidget(bar)
+    bar.resize(1500, 60)
+    bar.show()
+    bar.spoken.say(Said("Incomplete", "half ring", "muted", "1 of 2 pieces waits"))
+    free = bar.spoken.words_at()[0].width()
+    bar.spoken.show_offer(offered=True)
+    assert bar.spoken.offer.isVisible()
+    assert bar.spoken.words_at()[0].width() <= free - bar.spoken.offer.width()
+    assert bar.spoken.rect().contains(bar.spoken.offer.geometry())
+    bar.spoken.resize(300, 60)
+    assert not bar.spoken.offer.isVisible()
+    bar.spoken.show_offer(offered=False)
+    bar.spoken.resize(900, 60)
+    assert not bar.spoken.offer.isVisible()

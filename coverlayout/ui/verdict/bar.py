@@ -62,7 +62,7 @@ class Spoken(_Painted):
         self._offered = False
         self.offer.hide()
 
-    def show_offer(self, offered: bool) -> None:
+    def show_offer(self, *, offered: bool) -> None:
         """Offer to lay the rest, where the sentence leaves room for it."""
         self._offered = offered
         self._place_offer()

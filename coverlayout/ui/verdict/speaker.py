@@ -88,7 +88,7 @@ class Speaker(QObject):
         least, note = least_words(self.asking.ladder)
         waiting = self.asking.searching and self.asking.ladder is None
         self._bar.least.show_figure("…" if waiting else least, note, old=self.asking.ladder_old)
-        self._bar.spoken.show_offer(self._rest_waits(judged, project))
+        self._bar.spoken.show_offer(offered=self._rest_waits(judged, project))
         self._bar.show_chips(chips_of(self.asking.ladder, style, old=self.asking.ladder_old))
 
     def _rest_waits(self, judged: Report | Live | None, project: Project) -> bool:

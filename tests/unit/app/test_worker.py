@@ -16,6 +16,15 @@ import pytest
 from worker_answers import answer_as_told
 
 from coverlayout.app.worker import Worker
+from coverlayout.app.worker_process import answer_question
+from coverlayout.book.book import OwnPiece
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.cutting.rest import StillHad, rest_asked
+from coverlayout.document.project import Project
+from coverlayout.document.questions import ladder_for, question_for
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.ladder import Ladder
+from coverlayout.layout.question import never
 from coverlayout.ui.port import Heard
 
 
@@ -225,6 +234,15 @@ def test_the_processes_die_with_a_killed_parent(deed: str) -> None:
         import sys, time
         sys.path[:0] = {sys.path!r}
         from coverlayout.app.worker import Worker
+from coverlayout.app.worker_process import answer_question
+from coverlayout.book.book import OwnPiece
+from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.cutting.rest import StillHad, rest_asked
+from coverlayout.document.project import Project
+from coverlayout.document.questions import ladder_for, question_for
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.ladder import Ladder
+from coverlayout.layout.question import never
         from worker_answers import answer_as_told
         if __name__ == "__main__":
             worker = Worker(lambda heard: None, answer_as_told)
@@ -243,3 +261,13 @@ def test_the_processes_die_with_a_killed_parent(deed: str) -> None:
         assert len(pids) == 2
         process.send_signal(signal.SIGKILL)
     wait_until(lambda: not any(map(alive, pids)), 5.0)
+
+
+def test_the_process_answers_every_kind_of_question() -> None:
+    job = Project(cloths=(Cloth("cloth-1", "Swatch", 300.0, 200.0),), own_pieces=(OwnPiece("own-1", "a", 60.0, 90.0),))
+    whole = answer_question("lay", question_for(job), never, lambda answer: None)
+    assert isinstance(whole, Answer)
+    rest = answer_question("rest", rest_asked(job), never, lambda answer: None)
+    assert isinstance(rest, StillHad)
+    assert [placed.piece for placed in rest.answer.placed] == ["a-1"]
+    assert isinstance(answer_question("ladder", ladder_for(job)[:1], never, lambda answer: None), Ladder)

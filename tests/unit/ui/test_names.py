@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -59,7 +60,14 @@ def test_the_ground_of_a_name_says_chosen_or_cut() -> None:
         for each in (seen("A", 0, 0, PieceLook(chosen=True)), seen("B", 0, 0, cut=True), seen("C", 0, 0))
     )
     assert (chosen.ground, cut.ground, plain.ground) == (CHOSEN, FITS, INK)
-    assert cut.words == "\u2713 B"
+    assert cut.words == "\u2713 B, cut"
+
+
+def test_the_word_for_a_pin_stands_with_the_name() -> None:
+    lying = replace(seen("Front", 0, 0).lying, pinned=True)
+    assert not lying.moves
+    (label,) = labels_of([replace(seen("Front", 0, 0), lying=lying)])
+    assert (label.words, label.ground) == ("Front, pinned", INK)
 
 
 def test_pieces_that_overlap_make_room_for_each_others_words() -> None:
