@@ -6,7 +6,7 @@ from coverlayout.ui.dialogs.card import CARD_CORNER_MM, CARD_MM
 
 
 def test_the_card_is_that_of_the_standard() -> None:
-    """ISO/IEC 7810, size ID-1: 85.60 x 53.98 mm, corners of a radius from 2.88 to 3.48 mm (an encyclopedia's article)."""
+    """ISO/IEC 7810, size ID-1: 85.60 x 53.98 mm, corners of 2.88 to 3.48 mm (as an encyclopedia's article has it)."""
     assert CARD_MM == (85.60, 53.98)
     assert 2.88 <= CARD_CORNER_MM <= 3.48
 

@@ -144,7 +144,8 @@ class Canvas(QWidget):
     def scene(self) -> Scene:
         """What is to be painted now."""
         shown, ratio = self.shown, self.devicePixelRatio()
-        now = Drawing(shown.project, shown.bench, self.view.to_screen, self._theme, ratio, self._tile)
+        to_screen = self.view.to_screen
+        now = Drawing(shown.project, shown.bench, to_screen, self._theme, ratio, self._tile, shown.covers_only)
         # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
         if self._drawing is None or not self._drawing.is_like(now):
             self._drawing = now
@@ -215,9 +216,10 @@ class Canvas(QWidget):
             for overlay in self.overlays:
                 overlay(painter, scene)
             self.hand.paint(painter, scene, self.layers)
-            self.work.paint(painter, scene)
+        self.work.paint(painter, scene)
         self._paint_rulers(painter, event.rect())
-        paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus())
+        top_px = self.work.covered_px
+        paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus(), below_px=top_px)
         painter.end()
 
     def _paint_rulers(self, painter: QPainter, area: QRect) -> None:

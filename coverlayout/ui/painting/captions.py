@@ -11,20 +11,22 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import size_now_mm
 from coverlayout.errors import sentence
 from coverlayout.geometry.shapes import Box
-from coverlayout.ui.painting.cloths import Drawing
+from coverlayout.ui.painting.cloths import Drawing, SeenZone
 from coverlayout.ui.painting.names import INK, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.table.bench import WAITING
-from coverlayout.ui.theme import SIZES_PX, text_font
+from coverlayout.ui.theme import CORNER_PX, SIZES_PX, Theme, text_font
 from coverlayout.units import LengthStyle
 
 __all__ = ["caption_of", "paint_captions", "paint_over", "paint_tags"]
+
+_SIGN_HEIGHT_PX, _SIGN_EDGE_PX, _SIGN_MARK_PX = 30.0, 10.0, 28.0
 
 
 def paint_captions(painter: QPainter, drawing: Drawing) -> None:
     """Names and sizes over cloths, and what the ground beside the cloth is for."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    for sheet, cloth in drawing.cloths():
+    for sheet, cloth in () if drawing.covers_only else drawing.cloths():
         _paint_caption(painter, drawing, sheet.box, caption_of(cloth, drawing.project.preferences.length_style))
     if any(lying.placed.cloth == WAITING for lying in drawing.bench.lying):
         _paint_caption(painter, drawing, drawing.bench.waiting.box, sentence("canvas-waiting", {}))
@@ -55,22 +57,24 @@ def _paint_caption(painter: QPainter, drawing: Drawing, box: Box, words: str) ->
 
 
 def paint_tags(painter: QPainter, drawing: Drawing, area: QRectF, covered_by: Sequence[QRectF] = ()) -> None:
-    """The names of flaws and spoiled holes within `area`; none that something would cover in part."""
+    """The names of flaws, spoiled holes and zones within `area`; none that something would cover in part."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    for flaw in drawing.flaws:
-        if flaw.tag.intersects(area) and not any(box.intersects(flaw.tag) for box in covered_by):
-            paint_chip(painter, flaw.tag.center(), flaw.name, INK, QColor("#FFFFFF"))
+    for each in () if drawing.covers_only else drawing.tagged:
+        if each.tag.intersects(area) and not any(box.intersects(each.tag) for box in covered_by):
+            colors = (QColor("#FFFFFF"), INK) if isinstance(each, SeenZone) else (INK, QColor("#FFFFFF"))
+            paint_chip(painter, each.tag.center(), each.name, *colors)
 
 
-def paint_over(painter: QPainter, drawing: Drawing, whole: QRectF, *, focused: bool) -> None:
-    """What stays in place over everything: which side is seen, what to do first, a frame while the keys work here."""
+def paint_over(
+    painter: QPainter, drawing: Drawing, whole: QRectF, *, focused: bool, below_px: float = RULER_PX
+) -> None:
+    """What stays in place over everything: which side is seen, what to do first, a frame while the keys work here.
+
+    `below_px`: so much at the top is covered by rulers and words.
+    """
     theme = drawing.theme
-    if drawing.project.preferences.side == "back":
-        words = sentence("canvas-back", {})
-        width = QFontMetricsF(text_font(SIZES_PX.title, bold=True)).horizontalAdvance(words) + 24
-        middle = QPointF(whole.right() - width / 2 - 8, RULER_PX + 22)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        paint_chip(painter, middle, words, theme.color("accent"), theme.color("on_accent"), size_px=SIZES_PX.title)
+    if drawing.project.preferences.side == "back" and drawing.bench.sheets:
+        _paint_back_sign(painter, theme, QPointF(whole.right() - 10, below_px + 8))
     if not drawing.bench.sheets:
         painter.setPen(theme.color("muted"))
         painter.setFont(text_font(SIZES_PX.title))
@@ -80,3 +84,35 @@ def paint_over(painter: QPainter, drawing: Drawing, whole: QRectF, *, focused: b
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(theme.color("accent"), 2.0))
         painter.drawRect(whole.adjusted(1, 1, -1, -1))
+
+
+def _paint_back_sign(painter: QPainter, theme: Theme, top_right: QPointF) -> None:
+    """That the back is seen, and what it means: two wedges that face each other over a fold, and the words."""
+    words = sentence("canvas-back", {})
+    font = text_font(SIZES_PX.title, bold=True)
+    width = QFontMetricsF(font).horizontalAdvance(words) + 2 * _SIGN_EDGE_PX + _SIGN_MARK_PX
+    box = QRectF(top_right.x() - width, top_right.y(), width, _SIGN_HEIGHT_PX)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(QPen(theme.color("panel"), 2.0))
+    painter.setBrush(theme.color("accent"))
+    painter.drawRoundedRect(box, CORNER_PX, CORNER_PX)
+    ink = theme.color("on_accent")
+    fold_x, y = box.left() + _SIGN_EDGE_PX + 9.0, box.center().y()
+    painter.setPen(QPen(ink, 1.5, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(fold_x, y - 9), QPointF(fold_x, y + 9))
+    painter.setPen(QPen(ink, 1.5))
+    for side in (-1.0, 1.0):
+        wedge = [
+            QPointF(fold_x + side * 3.5, y + 6),
+            QPointF(fold_x + side * 10, y + 6),
+            QPointF(fold_x + side * 3.5, y - 6),
+        ]
+        painter.setBrush(ink if side > 0 else Qt.BrushStyle.NoBrush)
+        painter.drawPolygon(wedge)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setFont(font)
+    painter.drawText(
+        box.adjusted(_SIGN_EDGE_PX + _SIGN_MARK_PX, 0, 0, 0),
+        Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
+        words,
+    )

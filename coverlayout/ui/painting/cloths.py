@@ -25,6 +25,7 @@ __all__ = [
     "CLOTH_WHITE",
     "Drawing",
     "SeenFlaw",
+    "SeenZone",
     "fill_hatched",
     "paint_cloths",
     "paint_flaws_on",
@@ -81,7 +82,7 @@ def path_of(region: Region, by: Affine) -> QPainterPath:
 
 @dataclass(frozen=True)
 class Drawing:
-    """All that the cloths' pictures are made from."""
+    """All that the cloths' pictures are made from. `covers_only`: of the cloths only what pieces show is seen."""
 
     project: Project
     bench: Bench
@@ -89,12 +90,14 @@ class Drawing:
     theme: Theme
     pixel_ratio: float
     tile_of: Callable[[Print], Tile]
+    covers_only: bool = False
 
     def is_like(self, other: Drawing) -> bool:
         """True when the two show the very same bench in the same way."""
         return (
             self.project is other.project
             and self.bench is other.bench
+            and self.covers_only == other.covers_only
             and (self.to_screen, self.theme, self.pixel_ratio) == (other.to_screen, other.theme, other.pixel_ratio)
         )
 
@@ -114,7 +117,8 @@ class Drawing:
             by = self.sheet_map(sheet)
             for flaw, region in keep_out_regions(cloth):
                 if region.parts():
-                    found.append(_seen(sheet.id, flaw.name, path_of(region, by), by.ring(region.parts()[0][0])))
+                    ring = by.ring(region.parts()[0][0])
+                    found.append(_seen(sheet.id, flaw.name, path_of(region, by), ring, gone=flaw.gone))
             for fact in self.project.cut_pieces:
                 if fact.state == "spoiled" and fact.place.cloth == sheet.id:
                     place = fact.place.x_mm, fact.place.y_mm
@@ -122,6 +126,33 @@ class Drawing:
                     words = sentence("canvas-spoiled", {"piece": fact.name[:1].upper() + fact.name[1:]})
                     found.append(_seen(sheet.id, words, _path_of_ring(ring), ring, spoiled=True))
         return tuple(found)
+
+    @cached_property
+    def zones(self) -> tuple[SeenZone, ...]:
+        """Zones as they are seen: their whole outline, and where their name stands."""
+        found: list[SeenZone] = []
+        for sheet, cloth in self.cloths():
+            by = self.sheet_map(sheet)
+            for zone in cloth.zones:
+                ring = cloth.change_after(zone.changes_in).then(by).ring(zone.outline_mm)
+                # Its name stands on the edge: pieces lie within, and their own signs stay in sight.
+                found.append(SeenZone(sheet.id, zone.name, _path_of_ring(ring), _tag(zone.name, ring, 4.0)))
+        return tuple(found)
+
+    @cached_property
+    def tagged(self) -> tuple[SeenFlaw | SeenZone, ...]:
+        """Everything on a cloth that bears a name, flaws first."""
+        return (*self.flaws, *self.zones)
+
+
+@dataclass(frozen=True)
+class SeenZone:
+    """A zone on the screen: its outline, and where its name stands."""
+
+    cloth: str
+    name: str
+    path: QPainterPath
+    tag: QRectF
 
 
 @dataclass(frozen=True)
@@ -133,15 +164,22 @@ class SeenFlaw:
     path: QPainterPath
     tag: QRectF
     spoiled: bool = False
+    # No cloth is left there.
+    gone: bool = False
 
 
-def _seen(cloth_id: str, name: str, path: QPainterPath, ring: Ring, *, spoiled: bool = False) -> SeenFlaw:
-    """The name stands on the upper left end of the outline."""
+def _seen(
+    cloth_id: str, name: str, path: QPainterPath, ring: Ring, *, spoiled: bool = False, gone: bool = False
+) -> SeenFlaw:
+    return SeenFlaw(cloth_id, name, path, _tag(name, ring, 6.0), spoiled, gone)
+
+
+def _tag(name: str, ring: Ring, below_px: float) -> QRectF:
+    """Where a name stands: on the upper left end of the outline, its middle so far below."""
     x, y = min(ring, key=lambda point: (point[0] + point[1], point[0]))
     metrics = QFontMetricsF(text_font(SIZES_PX.small, bold=True))
     height = metrics.height() + 4
-    tag = QRectF(x + 4, y + 6 - height / 2, metrics.horizontalAdvance(name) + 12, height)
-    return SeenFlaw(cloth_id, name, path, tag, spoiled)
+    return QRectF(x + 4, y + below_px - height / 2, metrics.horizontalAdvance(name) + 12, height)
 
 
 def paint_cloths(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
@@ -178,7 +216,13 @@ def _paint_print(
 
 
 def paint_veil(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
-    """The veil over the cloths, their strips, zones, flaws and spoiled holes, within `area`."""
+    """The veil over the cloths, their strips, zones, flaws and spoiled holes, within `area`.
+
+    Where only covers are seen, the bare table lies over all of it.
+    """
+    if drawing.covers_only:
+        painter.fillRect(area, drawing.theme.color("canvas"))
+        return
     for sheet, cloth in drawing.cloths():
         by = drawing.sheet_map(sheet)
         whole = outline_region(cloth)
@@ -190,14 +234,13 @@ def paint_veil(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
         _paint_strips(painter, drawing, whole.minus(usable(cloth)), by)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         painter.strokePath(outline, pen("edge", drawing.theme.color("line")))
-        for zone in cloth.zones:
-            ring = cloth.change_after(zone.changes_in).ring(zone.outline_mm)
-            path = path_of(Region.of(ring), by)
-            painter.strokePath(path, halo("edge", drawing.theme))
-            painter.strokePath(path, pen("edge"))
+        for zone in drawing.zones:
+            if zone.cloth == sheet.id:
+                painter.strokePath(zone.path, halo("zone", drawing.theme))
+                painter.strokePath(zone.path, pen("zone"))
         for flaw in drawing.flaws:
             if flaw.cloth == sheet.id:
-                paint = _paint_hole if flaw.spoiled else _paint_flaw
+                paint = _paint_hole if flaw.spoiled else _paint_gone if flaw.gone else _paint_flaw
                 paint(painter, drawing.theme, flaw.path)
 
 
@@ -228,6 +271,12 @@ def _paint_strips(painter: QPainter, drawing: Drawing, region: Region, by: Affin
     if not region.is_empty:
         painter.fillPath(path_of(region, by), drawing.theme.color("canvas", 0.5))
         fill_hatched(painter, path_of(region, by), drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern)
+
+
+def _paint_gone(painter: QPainter, theme: Theme, path: QPainterPath) -> None:
+    """No cloth is left: the table shows through, with the edge that was."""
+    painter.fillPath(path, theme.color("canvas"))
+    painter.strokePath(path, pen("edge", theme.color("line")))
 
 
 def _paint_flaw(painter: QPainter, theme: Theme, path: QPainterPath) -> None:

@@ -18,7 +18,7 @@ from coverlayout.layout.question import Placed
 from coverlayout.ui.painting.captions import paint_captions, paint_tags
 from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon, rect_of
 from coverlayout.ui.painting.names import Label, PieceLook, Seen, labels_of, paint_label
-from coverlayout.ui.painting.pieces import board_of, paint_ground, paint_lines
+from coverlayout.ui.painting.pieces import board_of, paint_chosen, paint_faces, paint_ground, paint_lines
 from coverlayout.ui.painting.tiles import transform_of
 from coverlayout.ui.table.bench import WAITING, Lying
 
@@ -50,6 +50,10 @@ class Scene:
         """How a piece at rest looks."""
         return self.looks.get(lying.piece.id, PieceLook())
 
+    def is_bare(self, placed: Placed, look: PieceLook) -> bool:
+        """True for a piece that shows no more than its faces: only covers are seen, and nothing is wrong with it."""
+        return self.drawing.covers_only and placed.cloth != WAITING and not look.breaches
+
     def map_of(self, placed: Placed) -> Affine:
         """Piece frame to screen for a piece that lies there."""
         return self.drawing.bench.to_table(placed).then(self.drawing.to_screen)
@@ -64,8 +68,8 @@ class Scene:
         return rect_of(bounds(seen)).adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
 
     def with_tags(self, area: QRectF) -> QRectF:
-        """An area together with the names of flaws that reach into it: such a name is shown whole or not at all."""
-        for flaw in self.drawing.flaws:
+        """An area together with the names of flaws or zones that reach into it: such a name is shown whole or not."""
+        for flaw in self.drawing.tagged:
             if flaw.tag.intersects(area):
                 area = area.united(flaw.tag.adjusted(-1, -1, 1, 1))
         return area
@@ -105,11 +109,11 @@ class Layers:
         """Where the pictures' top left lies on the canvas."""
         return QPointF(-self._seen.x() / self._ratio, -self._seen.y() / self._ratio)
 
-    def paint_zoomed(self, painter: QPainter, to_screen: Affine) -> None:
-        """All that is painted of the pieces at rest, stretched to the view it is seen in now."""
+    def paint_zoomed(self, painter: QPainter, to_screen: Affine, *, bright: bool = False) -> None:
+        """All that is painted of the pieces at rest (or of the `bright` cloths), stretched to the view of now."""
         painter.save()
         painter.setTransform(transform_of(self._to_screen.inverse().then(to_screen)), combine=True)
-        painter.drawPixmap(self._on_canvas(self._painted), self.rest, QRectF(self._painted))
+        painter.drawPixmap(self._on_canvas(self._painted), self.bright if bright else self.rest, QRectF(self._painted))
         painter.restore()
 
     def _on_canvas(self, rect: QRect) -> QRectF:
@@ -153,16 +157,20 @@ class Layers:
     def _paint_rest(self, scene: Scene, areas: Iterable[QRectF]) -> None:
         """Pieces from the lowest to the topmost; then all words, so that none is covered, warnings last."""
         painter = self._painter(self.rest)
-        resting = [(lying, scene.area_of(lying.placed)) for lying in scene.resting()]
+        outlines = scene.drawing.bench.outlines
+        resting = [(lying, scene.area_on_table(outlines[lying.piece.id][1])) for lying in scene.resting()]
         for area in areas:
             painter.setClipRect(area)
             painter.drawPixmap(self.origin, self.bright)
             paint_veil(painter, scene.drawing, area)
             there = [(lying, place) for lying, place in resting if place.intersects(area)]
             for lying, _ in there:
-                by = scene.map_of(lying.placed)
+                by, look = scene.map_of(lying.placed), scene.look_of(lying)
+                if scene.is_bare(lying.placed, look):
+                    self._paint_bare(painter, scene, lying, by, look)
+                    continue
                 self._paint_ground(painter, scene, lying, lying.placed, by)
-                paint_lines(painter, lying, by, scene.drawing.theme, scene.look_of(lying))
+                paint_lines(painter, lying, by, scene.drawing.theme, look)
             paint_captions(painter, scene.drawing)
             # What lies under a name that is partly here decides whether that name is shown.
             around = scene.with_tags(area)
@@ -179,7 +187,8 @@ class Layers:
 
         Pieces that overlap are arranged together even where only one of them is painted, so that all parts agree.
         """
-        tags = [flaw.tag for flaw in scene.drawing.flaws]
+        tags = [flaw.tag for flaw in scene.drawing.tagged]
+        there = [each for each in there if not scene.is_bare(each[0].placed, scene.look_of(each[0]))]
         alone = [each for each in there if "overlap" not in scene.look_of(each[0]).rules]
         heap = (
             [each for each in resting if "overlap" in scene.look_of(each[0]).rules] if len(alone) < len(there) else []
@@ -187,6 +196,11 @@ class Layers:
         labels = [label for each in alone for label in labels_of([_seen(scene, *each)], tags)]
         labels += labels_of([_seen(scene, *each) for each in reversed(heap)], tags)
         return sorted(labels, key=lambda label: label.warns)
+
+    def _paint_bare(self, painter: QPainter, scene: Scene, lying: Lying, by: Affine, look: PieceLook) -> None:
+        paint_faces(painter, lying.piece, by, self.bright, self.origin, scene.drawing.theme)
+        if look.chosen:
+            paint_chosen(painter, polygon(lying.piece.outline_mm, by), scene.drawing.theme)
 
     def _paint_ground(self, painter: QPainter, scene: Scene, lying: Lying, placed: Placed, by: Affine) -> None:
         bright = None if placed.cloth == WAITING else self.bright
@@ -241,6 +255,9 @@ class Layers:
     def paint_moving(self, painter: QPainter, scene: Scene, lying: Lying, placed: Placed, look: PieceLook) -> None:
         """Paint a piece on its way: the print bright under it, its lines from a picture made once for this look."""
         by, area = scene.map_of(placed), scene.area_of(placed)
+        if scene.is_bare(placed, look):
+            self._paint_bare(painter, scene, lying, by, look)
+            return
         self._paint_ground(painter, scene, lying, placed, by)
         if area.width() * area.height() * self._ratio**2 > _LARGEST_SPRITE_PX:
             paint_lines(painter, lying, by, scene.drawing.theme, look)
@@ -250,7 +267,7 @@ class Layers:
                 self._ratio,
             )
             painter.drawPixmap(QPointF(round(area.left() * ratio) / ratio, round(area.top() * ratio) / ratio), sprite)
-        tags = [flaw.tag for flaw in scene.drawing.flaws if flaw.tag.intersects(area)]
+        tags = [flaw.tag for flaw in scene.drawing.tagged if flaw.tag.intersects(area)]
         labels = labels_of([Seen(lying, *_boxes(lying, by, area), look)], tags)
         paint_tags(painter, scene.drawing, area, [label.box for label in labels])
         for label in labels:

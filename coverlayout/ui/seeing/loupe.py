@@ -101,6 +101,7 @@ class Loupe(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Follow the pointer and the keys; the wheel changes the strength (with Ctrl it zooms the table)."""
+        del watched
         if not self.on:
             return False
         kind = event.type()

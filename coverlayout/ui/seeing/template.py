@@ -19,7 +19,7 @@ _QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 @dataclass(frozen=True)
 class Template:
-    """Where the hole is: `placed` says where the piece would lie. `is_piece` False: a mere size, which is laid never."""
+    """Where the hole is: `placed` says where the piece would lie. `is_piece` False: a mere size, never laid."""
 
     lying: Lying
     placed: Placed

@@ -27,7 +27,7 @@ def guessed_px_per_mm(physical_dpi: float, logical_dpi: float) -> float:
 
 
 class TrueSize(QObject):
-    """Keeps true size true wherever the window goes; `changed` tells that the figure, or how it is known, is another."""
+    """Keeps true size true wherever the window goes; `changed` tells that the figure or how it is known is another."""
 
     changed = Signal()
 
