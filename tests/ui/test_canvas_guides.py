@@ -221,6 +221,46 @@ def test_on_a_turned_print_it_is_caught_in_its_own_directions(opened: Open) -> N
     assert 0.9993908270 * dx + 0.0348994967 * dy == pytest.approx(WIDTH, abs=1e-6)
 
 
+def test_by_keys_a_piece_goes_on_to_the_next_guide(opened: Open) -> None:
+    canvas = opened(job())
+    said: list[str] = []
+    canvas.hint.connect(said.append)
+    canvas.choose(("back-1",))
+    # 10.7 mm right of the front cover, 6 mm wished for: first to the room, then touching, then nothing but overlaps
+    # until the edge, which is 0.
+    canvas.keys.to_guide((-1.0, 0.0))
+    assert place(canvas, "back-1").x_mm == pytest.approx(TOUCHING + 6.0, abs=1e-6)
+    canvas.keys.to_guide((-1.0, 0.0))
+    assert place(canvas, "back-1").x_mm == pytest.approx(TOUCHING, abs=1e-6)
+    assert said == ["Back cover: 6.0 mm room to Front cover.", "Back cover: touching Front cover."]
+    canvas._session.undo()
+    assert place(canvas, "back-1").x_mm == pytest.approx(TOUCHING + 6.0, abs=1e-6)
+    canvas.choose(())
+    canvas.keys.to_guide((-1.0, 0.0))
+    canvas.choose(("liner-back-1",))
+    canvas.keys.to_guide((-1.0, 0.0))
+    assert len(said) == 3
+    assert said[-1].startswith("Back liner waits beside the cloth")
+
+
+def test_seen_from_the_back_the_next_guide_lies_as_it_is_seen(opened: Open) -> None:
+    canvas = opened(with_side(job(), "back"))
+    canvas.choose(("back-1",))
+    canvas.keys.to_guide((1.0, 0.0))
+    assert place(canvas, "back-1").x_mm == pytest.approx(TOUCHING + 6.0, abs=1e-6)
+
+
+def test_after_the_last_guide_that_is_said(opened: Open) -> None:
+    canvas = opened(job())
+    said: list[str] = []
+    canvas.hint.connect(said.append)
+    canvas.choose(("front-1",))
+    for _ in range(9):
+        canvas.keys.to_guide((0.0, -1.0))
+    assert place(canvas, "front-1").y_mm == pytest.approx(HEIGHT / 2, abs=1e-6)
+    assert said[-1] == "There is no further guide that way on this cloth."
+
+
 def test_where_nothing_is_judged_there_are_no_guides(opened: Open) -> None:
     canvas = opened(job())
     assert guides_for(canvas.bench, None, ("back-1",), "back-1") is None

@@ -67,6 +67,25 @@ class Guides:
                 return Caught(chance.by_mm, tuple(carried.guides(chance, there_mm)))
         return Caught()
 
+    def onward(self, moving: Sequence[Placed], towards: Point) -> Caught:
+        """The next guide that way (a direction in the cloth frame), however far, for pieces that lie there.
+
+        The way is brought to the nearest direction of the gripped piece's own sides. Nothing after the last guide.
+        """
+        gripped = next((placed for placed in moving if placed.piece == self._gripped), None)
+        if (
+            gripped is None
+            or {placed.cloth for placed in moving} != {gripped.cloth}
+            or gripped.cloth not in self._cloths
+        ):
+            return Caught()
+        carried = self._carried_as(moving, gripped)
+        chance = carried.onward((gripped.x_mm, gripped.y_mm), towards)
+        if chance is None:
+            return Caught()
+        there_mm = gripped.x_mm + chance.by_mm[0], gripped.y_mm + chance.by_mm[1]
+        return Caught(chance.by_mm, tuple(carried.guides(chance, there_mm)))
+
     def _carried_as(self, moving: Sequence[Placed], gripped: Placed) -> _Carried:
         key = gripped.cloth, *((placed.piece, placed.turn_deg) for placed in moving)
         if key not in self._carried:
@@ -166,6 +185,16 @@ class _Carried:
             yield _Chance(by_mm, place, by_mm)
         for shape in self._shapes:
             yield from _stopped(shape, shape.axes.to_axes.at(at_mm), reach_mm)
+
+    def onward(self, at_mm: Point, towards: Point) -> _Chance | None:
+        """The next stop that way along the own sides of the gripped piece."""
+        shape = self._shapes[0]
+        at, (tu, tv) = shape.axes.to_axes.at(at_mm), shape.axes.to_axes.vector(towards)
+        way = 0 if abs(tu) >= abs(tv) else 1
+        catch = shape.axes.stops[way].beyond(
+            shape.extents(at)[way], 1 if (tu, tv)[way] > 0 else -1, lambda by_mm: _frees(shape, at, _along(way, by_mm))
+        )
+        return None if catch is None else _chance(shape.axes, ((way, catch),))
 
     def _places_at(self, at_mm: Point) -> tuple[Places, ...]:
         ground = ground_under(self._cloth, at_mm)

@@ -101,6 +101,25 @@ class Stops:
                     best = _better(best, Catch(stop.at_mm - at_mm, part, stop), extent, allowed)
         return best
 
+    def beyond(self, extent: Extent, ahead: int, allowed: Callable[[float], bool]) -> Catch | None:
+        """The next stop further on (`ahead` 1) or before (-1), however far, that may be gone to; None after the last.
+
+        >>> rail = Stops([("low", Stop(10.0, "edge", 0.0, 50.0)), ("low", Stop(40.0, "level", 0.0, 50.0, ("Label",)))])
+        >>> ahead = rail.beyond(Extent({"low": 11.5, "high": 31.5}, 0.0, 9.0), 1, lambda by_mm: True)
+        >>> ahead.by_mm
+        28.5
+        """
+        best: Catch | None = None
+        for part, at_mm in extent.parts.items():
+            stops = self._stops.get(part, [])
+            for stop in stops if ahead > 0 else reversed(stops):
+                catch = Catch(stop.at_mm - at_mm, part, stop)
+                if catch.by_mm * ahead > SNAP_MM:
+                    best = _better(best, catch, extent, allowed)
+                    if best is not None and abs(catch.by_mm) > abs(best.by_mm) + SNAP_MM:
+                        break
+        return best
+
 
 def _better(best: Catch | None, new: Catch, extent: Extent, allowed: Callable[[float], bool]) -> Catch | None:
     """The one that asks for less; of two that ask for the same the one that comes first."""

@@ -32,7 +32,7 @@ __all__ = ["Hand"]
 _STILL_PX = 3.0
 _LEFT, _MIDDLE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton
 # A piece is caught by a guide within this many pixels; the keys hold guides off, and keep it to a straight line.
-_REACH_PX = 8.0
+_REACH_PX = 6.0
 _FREE, _STRAIGHT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 _ADDING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
 

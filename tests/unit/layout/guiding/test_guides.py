@@ -13,7 +13,7 @@ from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.guiding.body import Body
 from coverlayout.layout.guiding.guide import Caught
 from coverlayout.layout.guiding.guides import Guides
-from coverlayout.layout.question import Lock
+from coverlayout.layout.question import Lock, Placed
 from coverlayout.motif.lattice import Lattice
 
 SHEET = rectangle(600.0, 400.0)
@@ -149,6 +149,43 @@ def test_a_place_that_is_no_number_is_not_caught(wrong: float) -> None:
     found = guides(PLAIN, [COVER], LABEL)
     assert found.catch([replace(LABEL.placed, x_mm=wrong)], 3.0) == Caught()
     assert found.catch([replace(LABEL.placed, x_mm=211.0, y_mm=130.0)], wrong) == Caught()
+
+
+def lying(moving: Body, left: float, top: float) -> Placed:
+    dx, dy = moving.anchor_mm
+    return replace(moving.placed, x_mm=left + dx, y_mm=top + dy)
+
+
+def test_on_to_the_next_guide_however_far() -> None:
+    found = guides(PLAIN, [COVER], LABEL)
+    # From corner (400, 150), between head and lower edge of the cover (100 to 190 across): to the left the label's
+    # middle comes to that of the cloth at 300 first (corner 270), then its left edge to 190. What would lie on the
+    # cover is left out: next come its far side (100 - 60 = 40) and the edge.
+    stops, left = [], 400.0
+    for _ in range(5):
+        caught = found.onward([lying(LABEL, left, 150.0)], (-1.0, 0.0))
+        left += caught.by_mm[0]
+        stops.append((round(left, 6), kinds(caught)))
+    assert stops == [(270.0, ["middle-cloth"]), (190.0, ["touch"]), (40.0, ["touch"]), (0.0, ["edge"]), (0.0, [])]
+    down = found.onward([lying(LABEL, 400.0, 150.0)], (0.1, 1.0))
+    # Level with the cover's lower edge: 200 - 40 = 160.
+    assert (down.by_mm[0], kinds(down)) == (0.0, ["level"])
+    assert down.by_mm[1] == pytest.approx(10.0)
+
+
+def test_along_a_turned_piece_the_next_guide_lies_its_own_way() -> None:
+    cover = body("cover", 90.0, 120.0, (200.0, 150.0), turn_deg=2.0)
+    label = body("label", 60.0, 40.0, (400.0, 160.0), turn_deg=2.0)
+    caught = guides(PLAIN, [cover], label).onward([label.placed], (-1.0, 0.0))
+    assert caught.by_mm[1] / caught.by_mm[0] == pytest.approx(math.tan(math.radians(2.0)))
+
+
+def test_there_is_no_next_guide_for_what_does_not_lie_on_one_cloth() -> None:
+    second = at_corner("second", 50.0, 50.0, 0.0, 0.0)
+    found = guides(PLAIN, [COVER], [LABEL, second])
+    assert found.onward([second.placed], (1.0, 0.0)) == Caught()
+    assert found.onward([LABEL.placed, replace(second.placed, cloth="d")], (1.0, 0.0)) == Caught()
+    assert found.onward([replace(LABEL.placed, cloth="")], (1.0, 0.0)) == Caught()
 
 
 def test_a_turn_on_the_way_changes_what_is_caught() -> None:
