@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPainterPath, QPen, QPolygonF
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.outlines import checked_points
@@ -19,7 +19,7 @@ from coverlayout.geometry.frames import Affine, Point, Ring
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.painting.layers import Scene
-from coverlayout.ui.painting.names import INK, paint_chip
+from coverlayout.ui.painting.names import CHOSEN, INK, paint_chip
 from coverlayout.ui.table.bench import Sheet
 from coverlayout.ui.tasks.task import Task
 from coverlayout.ui.theme import halo, pen
@@ -222,19 +222,18 @@ class Drawing(Task):
             return
         by = self._sheet.to_table.then(scene.drawing.to_screen)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        color = scene.drawing.theme.color("accent")
         path = self._path(drawn, by)
         if self.shape != "line":
-            painter.fillPath(path, scene.drawing.theme.color("accent", 0.18))
+            painter.fillPath(path, _faint(0.2))
         elif self._wanted.width_mm > 0:
-            broad = QPen(scene.drawing.theme.color("accent", 0.3), self._wanted.width_mm * self.canvas.view.px_per_mm)
+            broad = QPen(_faint(0.35), self._wanted.width_mm * self.canvas.view.px_per_mm)
             broad.setCapStyle(Qt.PenCapStyle.FlatCap)
             broad.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
             painter.strokePath(path, broad)
         painter.strokePath(path, halo("flaw", scene.drawing.theme))
-        painter.strokePath(path, pen("flaw", color))
+        painter.strokePath(path, pen("flaw", CHOSEN))
         painter.setPen(pen("edge", scene.drawing.theme.color("halo")))
-        painter.setBrush(color)
+        painter.setBrush(CHOSEN)
         for point in self.points:
             painter.drawEllipse(QPointF(*by.at(point)), _DOT_PX, _DOT_PX)
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -263,6 +262,13 @@ _FIRST: dict[Shape, str] = {
     "area": "Press its corners in order, or type a place such as 120, 45.",
     "line": "Press where it begins, or type a place such as 120, 45.",
 }
+
+
+def _faint(alpha: float) -> QColor:
+    """The colour of what is being drawn, so that the print shows through."""
+    color = QColor(CHOSEN)
+    color.setAlphaF(alpha)
+    return color
 
 
 def _upright(points: Ring) -> Ring:

@@ -14,7 +14,7 @@ from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point, Ring, shift
 from coverlayout.geometry.shapes import bounds
 from coverlayout.ui.painting.layers import Scene
-from coverlayout.ui.painting.names import INK, paint_chip
+from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, paint_chip
 from coverlayout.ui.table.bench import Sheet
 from coverlayout.ui.tasks.drawn import Drawn, drawn_at, drawn_of, outline_of
 from coverlayout.ui.tasks.task import Task
@@ -271,7 +271,7 @@ class ChangePoints(Task):
             return
         theme = scene.drawing.theme
         by = self._sheet.to_table.then(scene.drawing.to_screen)
-        color = theme.color("accent" if self._can_be else "no")
+        color = CHOSEN if self._can_be else BREACH
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         path = QPainterPath()
         seen = [QPointF(*by.at(point)) for point in self.trial]
@@ -279,12 +279,12 @@ class ChangePoints(Task):
         painter.strokePath(path, halo("board", theme))
         painter.strokePath(path, pen("board" if self._can_be else "flaw", color))
         painter.setPen(pen("board", color, 1.5))
-        painter.setBrush(theme.color("field"))
+        painter.setBrush(theme.color("halo"))
         if self.held is None:
             for _, middle in self.target.edges():
                 painter.drawEllipse(QPointF(*by.at(middle)), _MIDDLE_PX, _MIDDLE_PX)
         for at, point in enumerate(seen):
-            painter.setBrush(color if at == self.held else theme.color("field"))
+            painter.setBrush(color if at == self.held else theme.color("halo"))
             painter.drawRect(QRectF(point.x() - _POINT_PX, point.y() - _POINT_PX, 2 * _POINT_PX, 2 * _POINT_PX))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         if self.held is not None and self.held != _WHOLE:
