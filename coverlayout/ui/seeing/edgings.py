@@ -10,7 +10,7 @@ from coverlayout.cloth.usable import keep_out_regions
 from coverlayout.document.project import Project
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import piece_to_cloth
-from coverlayout.layout.guiding.catching import Edging
+from coverlayout.layout.measuring.catching import Edging
 from coverlayout.ui.table.bench import Bench, Lying, Sheet
 
 __all__ = ["edgings_of"]

@@ -11,8 +11,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Affine, Point
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.guiding.catching import Caught
-from coverlayout.layout.guiding.measuring import Measure
+from coverlayout.layout.measuring.catching import Caught
+from coverlayout.layout.measuring.measure import Measure
 from coverlayout.ui.painting.names import CHOSEN, INK, paint_chip
 from coverlayout.ui.theme import SIZES_PX, text_font
 from coverlayout.units import LengthStyle

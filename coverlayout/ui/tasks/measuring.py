@@ -13,8 +13,8 @@ from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.guiding.catching import Caught, Edging, caught
-from coverlayout.layout.guiding.measuring import Measure, axis_deg, measured
+from coverlayout.layout.measuring.catching import Caught, Edging, caught
+from coverlayout.layout.measuring.measure import Measure, axis_deg, measured
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.seeing.edgings import edgings_of
 from coverlayout.ui.seeing.measure_sketch import catch_area, paint_catch, sketched

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coverlayout.geometry.frames import cloth_to_back
-from coverlayout.layout.guiding.measuring import axis_deg, measured
+from coverlayout.layout.measuring.measure import axis_deg, measured
 
 PLACES = st.tuples(st.floats(-500, 500), st.floats(-500, 500))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coverlayout.layout.guiding.catching import Caught, Edging, caught
+from coverlayout.layout.measuring.catching import Caught, Edging, caught
 
 # An L without symmetry: 40 wide, 30 high, its inner corner at (15, 12).
 ELL = Edging("ell", ((0.0, 0.0), (40.0, 0.0), (40.0, 12.0), (15.0, 12.0), (15.0, 30.0), (0.0, 30.0)))

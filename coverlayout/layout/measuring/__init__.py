@@ -1,0 +1,1 @@
+"""Measures between two places, and where their ends catch."""
