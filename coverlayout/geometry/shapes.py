@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import shapely
@@ -228,6 +229,11 @@ class Region:
 
     def parts(self) -> tuple[tuple[Ring, tuple[Ring, ...]], ...]:
         """The parts as (outer ring, holes), each ring open (the first point not repeated)."""
+        return self._parts
+
+    @cached_property
+    def _parts(self) -> tuple[tuple[Ring, tuple[Ring, ...]], ...]:
+        # Read out of the shape once: a region is drawn many times.
         shapes = self.shape.geoms if isinstance(self.shape, MultiPolygon) else [self.shape]
         return tuple(
             (_open(part.exterior), tuple(_open(hole) for hole in part.interiors))

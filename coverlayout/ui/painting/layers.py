@@ -16,7 +16,7 @@ from coverlayout.geometry.frames import IDENTITY, Affine, shift
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Placed
 from coverlayout.ui.painting.captions import paint_captions, paint_tags
-from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon, rect_of
+from coverlayout.ui.painting.cloths import Drawing, paint_cloths, paint_flaws_on, paint_veil, polygon
 from coverlayout.ui.painting.names import Label, PieceLook, Seen, labels_of, paint_label
 from coverlayout.ui.painting.pieces import board_of, paint_chosen, paint_faces, paint_ground, paint_lines
 from coverlayout.ui.painting.tiles import transform_of
@@ -64,8 +64,11 @@ class Scene:
 
     def area_on_table(self, box: Box) -> QRectF:
         """The pixels touched by a piece that lies in this box on the table."""
-        seen = self.drawing.to_screen.ring(box.ring())
-        return rect_of(bounds(seen)).adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
+        # The table is seen larger or smaller and from elsewhere, never turned: a box stays one.
+        by = self.drawing.to_screen
+        left, top = by.at((box.left_mm, box.top_mm))
+        width, height = box.width_mm * by.xx, box.height_mm * by.yy
+        return QRectF(left - _REACH_PX, top - _REACH_PX, width + 2 * _REACH_PX, height + 2 * _REACH_PX)
 
     def with_tags(self, area: QRectF) -> QRectF:
         """An area together with the names of flaws or zones that reach into it: such a name is shown whole or not."""
