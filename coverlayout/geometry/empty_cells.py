@@ -32,7 +32,6 @@ _STRAIGHT_MM = 2 * SNAP_MM
 class Edges:
     """Every edge of a region's outlines and holes, as arrays of their ends in mm."""
 
-    rings: tuple[Ring, ...]
     start: Floats
     end: Floats
 
@@ -41,10 +40,16 @@ class Edges:
         """The edges of closed rings, each ring open in the list (its first point not repeated)."""
         kept = tuple(ring for ring in rings if len(ring) > 2)
         if not kept:
-            return cls((), np.empty((0, 2)), np.empty((0, 2)))
+            return cls(np.empty((0, 2)), np.empty((0, 2)))
         starts = [np.asarray(ring, dtype=np.float64) for ring in kept]
         ends = [np.roll(points, -1, axis=0) for points in starts]
-        return cls(kept, np.concatenate(starts), np.concatenate(ends))
+        return cls(np.concatenate(starts), np.concatenate(ends))
+
+    def with_box(self, left_mm: float, top_mm: float, right_mm: float, bottom_mm: float) -> Edges:
+        """These edges and those of a box that is no longer empty."""
+        ring = ((left_mm, top_mm), (right_mm, top_mm), (right_mm, bottom_mm), (left_mm, bottom_mm))
+        more = Edges.of_rings([ring])
+        return Edges(np.concatenate([self.start, more.start]), np.concatenate([self.end, more.end]))
 
     @cached_property
     def slanted(self) -> npt.NDArray[np.bool_]:
@@ -164,23 +169,21 @@ def _maximal(free: npt.NDArray[np.bool_], xs: Floats, ys: Floats, least_mm: floa
     """For each first row: the runs of columns that stay empty down to each last row, where they cannot grow.
 
     A run at its widest for its rows cannot grow sideways; it cannot grow up or down when the row above, and the row
-    below, close some of it.
+    below, close some of it. So it begins where a row opens, and ends as deep as one of its columns goes.
     """
     walled = np.pad(~free, ((1, 1), (1, 0)), constant_values=((True, True), (False, False)))
     closed = np.cumsum(walled, axis=1)
+    opens = (free & walled[:-2, 1:]).any(axis=1)
     depth = _depths(free)
     parts: list[Boxes] = []
-    for top in range(len(free)):
-        # Only rows as far down as `least_mm` asks for, and as any column stays empty.
-        first = max(int(np.searchsorted(ys, ys[top] + least_mm - SNAP_MM)) - 1, top)
-        last = top + int(depth[top].max())
-        if first >= last:
-            continue
-        run = depth[top] > np.arange(first - top, last - top)[:, None]
+    for top in np.flatnonzero(opens).tolist():
+        ends = top + np.unique(depth[top])
+        ends = ends[ends > max(int(np.searchsorted(ys, ys[top] + least_mm - SNAP_MM)) - 1, top)]
+        run = top + depth[top] >= ends[:, None]
         change = np.diff(np.pad(run, ((0, 0), (1, 1))).astype(np.int8), axis=1)
-        bottom, left = np.nonzero(change == 1)
+        last, left = np.nonzero(change == 1)
         right = np.nonzero(change == -1)[1]
-        bottom += first
+        bottom = ends[last] - 1
         # Row k of the cells is row k + 1 in `closed`: there is a wall above and below.
         above = closed[top, right] - closed[top, left]
         below: npt.NDArray[np.int64] = closed[bottom + 2, right] - closed[bottom + 2, left]

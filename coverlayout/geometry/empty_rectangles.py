@@ -16,7 +16,7 @@ from coverlayout.geometry.empty_growth import largest_round
 from coverlayout.geometry.frames import Point, Ring, piece_to_cloth, turn
 from coverlayout.geometry.shapes import Box, Region, rectangle
 
-__all__ = ["SLANT_MM", "EmptyRectangle", "empty_rectangles", "maximal_rectangles"]
+__all__ = ["SLANT_MM", "EmptyRectangle", "each_empty_rectangle", "empty_rectangles", "maximal_rectangles"]
 
 # The largest rectangle between slanted edges, with a rim of this width taken off, is no larger than the one found.
 SLANT_MM = 0.05
@@ -83,8 +83,16 @@ def empty_rectangles(
     >>> [(one.width_mm, one.height_mm) for one in empty_rectangles(corner)]
     [(100.0, 30.0), (30.0, 50.0)]
     """
+    return tuple(each_empty_rectangle(region, turn_deg=turn_deg, least_mm=least_mm, most=most))
+
+
+def each_empty_rectangle(
+    region: Region, *, turn_deg: float = 0.0, least_mm: float = 10.0, most: int = 8
+) -> Iterator[EmptyRectangle]:
+    """The same one at a time, for a window that has other things to do between them."""
     turned = region.mapped(turn(-turn_deg)) if turn_deg else region
-    return tuple(_as_rectangle(box, turn_deg) for box in _greedy(turned, least_mm, most))
+    for box in _greedy(turned, least_mm, most):
+        yield _as_rectangle(box, turn_deg)
 
 
 def maximal_rectangles(region: Region, *, least_mm: float = 10.0) -> tuple[EmptyRectangle, ...]:
@@ -110,7 +118,7 @@ def _greedy(region: Region, least_mm: float, most: int) -> Iterator[Box]:
         found = boxes[int(np.argmax(_areas(boxes)))]
         if step_mm > 0:
             found = _closely(boxes, edges, step_mm)
-            edges = Edges.of_rings([*edges.rings, _box(found).ring()])
+            edges = edges.with_box(*(float(side) for side in found))
         yield _box(found)
         boxes = without(boxes, found, least_mm)
 

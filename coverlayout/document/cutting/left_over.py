@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
-from coverlayout.geometry.empty_rectangles import EmptyRectangle, empty_rectangles
+from coverlayout.geometry.empty_rectangles import EmptyRectangle, each_empty_rectangle
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import Region
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked
 
-__all__ = ["LEAST_MM", "ClothLaid", "LeftOver", "cloths_laid", "left_on", "left_over"]
+__all__ = ["LEAST_MM", "ClothLaid", "LeftOver", "cloths_laid", "left_on", "left_over", "working_out"]
 
 # Ground narrower than this is no use to a book: half of a usual turn-in is more.
 LEAST_MM = 10.0
 # Of one cloth and of all together; what is smaller than the eighth is an offcut.
 _MOST = 8
+# What was found for the last cloths seen, the oldest first.
 _REMEMBERED = 32
 
 
@@ -46,6 +47,9 @@ class ClothLaid:
     gap_mm: float = 0.0
 
 
+_known: dict[ClothLaid, tuple[LeftOver, ...]] = {}
+
+
 def left_over(project: Project, *, most: int = _MOST) -> tuple[LeftOver, ...]:
     """The largest free rectangles of all cloths in the layout being worked on, largest first, none sharing ground.
 
@@ -69,7 +73,6 @@ def cloths_laid(project: Project) -> tuple[ClothLaid, ...]:
     )
 
 
-@lru_cache(maxsize=_REMEMBERED)
 def left_on(laid: ClothLaid) -> tuple[LeftOver, ...]:
     """The largest free rectangles of one cloth, largest first; remembered for the last cloths seen.
 
@@ -80,19 +83,30 @@ def left_on(laid: ClothLaid) -> tuple[LeftOver, ...]:
     >>> (below.rectangle.width_mm, below.rectangle.height_mm), (beside.rectangle.width_mm, beside.rectangle.height_mm)
     ((195.0, 200.0), (105.0, 115.0))
     """
+    if laid not in _known:
+        deque(working_out(laid), maxlen=0)
+    return _known[laid]
+
+
+def working_out(laid: ClothLaid) -> Iterator[None]:
+    """Work out what is left of one cloth step by step, each some ten milliseconds; `left_on` then knows it at once."""
+    if laid in _known:
+        return
     taken = Region.union(_taken(laid))
+    yield
     found: list[LeftOver] = []
     seen = Region.nothing()
     # Joined zones come before the zones they are made of, whose ground is theirs already.
     for ground in laid.cloth.grounds:
-        free = ground.usable.minus(seen).minus(taken)
-        seen = Region.union([seen, ground.usable])
+        free = ground.usable.minus(taken) if seen.is_empty else ground.usable.minus(seen).minus(taken)
+        seen = ground.usable if seen.is_empty else Region.union([seen, ground.usable])
         turn_deg = ground.up_deg - 90.0 * round(ground.up_deg / 90.0)
-        found += [
-            LeftOver(laid.cloth.id, ground.id, empty, ground.print_id, ground.up_deg)
-            for empty in empty_rectangles(free, turn_deg=turn_deg, least_mm=LEAST_MM, most=_MOST)
-        ]
-    return tuple(sorted(found, key=_by_size)[:_MOST])
+        for empty in each_empty_rectangle(free, turn_deg=turn_deg, least_mm=LEAST_MM, most=_MOST):
+            found.append(LeftOver(laid.cloth.id, ground.id, empty, ground.print_id, ground.up_deg))
+            yield
+    while len(_known) >= _REMEMBERED:
+        del _known[next(iter(_known))]
+    _known[laid] = tuple(sorted(found, key=_by_size)[:_MOST])
 
 
 def _taken(laid: ClothLaid) -> Iterator[Region]:

@@ -47,7 +47,7 @@ class Around(QWidget):
         super().__init__()
         self._session, self._canvas, self._say = session, canvas, say
         self.leftovers = Leftovers(session, canvas)
-        self.comparing = Comparing(session, canvas, theme)
+        self.comparing = Comparing(session, canvas, self.leftovers, theme)
         self.left_list = LeftList(session, self.leftovers)
         self.switcher = Switcher(self._fill_menu)
         canvas.overlays.append(LeftMarks(self._drawn))

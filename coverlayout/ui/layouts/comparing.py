@@ -19,15 +19,12 @@ from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.layouts.figures_strip import FiguresStrip
+from coverlayout.ui.layouts.leftovers import Leftovers
 from coverlayout.ui.layouts.marks import GhostMarks
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.theme import Theme
-from coverlayout.ui.throttle import Throttle
 
 __all__ = ["Comparing"]
-
-# The figures follow the hand once it rests, as what is left does.
-_REST_MS = 200
 
 
 class Comparing(QObject):
@@ -40,7 +37,7 @@ class Comparing(QObject):
     changed = Signal()
     wanted = Signal(str)
 
-    def __init__(self, session: Session, canvas: Canvas, theme: Theme) -> None:
+    def __init__(self, session: Session, canvas: Canvas, leftovers: Leftovers, theme: Theme) -> None:
         super().__init__(canvas)
         self._session, self._canvas, self._theme = session, canvas, theme
         self.other_id = ""
@@ -48,7 +45,8 @@ class Comparing(QObject):
         self._other_session = Session()
         self._ghosts, self._other_ghosts = GhostMarks(), GhostMarks()
         self._figures: tuple[LayoutFigures, LayoutFigures] | None = None
-        self._later = Throttle(self._show_figures, _REST_MS, at_once=False, parent=self)
+        self._leftovers = leftovers
+        leftovers.changed.connect(self._show_figures)
         self._sync = QTimer(self, singleShot=True, interval=0)
         self._sync.timeout.connect(self._see_alike)
         self.first_strip, self._second_strip = FiguresStrip(theme, in_hand=True), FiguresStrip(theme, in_hand=False)
@@ -96,7 +94,10 @@ class Comparing(QObject):
             self._other = self._made_canvas()
         for widget in (self.first_strip, self.second, self.foot):
             widget.show()
-        self._show_figures()
+        self.first_strip.name.setText(self._session.project.layout.name)
+        self._second_strip.name.setText(self._other_project().layout.name)
+        self.words.setText("…")
+        self._leftovers.look_beside(self._other_project())
         self._canvas.sight.fit()
         self._sync.start()
         self.changed.emit()
@@ -106,7 +107,7 @@ class Comparing(QObject):
         if not self.under_way:
             return
         self.other_id = ""
-        self._later.cancel()
+        self._leftovers.look_beside(None)
         self._ghosts.outlines = ()
         if self._other is not None:
             self._other.hide()
@@ -119,7 +120,7 @@ class Comparing(QObject):
         self.changed.emit()
 
     def look_at(self, old: Project, new: Project) -> None:
-        """The project changed: the other layout follows at once, the figures once the hand rests."""
+        """The project changed: the other layout follows at once, the figures once the hand rests, with what is left."""
         if not self.under_way or old is new:
             return
         ids = [layout.id for layout in new.layouts]
@@ -130,7 +131,7 @@ class Comparing(QObject):
             self.end()
             return
         self._other_session.replace_all(self._other_project(), self._session.pictures, None)
-        self._later()
+        self._leftovers.look_beside(self._other_project())
 
     def dress(self, theme: Theme) -> None:
         """Another look."""
@@ -155,10 +156,7 @@ class Comparing(QObject):
 
     def _show_figures(self) -> None:
         project, style = self._session.project, self._session.project.preferences.length_style
-        if not self.under_way:
-            return
-        if self._canvas.gesture is not None:
-            self._later()
+        if not self.under_way or self._leftovers.old:
             return
         try:
             first, second = figures_of(project, project.layout_id), figures_of(project, self.other_id)

@@ -1,10 +1,13 @@
-"""Keeps what is left of the cloths current: worked out once the hand rests, one cloth at a time, never in a frame."""
+"""Keeps what is left of the cloths current: worked out once the hand rests, step by step, never in a frame."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import chain
+
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from coverlayout.document.cutting.left_over import ClothLaid, LeftOver, cloths_laid, left_on, left_over
+from coverlayout.document.cutting.left_over import LeftOver, cloths_laid, left_over, working_out
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError
@@ -15,13 +18,14 @@ __all__ = ["Leftovers"]
 
 # After the last edit so long: a drag that goes on, or arrow keys held down, come first.
 _REST_MS = 160
+_DONE = object()
 
 
 class Leftovers(QObject):
     """The free rectangles of the session's project. `changed` tells that another list, choice or way of drawing holds.
 
     `found` is the list, largest first; `old` while the project has changed since. `chosen` is the row drawn on the
-    cloth, None for none; `all_drawn`: every row is.
+    cloth, None for none; `all_drawn`: every row is. `beside`: another project, whose cloths are worked out as well.
     """
 
     changed = Signal()
@@ -33,7 +37,8 @@ class Leftovers(QObject):
         self.old = True
         self.chosen: int | None = None
         self.all_drawn = False
-        self._asked: list[ClothLaid] = []
+        self.beside: Project | None = None
+        self._steps: Iterator[None] = iter(())
         self._asked_of: Project | None = None
         self._later = Throttle(self._begin, _REST_MS, at_once=False, parent=self)
         self._turn = QTimer(self, singleShot=True, interval=0)
@@ -43,6 +48,13 @@ class Leftovers(QObject):
     def look_at(self, old: Project, new: Project) -> None:
         """The project changed."""
         if old is not new:
+            self.old = True
+            self._later()
+
+    def look_beside(self, project: Project | None) -> None:
+        """Work out what is left of another project too; `changed` tells when both are known."""
+        self.beside = project
+        if project is not None:
             self.old = True
             self._later()
 
@@ -79,21 +91,18 @@ class Leftovers(QObject):
             self._later()
             return
         self._asked_of = self._session.project
-        try:
-            self._asked = list(cloths_laid(self._asked_of))
-        except CoverlayoutError:
-            self._asked = []
+        projects = [self._asked_of] if self.beside is None else [self._asked_of, self.beside]
+        self._steps = chain.from_iterable(map(_steps_of, projects))
         self._turn.start()
 
     def _next(self) -> None:
-        """One cloth a turn, so that nothing that happens in the window waits for more than one."""
+        """One step a turn, so that nothing that happens in the window waits for more than one."""
         if self._asked_of is not self._session.project or self._canvas.gesture is not None:
             self._later()
-        elif self._asked:
-            left_on(self._asked.pop())
-            self._turn.start()
-        else:
+        elif next(self._steps, _DONE) is _DONE:
             self._take_over()
+        else:
+            self._turn.start()
 
     def _take_over(self) -> None:
         """Every cloth is known: only the list is put together now."""
@@ -106,6 +115,16 @@ class Leftovers(QObject):
         self.old = False
         self.chosen = None if chosen is None else _most_like(chosen, self.found)
         self.changed.emit()
+
+
+def _steps_of(project: Project) -> Iterator[None]:
+    """Every step for every cloth of a project; none when nothing can be judged."""
+    try:
+        laid = cloths_laid(project)
+    except CoverlayoutError:
+        return
+    for each in laid:
+        yield from working_out(each)
 
 
 def _most_like(before: LeftOver, found: tuple[LeftOver, ...]) -> int | None:

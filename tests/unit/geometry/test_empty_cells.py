@@ -17,8 +17,9 @@ def rows(boxes: np.ndarray) -> list[list[float]]:
 def test_edges_of_a_region_are_those_of_its_outlines_and_holes() -> None:
     edges = edges_of(Region.of(rectangle(20.0, 10.0), [((5.0, 5.0), (8.0, 5.0), (8.0, 7.0))]))
     assert len(edges.start) == 7
-    assert len(edges.rings) == 2
     assert edges.slanted.sum() == 1
+    assert len(edges.with_box(1.0, 2.0, 3.0, 4.0).start) == 11
+    assert edges.with_box(1.0, 2.0, 3.0, 4.0).end[-1].tolist() == [1.0, 2.0]
     assert not len(edges_of(Region.nothing()).start)
     assert not len(Edges.of_rings([((0.0, 0.0), (1.0, 1.0))]).start)
 
