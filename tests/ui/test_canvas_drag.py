@@ -12,7 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from coverlayout.document.edits.placements import mark_cut
+from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.project import Project
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.canvas import Canvas
@@ -30,6 +30,7 @@ def opened(qtbot: QtBot) -> Open:
 
     def open_one(project: Project) -> Canvas:
         canvas = Canvas(session_of(project), LIGHT)
+        canvas.hand.snapping = False  # guides have tests of their own
         qtbot.addWidget(canvas)
         canvas.resize(1000, 700)
         with qtbot.waitExposed(canvas):
@@ -139,7 +140,7 @@ def test_escape_gives_the_drag_up(opened: Open) -> None:
     start = at(canvas, "back-1")
     drag(canvas, start, start + QPoint(50, 50), let_go=False)
     assert isinstance(canvas.gesture, DragPiece)
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     assert canvas.gesture is None
     QTest.mouseRelease(canvas, LEFT, pos=start + QPoint(50, 50))
     assert canvas._session.project == job()
@@ -241,7 +242,7 @@ def test_the_print_is_dragged_only_when_that_is_asked_for(opened: Open) -> None:
     assert place(canvas, "front-1") == ("cloth-1", 100.0, 116.0)
     canvas._session.undo()
     drag(canvas, start, start + QPoint(16, 8), let_go=False)
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     assert canvas._session.project == canvas.shown.project == job()
 
 
@@ -251,7 +252,7 @@ def test_a_cut_piece_says_that_it_stays(opened: Open) -> None:
     canvas.hint.connect(said.append)
     lying = canvas.bench.find("front-1")
     assert lying is not None
-    canvas._session.do(mark_cut(lying.piece, lying.placed))
+    canvas._session.do(mark_cut(("front-1",)))
     before = canvas._session.project
     drag(canvas, at(canvas, "front-1"), at(canvas, "front-1") + QPoint(30, 30))
     assert said[0] == "Front cover is cut already and stays where it was cut."
