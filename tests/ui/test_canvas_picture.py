@@ -17,8 +17,9 @@ from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth, Zone
+from coverlayout.document.cutting.marking import mark_cut, mark_spoiled
 from coverlayout.document.edits.cloths import change_cloth
-from coverlayout.document.edits.placements import accept, mark_cut, mark_spoiled
+from coverlayout.document.edits.placements import accept
 from coverlayout.document.edits.prints import change_print
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
@@ -198,7 +199,7 @@ def test_a_piece_lifted_from_beside_the_cloth_leaves_no_trace(opened: Open) -> N
         QTest.mouseMove(canvas, start + QPoint(-40 * k, 5 * k))
         QApplication.processEvents()
     assert same(picture(canvas), anew(canvas))
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     assert same(picture(canvas), anew(canvas))
     QTest.mouseRelease(canvas, LEFT, pos=start)
 
@@ -212,7 +213,7 @@ def test_a_print_moved_and_given_up_leaves_no_trace(opened: Open) -> None:
     QTest.mouseMove(canvas, start + QPoint(9, 9))
     QTest.mouseMove(canvas, start + QPoint(30, 11))
     assert not same(picture(canvas), before)
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     assert same(picture(canvas), before)
 
 
@@ -229,7 +230,7 @@ def test_a_piece_larger_than_the_canvas_is_dragged_without_a_trace(opened: Open)
         QTest.mouseMove(canvas, QPoint(x, 330))
         QApplication.processEvents()
     assert canvas.layers._sprites == {}
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     QTest.mouseRelease(canvas, LEFT, Qt.KeyboardModifier.NoModifier, QPoint(530, 330))
     canvas.choose(())
     assert np.abs(picture(canvas) - before).max() <= 1
@@ -266,8 +267,8 @@ def test_cut_and_spoiled_pieces_are_told_apart(opened: Open) -> None:
     assert front is not None
     assert back is not None
     before = picture(canvas)
-    session.do(mark_cut(front.piece, front.placed))
-    session.do(mark_spoiled(back.piece, back.placed))
+    session.do(mark_cut((front.piece.id,)))
+    session.do(mark_spoiled((back.piece.id,)))
     after = picture(canvas)
     assert not np.array_equal(before, after)
     assert same(after, anew(canvas))
@@ -336,7 +337,7 @@ def test_a_zoom_shows_the_picture_there_is_and_paints_once_after_it(
     canvas.sight.zoom_out()
     picture(canvas)
     assert len(painted) == 2
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
+    canvas.keys.escape()
     assert same(picture(canvas), anew(canvas))
 
 
