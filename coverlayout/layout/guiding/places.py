@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
-
-import numpy as np
 
 from coverlayout.errors import Remark
 from coverlayout.geometry.frames import Point, turn, turns_apart_deg
@@ -23,7 +22,7 @@ __all__ = ["Ground", "Place", "Places", "ground_under", "same_as_others", "wishe
 # All places together catch on no more than this share of the print, so that there is always room between them.
 _CATCHING_SHARE = 0.25
 # Corners of a cell of the lattice, in steps along its vectors: the nearest lattice point is one of them.
-_CORNERS = np.array(((0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)))
+_CORNERS = ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0))
 
 
 class Place(NamedTuple):
@@ -53,10 +52,13 @@ class Places:
             distinct.setdefault(self._key(place.at_mm), place)
         self.places = tuple(distinct.values())
         self.most_mm = self._most_mm() if sparing else math.inf
-        (ax, ay), (bx, by) = self._lattice.a_mm, self._lattice.b_mm or (0.0, 0.0)
-        self._basis = np.array(((ax, ay), (bx, by)))
-        self._corners_mm = _CORNERS @ self._basis
-        self._steps = np.array([self._lattice.coordinates(place.at_mm) for place in self.places]).reshape(-1, 2)
+        steps = (self._lattice.coordinates(place.at_mm) for place in self.places)
+        shares = [(across % 1.0, along, number) for number, (across, along) in enumerate(steps)]
+        self._steps = sorted(shares)
+        self._across = [across for across, _, _ in self._steps]
+        # So many steps across are the most that a millimetre can make.
+        a_mm, b_mm = self._lattice.a_mm, self._lattice.b_mm
+        self._steps_per_mm = math.hypot(*b_mm) / self._lattice.cell_area_mm2 if b_mm else 1.0 / math.hypot(*a_mm)
 
     @property
     def one_way(self) -> bool:
@@ -89,17 +91,30 @@ class Places:
         >>> round(across_mm, 9), round(along_mm, 9)
         (-1.0, 1.0)
         """
-        if not self.places:
-            return None
-        steps = self._steps - np.array(self._lattice.coordinates(at_mm))
+        best: tuple[Point, Place] | None = None
+        bound_mm = min(reach_mm, self.most_mm) + SNAP_MM
+        across, along = self._lattice.coordinates(at_mm)
+        for other_across, other_along, number in self._near(across % 1.0, bound_mm * self._steps_per_mm):
+            by_mm = self._way(other_across - across, other_along - along)
+            if math.hypot(*by_mm) <= bound_mm:
+                best, bound_mm = (by_mm, self.places[number]), math.hypot(*by_mm)
+        return best
+
+    def _near(self, across: float, reach: float) -> Iterator[tuple[float, float, int]]:
+        """The places within so many steps across, whole steps aside."""
+        if reach >= 0.5:
+            yield from self._steps
+            return
+        for whole in (-1.0, 0.0, 1.0):
+            first = bisect_left(self._across, across + whole - reach)
+            yield from self._steps[first : bisect_right(self._across, across + whole + reach)]
+
+    def _way(self, across: float, along: float) -> Point:
+        """The shortest way that is these steps long, whole repeats aside."""
         if self.one_way:
-            ways = ((steps[:, :1] - np.round(steps[:, :1])) * self._basis[0])[:, None, :]
-        else:
-            ways = ((steps - np.floor(steps)) @ self._basis)[:, None, :] - self._corners_mm
-        away2 = np.einsum("ijk,ijk->ij", ways, ways)
-        which, corner = divmod(int(np.argmin(away2)), ways.shape[1])
-        by_mm = (float(ways[which, corner, 0]), float(ways[which, corner, 1]))
-        return (by_mm, self.places[which]) if math.hypot(*by_mm) <= min(reach_mm, self.most_mm) + SNAP_MM else None
+            return self._lattice.point(across - round(across), 0.0)
+        across, along = across % 1.0, along % 1.0
+        return min((self._lattice.point(across - i, along - k) for i, k in _CORNERS), key=lambda way: math.hypot(*way))
 
 
 def ground_under(cloth: ClothReady, at_mm: Point) -> Ground | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -89,6 +90,7 @@ def marks_of(
     return tuple(marks)
 
 
+@lru_cache(maxsize=64)
 def _size_of(text: str) -> Point:
     metrics = QFontMetricsF(text_font(SIZES_PX.small, bold=True))
     return metrics.horizontalAdvance(text) + 12, metrics.height() + 4

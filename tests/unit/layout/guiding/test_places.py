@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 from guiding_samples import bare_ground, body, cloth, printed_ground
@@ -51,6 +52,22 @@ def test_of_several_places_the_nearest_within_reach() -> None:
     assert found[1].says.text() == "same place in the repeat as B"
     assert places.nearest((108.0, 127.0), 2.0) is None
     assert Places(STRAIGHT, [], sparing=True).nearest((0.0, 0.0), 9.0) is None
+
+
+@pytest.mark.parametrize("lattice", [STRAIGHT, Lattice((64.0, 48.0), (0.0, 96.0)), Lattice((9.0, 12.0))])
+def test_the_quick_way_finds_what_looking_at_all_finds(lattice: Lattice) -> None:
+    chance = random.Random(3)
+    many = [(chance.uniform(-200.0, 200.0), chance.uniform(-200.0, 200.0)) for _ in range(25)]
+    places = Places(lattice, [place(*at) for at in many], sparing=False)
+    caught = 0
+    for _ in range(300):
+        at, reach = (chance.uniform(-300.0, 300.0), chance.uniform(-300.0, 300.0)), chance.uniform(0.01, 12.0)
+        nearest_mm = min(lattice.off_mm((at[0] - x, at[1] - y)) for x, y in many)
+        found = places.nearest(at, reach)
+        caught += found is not None
+        assert (found is not None) == (nearest_mm <= reach)
+        assert found is None or math.hypot(*found[0]) == pytest.approx(nearest_mm, abs=1e-9)
+    assert 50 < caught <= 300
 
 
 def test_pieces_at_the_same_place_count_once() -> None:
