@@ -25,7 +25,7 @@ def run(project: Path, folder: Path) -> list[str]:
     """
     opened = load(project)
     session = Session(opened.project, opened.pictures, project)
-    answer = lay(question_for(session.project, seconds=20.0))
+    answer = lay(question_for(session.project, staying=session.project.layout.pinned, seconds=20.0))
     reason = session.project.preferences.length_style.said(answer.reason)
     said = [
         Remark.of("demo-job", name=session.project.name, pieces=len(planned_pieces(session.project))).text(),

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book, OwnPiece
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.cutting.copying import PIECES_MIME
+from coverlayout.document.cutting.clipboard import PIECES_MIME
 from coverlayout.document.cutting.rest import StillHad, rest_asked
 from coverlayout.document.cutting.still_had import still_had
 from coverlayout.document.edits.placements import place

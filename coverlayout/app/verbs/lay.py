@@ -7,9 +7,11 @@ from pathlib import Path
 
 from coverlayout.app.flags import JSON, Flag, Given, Verb, as_number
 from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines
+from coverlayout.document.cutting.rest import staying_in, with_staying
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.file import is_good, save
-from coverlayout.document.questions import planned_pieces, question_for
+from coverlayout.document.project import Project
+from coverlayout.document.questions import placed_now, planned_pieces, question_for
 from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.layout.answer import Answer
@@ -35,13 +37,22 @@ def _run(given: Given) -> int:
     if not planned_pieces(job.project):
         raise BadInput("nothing-to-lay", file=given.operand)
     _check_save(given.one("--save"))
-    answer = lay(question_for(job.project, seconds=seconds_of(given)))
+    answer = _laid(job.project, seconds_of(given))
     answer = replace(answer, notes=(*answer.notes, *job.notes, *_saved(job, answer, given.one("--save"))))
     if given.has("--json"):
         print_json(_record(job, answer))
     else:
         print_lines(_lines(job, answer))
     return YES if answer.verdict in ("fits", "fits, tight") else NO
+
+
+def _laid(project: Project, seconds: float | None) -> Answer:
+    """The answer with every pinned piece staying where it lies; they stand among its places and count for its room."""
+    pinned = frozenset(project.layout.pinned)
+    answer = lay(question_for(project, staying=pinned, seconds=seconds))
+    stay = tuple(placed for placed in placed_now(project) if placed.piece in pinned)
+    answer = with_staying(answer, staying_in(project, pinned), project.rules.spare_wish_mm)
+    return replace(answer, placed=(*answer.placed, *stay)) if answer.placed else answer
 
 
 def _check_save(path: str | None) -> None:

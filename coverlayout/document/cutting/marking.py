@@ -32,7 +32,7 @@ def mark_cut(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         facts = (_fact(piece, placed, "cut") for piece, placed in lying)
         return replace(old, layouts=layouts, cut_pieces=(*old.cut_pieces, *facts))
 
-    return checked_edit(_named("edit-cut", pieces, label), change)
+    return checked_edit(_named("edit-cut", "edit-cut-several", pieces, label), change)
 
 
 def mark_spoiled(pieces: tuple[str, ...], label: str | None = None) -> Edit:
@@ -52,7 +52,7 @@ def mark_spoiled(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         lifted = old.with_layout(old.layout.keeping(lambda placed: placed.piece not in pieces))
         return replace(lifted, cut_pieces=(*kept, *fresh))
 
-    return checked_edit(_named("edit-spoiled", pieces, label), change)
+    return checked_edit(_named("edit-spoiled", "edit-spoiled-several", pieces, label), change)
 
 
 def unmark(facts: tuple[CutPiece, ...]) -> Edit:
@@ -73,13 +73,16 @@ def unmark(facts: tuple[CutPiece, ...]) -> Edit:
         return new
 
     label = (facts[0].name or facts[0].piece) if len(facts) == 1 else None
-    return checked_edit(_named("edit-unmark", tuple(fact.piece for fact in facts), label), change)
+    return checked_edit(
+        _named("edit-unmark", "edit-unmark-several", tuple(fact.piece for fact in facts), label), change
+    )
 
 
-def _named(code: str, pieces: tuple[str, ...], label: str | None) -> Remark:
+def _named(one: str, several: str, pieces: tuple[str, ...], label: str | None) -> Remark:
+    """The name of an edit of one piece, or of several."""
     if len(pieces) == 1:
-        return Remark.of(code, piece=label or pieces[0])
-    return Remark.of(f"{code}-several", count=len(pieces))
+        return Remark.of(one, piece=label or pieces[0])
+    return Remark.of(several, count=len(pieces))
 
 
 def _where_it_lies(project: Project, piece_id: str, label: str | None) -> tuple[Piece, Placed]:

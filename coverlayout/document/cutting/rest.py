@@ -16,7 +16,7 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question
 
-__all__ = ["RestAsked", "StillHad", "WholeBook", "rest_asked", "room_of_staying_mm", "told", "with_staying"]
+__all__ = ["RestAsked", "Staying", "StillHad", "WholeBook", "rest_asked", "staying_in", "told", "with_staying"]
 
 
 @dataclass(frozen=True)
@@ -115,30 +115,57 @@ def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
     return said(Remark.of("rest-found", found=found) if found else Remark("rest-found-none"))
 
 
-def room_of_staying_mm(project: Project, staying: frozenset[str]) -> float | None:
-    """The least distance among the pieces that stay, and from them to the edge; None when none of them lies.
+@dataclass(frozen=True)
+class Staying:
+    """Planned pieces that stay where they lie: how many, the room they have, and which of them break a rule there."""
 
-    No layout in which they stay has more room.
+    count: int = 0
+    room_mm: float | None = None
+    broken: tuple[str, ...] = ()
+
+
+def staying_in(project: Project, pieces: Iterable[str]) -> Staying:
+    """Those of the pieces that lie in the layout being worked on, judged by themselves.
+
+    Their room is the least distance among them, and from them to the edge: no layout in which they stay has more.
     """
-    lying = [placed for placed in placed_now(project) if placed.piece in staying]
-    return judge_for(project).report(lying).clearance_mm if lying else None
+    wanted = frozenset(pieces)
+    lying = [placed for placed in placed_now(project) if placed.piece in wanted]
+    if not lying:
+        return Staying()
+    report = judge_for(project).report(lying)
+    broken = {piece for breach in report.breaches for piece in breach.pieces}
+    return Staying(len(lying), report.clearance_mm, tuple(one.piece for one in lying if one.piece in broken))
 
 
-def with_staying(answer: Answer, room_mm: float | None, wish_mm: float, count: int) -> Answer:
-    """The answer when `count` planned pieces stay, of which the room is `room_mm`: its room is no more than theirs.
+def with_staying(answer: Answer, staying: Staying, wish_mm: float) -> Answer:
+    """The answer to a question in which pieces stay: its room is no more than theirs, and that is then proved.
 
-    The verdict turns tight when that is below `wish_mm`. That it is the most there is, is then proved.
+    The verdict turns tight when their room is below `wish_mm`, and `not found` when they break a rule where they lie.
     """
-    if not count:
+    if not staying.count:
         return answer
-    code = "stays-one" if count == 1 else "stay-several"
-    told = replace(answer, notes=(*answer.notes, Remark.of(code, count=count)))
-    known_mm = answer.spare_mm
-    if room_mm is None or known_mm is None or known_mm < room_mm:
+    code = "stays-one" if staying.count == 1 else "stay-several"
+    told = replace(answer, notes=(*answer.notes, Remark.of(code, count=staying.count)))
+    if staying.broken and answer.placed:
+        reason = Remark.of("stay-wrong", pieces=", ".join(staying.broken))
+        return replace(told, verdict="not found", proved=False, reason=reason, proof=None)
+    room_mm = staying.room_mm
+    if room_mm is None or answer.spare_mm is None or answer.spare_mm < room_mm:
         return told
+    return _capped(told, room_mm, wish_mm)
+
+
+def _capped(answer: Answer, room_mm: float, wish_mm: float) -> Answer:
     clearance_mm = None if answer.clearance_mm is None else min(answer.clearance_mm, room_mm)
-    notes = (*told.notes, Remark.of("stay-with-room", room_mm=room_mm))
-    capped = replace(told, notes=notes, spare_mm=room_mm, spare_proved=True, clearance_mm=clearance_mm, proof=None)
+    capped = replace(
+        answer,
+        notes=(*answer.notes, Remark.of("stay-with-room", room_mm=room_mm)),
+        spare_mm=room_mm,
+        spare_proved=True,
+        clearance_mm=clearance_mm,
+        proof=None,
+    )
     if room_mm >= wish_mm - SAME_LENGTH_MM:
         return capped
     return replace(capped, verdict="fits, tight", reason=Remark.of("lay-tight", spare_mm=room_mm, wish_mm=wish_mm))

@@ -61,9 +61,9 @@ class _Greedy:
         """What is left of the time, at least a moment; None: no limit."""
         return None if self._ends is None else max(self._ends - time.monotonic(), 0.001)
 
-    def watch(self, done: float, share: float) -> Watch:
-        """The watch of one question that is `share` of all the work, after `done` of it."""
-        return lambda part: self._watch(done + share * part)
+    def watch(self, done_share: float, share: float) -> Watch:
+        """The watch of one question that is `share` of all the work, after `done_share` of it."""
+        return lambda part: self._watch(done_share + share * part)
 
     def as_much_as_can_be(self, whole: Answer) -> StillHad:
         """Whole books, then pieces, then the room between them."""
@@ -82,13 +82,13 @@ class _Greedy:
         cut_short = self._cut_short or whole.cut_short
         return StillHad(answer, whole, tuple(books), tuple(singles), missing, cut_short)
 
-    def _adds(self, pieces: tuple[str, ...], done: float) -> bool:
+    def _adds(self, pieces: tuple[str, ...], done_share: float) -> bool:
         """Whether these find a place beside what is had."""
         key = tuple(piece if piece in self._wished else self._like[piece] for piece in pieces)
         if self._cut_short or key in self._refused:
             return False
         question = replace(self._narrowed([*self._had, *pieces]), steps=self._steps)
-        answer = first_layout(question, self.watch(done, 0.0))
+        answer = first_layout(question, self.watch(done_share, 0.0))
         self._cut_short = answer.cut_short
         if not answer.placed:
             self._refused.add(key)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
 
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.cutting.copying import PIECES_MIME, copied, pasted, without_pieces
+from coverlayout.document.cutting.clipboard import PIECES_MIME, copied, pasted, without_pieces
 from coverlayout.document.cutting.marking import mark_cut, mark_spoiled, unmark
 from coverlayout.document.cutting.remnants import make_remnant, remnants_of
 from coverlayout.document.cutting.rest import StillHad
@@ -85,7 +85,8 @@ class PieceWork:
         """Mark as cut; a rule that a piece breaks where it lies is said, but what was cut was cut."""
         pieces, label, broken = self.chosen.lying, self._label(self.chosen.lying), self._broken(self.chosen.lying)
         if self._do(lambda: mark_cut(pieces, label)):
-            done = Remark.of("marked-cut", piece=_capital(label)) if label else _several("marked-cut", len(pieces))
+            count = Remark.of("marked-cut-several", count=len(pieces))
+            done = Remark.of("marked-cut", piece=_capital(label)) if label else count
             said = Remark.of("marked-all-the-same", first=done.text(), breach=broken) if broken else done
             self._window.banner.say(said.text(), "trouble" if broken else "remark")
 
@@ -102,8 +103,8 @@ class PieceWork:
         pieces = (*chosen.lying, *(fact.piece for fact in chosen.cut))
         label = self._label(pieces)
         if self._do(lambda: mark_spoiled(pieces, label)):
-            code = "marked-spoiled"
-            said = Remark.of(code, piece=_capital(label)) if label else _several(code, len(pieces))
+            count = Remark.of("marked-spoiled-several", count=len(pieces))
+            said = Remark.of("marked-spoiled", piece=_capital(label)) if label else count
             ways = (("Lay the rest", self.lay_rest), ("Close", lambda: None))
             self._window.banner.say(said.text(), "remark", ways)
 
@@ -111,7 +112,8 @@ class PieceWork:
         """Take the marks back."""
         facts = self.chosen.facts
         if self._do(lambda: unmark(facts)):
-            self._say(_several("marks-taken-back", len(facts)) if len(facts) > 1 else Remark("mark-taken-back"))
+            several = Remark.of("marks-taken-back-several", count=len(facts))
+            self._say(several if len(facts) > 1 else Remark("mark-taken-back"))
 
     # Laying and arranging
 
@@ -165,7 +167,8 @@ class PieceWork:
         data = QMimeData()
         data.setData(PIECES_MIME, text)
         QGuiApplication.clipboard().setMimeData(data)
-        self._say(_several("pieces-copied", len(chosen.ids)) if len(chosen.ids) > 1 else Remark("piece-copied"))
+        several = Remark.of("pieces-copied-several", count=len(chosen.ids))
+        self._say(several if len(chosen.ids) > 1 else Remark("piece-copied"))
         return True
 
     def take_out(self) -> None:
@@ -215,10 +218,6 @@ class PieceWork:
             ("rectangle", "area"),
         )
         self._window.canvas.work.begin(Drawing(self._window.canvas, wanted))
-
-
-def _several(code: str, count: int) -> Remark:
-    return Remark.of(f"{code}-several", count=count)
 
 
 def _capital(words: str | None) -> str:

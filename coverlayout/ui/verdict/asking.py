@@ -7,10 +7,10 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from coverlayout.document.cutting.rest import StillHad, rest_asked, room_of_staying_mm, told, with_staying
+from coverlayout.document.cutting.rest import Staying, StillHad, rest_asked, staying_in, told, with_staying
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.project import Project
-from coverlayout.document.questions import ladder_for, placed_now, question_for
+from coverlayout.document.questions import ladder_for, question_for
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError
 from coverlayout.layout.answer import Answer
@@ -56,7 +56,7 @@ class Asking(QObject):
         # What is to be laid while the rest stays (None: all that waits), and where things lay when that was asked.
         self._rest: tuple[tuple[str, ...] | None, tuple[Placed, ...]] | None = None
         self._whole_answer = False
-        self._staying: tuple[float | None, float, int] = (None, 0.0, 0)
+        self._staying = Staying()
         self._soon = Throttle(self._ask, _QUIET_MS, at_once=False, parent=self)
         port.heard.connect(self._heard)
 
@@ -84,7 +84,7 @@ class Asking(QObject):
             self._look_at_rest(project)
             return
         self._question = question
-        self._staying = _staying_in(project)
+        self._staying = _pinned_in(project)
         self.laying, self._rest, self._whole_answer = False, None, False
         self.answer_old = self.answer is not None
         self.ladder_old = self.ladder is not None
@@ -189,7 +189,8 @@ class Asking(QObject):
         self.changed.emit()
 
     def _heard_answer(self, heard: Heard) -> None:
-        self.answer, self.answer_old = with_staying(heard.answer, *self._staying), False
+        wish_mm = self._session.project.rules.spare_wish_mm
+        self.answer, self.answer_old = with_staying(heard.answer, self._staying, wish_mm), False
         if heard.state != "done":
             return
         self._whole_answer = True
@@ -232,10 +233,9 @@ def _question_of(project: Project) -> Question | None:
     return question if question.pieces and question.cloths else None
 
 
-def _staying_in(project: Project) -> tuple[float | None, float, int]:
-    """The room that the pinned pieces have, the room wished for, and how many are pinned."""
+def _pinned_in(project: Project) -> Staying:
+    """The pinned pieces as they lie; none while the job cannot be made."""
     try:
-        pinned = frozenset(placed.piece for placed in placed_now(project)) & frozenset(project.layout.pinned)
-        return room_of_staying_mm(project, pinned), project.rules.spare_wish_mm, len(pinned)
+        return staying_in(project, project.layout.pinned)
     except CoverlayoutError:
-        return None, project.rules.spare_wish_mm, 0
+        return Staying()

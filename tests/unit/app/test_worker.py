@@ -234,15 +234,6 @@ def test_the_processes_die_with_a_killed_parent(deed: str) -> None:
         import sys, time
         sys.path[:0] = {sys.path!r}
         from coverlayout.app.worker import Worker
-from coverlayout.app.worker_process import answer_question
-from coverlayout.book.book import OwnPiece
-from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.cutting.rest import StillHad, rest_asked
-from coverlayout.document.project import Project
-from coverlayout.document.questions import ladder_for, question_for
-from coverlayout.layout.answer import Answer
-from coverlayout.layout.ladder import Ladder
-from coverlayout.layout.question import never
         from worker_answers import answer_as_told
         if __name__ == "__main__":
             worker = Worker(lambda heard: None, answer_as_told)

@@ -10,8 +10,10 @@ import pytest
 
 from coverlayout.app.command_line import main
 from coverlayout.cloth import cuts
-from coverlayout.document.file import load
+from coverlayout.document.edits.placements import pin, place
+from coverlayout.document.file import load, save
 from coverlayout.document.questions import placed_now
+from coverlayout.layout.question import Placed
 
 
 @pytest.fixture
@@ -145,3 +147,33 @@ def test_what_is_no_project_is_told_by_its_name(bench: Path, capsys: pytest.Capt
         capsys.readouterr()
         assert main(["lay", name]) == 2
         assert name.removesuffix(".coverlayout") in capsys.readouterr().err
+
+
+def pinned_at(x_mm: float, path: Path) -> None:
+    """The first pocket (60 x 90, its middle at 45 along) pinned there; the second waits."""
+    opened = load(path)
+    where = Placed("pocket-1", opened.project.cloths[0].id, x_mm, 48.0)
+    save(path, pin(("pocket-1",)).change(place((where,)).change(opened.project)), opened.pictures)
+
+
+def test_a_pinned_piece_stays_and_its_room_counts(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pinned_at(70.0, bench / "a.coverlayout")
+    code, answer = laid(capsys, "--save", "b.coverlayout")
+    assert code == 0
+    first, second = answer["pieces"]
+    # 70 - 30 from the left, 48 - 45 from the top: 3 mm, and no layout in which it stays has more.
+    assert (first["piece"], first["x_mm"], first["y_mm"]) == ("pocket-1", pytest.approx(40.0), pytest.approx(3.0))
+    assert second["x_mm"] >= 100.0
+    assert (answer["verdict"], answer["spare_mm"], answer["spare_proved"]) == ("fits, tight", pytest.approx(3.0), True)
+    assert "1 piece stays where it lies" in answer["notes"]
+    saved = load(bench / "b.coverlayout").project
+    assert {placed.piece for placed in placed_now(saved)} == {"pocket-1", "pocket-2"}
+    assert saved.layout.pinned == ("pocket-1",)
+
+
+def test_a_piece_pinned_where_it_breaks_a_rule_is_no_yes(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pinned_at(20.0, bench / "a.coverlayout")
+    code, answer = laid(capsys)
+    assert code == 3
+    assert (answer["verdict"], answer["proved"]) == ("not found", False)
+    assert answer["reason"] == "where it stays, a rule is broken: pocket-1"

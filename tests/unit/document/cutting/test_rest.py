@@ -12,10 +12,11 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.cutting.rest import (
     RestAsked,
+    Staying,
     StillHad,
     WholeBook,
     rest_asked,
-    room_of_staying_mm,
+    staying_in,
     told,
     with_staying,
 )
@@ -77,16 +78,19 @@ def test_cut_pieces_count_for_a_whole_book_but_not_as_staying() -> None:
 
 def test_the_room_of_what_stays() -> None:
     """3.8 mm above the cover; the pocket lies 70 mm from the right edge, 155 from the upper one."""
-    assert room_of_staying_mm(LAID, frozenset({"front-1", "pocket-1"})) == pytest.approx(3.8)
-    assert room_of_staying_mm(LAID, frozenset({"pocket-1"})) == pytest.approx(70.0)
-    assert room_of_staying_mm(LAID, frozenset({"back-1"})) is None
+    both = staying_in(LAID, ("front-1", "pocket-1", "back-1"))
+    assert (both.count, both.room_mm, both.broken) == (2, pytest.approx(3.8), ())
+    assert staying_in(LAID, LAID.layout.pinned).room_mm == pytest.approx(70.0)
+    assert staying_in(LAID, ("back-1",)) == Staying()
+    outside = place((replace(FRONT, x_mm=60.0),)).change(LAID)
+    assert staying_in(outside, ("front-1", "pocket-1")).broken == ("front-1",)
 
 
 ROOMY = Answer("fits", True, Remark.of("lay-fits", clearance_mm=9.0), spare_mm=9.0, clearance_mm=8.5)
 
 
 def test_an_answer_has_no_more_room_than_what_stays() -> None:
-    capped = with_staying(ROOMY, 3.8, 6.0, 2)
+    capped = with_staying(ROOMY, Staying(2, 3.8), 6.0)
     assert (capped.verdict, capped.spare_mm, capped.spare_proved, capped.clearance_mm) == (
         "fits, tight",
         3.8,
@@ -98,21 +102,28 @@ def test_an_answer_has_no_more_room_than_what_stays() -> None:
         "2 pieces stay where they lie",
         "Those that stay have 3.8 mm at their tightest place: however the others lie, there is no more",
     ]
-    assert with_staying(replace(ROOMY, proof=Proof("exhaustive")), 3.8, 6.0, 2).proof is None
-    enough = with_staying(ROOMY, 7.0, 6.0, 1)
+    assert with_staying(replace(ROOMY, proof=Proof("exhaustive")), Staying(2, 3.8), 6.0).proof is None
+    enough = with_staying(ROOMY, Staying(1, 7.0), 6.0)
     assert (enough.verdict, enough.spare_mm, enough.spare_proved, enough.clearance_mm) == ("fits", 7.0, True, 7.0)
     assert enough.notes[0].text() == "1 piece stays where it lies"
 
 
 def test_an_answer_with_less_room_keeps_its_own() -> None:
     for room_mm in (70.0, None):
-        told_of = with_staying(ROOMY, room_mm, 6.0, 2)
+        told_of = with_staying(ROOMY, Staying(2, room_mm), 6.0)
         assert replace(told_of, notes=()) == ROOMY
-    assert with_staying(ROOMY, 1.0, 6.0, 0) is ROOMY
+    assert with_staying(ROOMY, Staying(), 6.0) is ROOMY
     none = Answer("not found", False, Remark("lay-not-found"))
-    assert replace(with_staying(none, 3.0, 6.0, 2), notes=()) == none
-    unplaced = with_staying(replace(ROOMY, clearance_mm=None), 2.0, 6.0, 1)
+    assert replace(with_staying(none, Staying(2, 3.0), 6.0), notes=()) == none
+    unplaced = with_staying(replace(ROOMY, clearance_mm=None), Staying(1, 2.0), 6.0)
     assert unplaced.clearance_mm is None
+
+
+def test_no_answer_is_right_while_what_stays_breaks_a_rule() -> None:
+    wrong = with_staying(replace(ROOMY, placed=(POCKET,)), Staying(2, 0.0, ("front-1",)), 6.0)
+    assert (wrong.verdict, wrong.proved, wrong.placed) == ("not found", False, (POCKET,))
+    assert wrong.reason.text() == "where it stays, a rule is broken: front-1"
+    assert with_staying(NO, Staying(2, 0.0, ("front-1",)), 6.0).verdict == "does not fit"
 
 
 NO = Answer("does not fit", True, Remark.of("lay-no-way", pieces=3), Proof("exhaustive"))

@@ -8,7 +8,7 @@ import pytest
 
 from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth, Zone
-from coverlayout.document.cutting.copying import PIECES_MIME, copied, pasted, without_pieces
+from coverlayout.document.cutting.clipboard import PIECES_MIME, copied, pasted, without_pieces
 from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.edits.books import change_own_piece
 from coverlayout.document.edits.placements import pin, place
