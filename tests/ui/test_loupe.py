@@ -18,6 +18,7 @@ from coverlayout.document.edits.placements import move_by
 from coverlayout.document.project import Project
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.ui.seeing.looking_through import look_through
 from coverlayout.ui.seeing.loupe import STRENGTHS, Loupe
 from coverlayout.ui.tasks.measuring import Measuring
 from coverlayout.ui.theme import LIGHT
@@ -254,3 +255,18 @@ def test_put_away_it_is_gone(held: Open) -> None:
     QTest.mouseMove(canvas, QPoint(300, 300))
     QApplication.processEvents()
     assert not loupe.on
+
+
+def test_through_a_template_the_glass_shows_no_more_than_the_hole(held: Open) -> None:
+    loupe = held(job())
+    canvas = canvas_of(loupe)
+    canvas.choose(("back-1",))
+    look_through(canvas)
+    at = point(loupe, (230.0, 140.0))
+    QTest.mouseClick(canvas, LEFT, pos=QPoint(*map(round, at)))
+    # On the left edge of the hole, half a board of 114.3 mm from its middle: mask to the left, print to the right.
+    edge = point(loupe, (230.0 - 57.15, 140.0))
+    image, middle = glass(loupe), round(loupe.width() / 2)
+    assert QColor(image.pixel(middle - 40, middle + 20)).name() == QColor(LIGHT.panel).name()
+    assert QColor(image.pixel(middle + 40, middle + 20)).name() == expected(loupe, edge, (40, 20))
+    canvas.work.leave()

@@ -73,8 +73,10 @@ class Sight(QObject):
         self.zoom(1 / _KEY_ZOOM, self.room_px.middle)
 
     def true_size(self) -> None:
-        """Show the cloth as large as it is, about the middle."""
-        self.zoom(self._px_per_mm / self.view.px_per_mm, self.room_px.middle)
+        """Show the cloth as large as it is, about the chosen piece, else about the middle."""
+        chosen = self._canvas.hand.chosen_px()
+        about_px = (float(chosen.x()), float(chosen.y())) if self._canvas.chosen else self.room_px.middle
+        self.zoom(self._px_per_mm / self.view.px_per_mm, about_px)
 
     def zoom(self, factor: float, at_px: Point) -> None:
         """Larger (above 1) or smaller about a pixel; painted sharp once the zoom is over."""

@@ -117,6 +117,8 @@ class Banner(QWidget):
         made = button(words, answer, tip="", role="quiet")
         self._buttons.append(made)
         self._row.addWidget(made)
+        # At once: the line is as high as what is shown in it.
+        made.show()
 
     def _forget(self) -> None:
         self._timer.stop()

@@ -17,6 +17,7 @@ from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.names import CHOSEN, INK, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.table.view import MOST_PX_PER_MM, View
+from coverlayout.ui.tasks.window_template import WindowTemplate
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas
@@ -150,10 +151,9 @@ class Loupe(QWidget):
         """What the picture depends on, but for where it looks and what is carried."""
         scene, size = self._canvas.scene(), self._seen_from().px_per_mm
         drawing = scene.drawing
-        tiles = tuple(id(drawing.tile_of(each)) for each in drawing.project.prints)
-        task = self._canvas.work.task
-        bare = task is not None and task.bare_print
-        return drawing.bench, drawing.theme, tiles, id(scene.looks), scene.lifted, scene.raised, size, bare
+        tiles = tuple(drawing.tile_of(each) for each in drawing.project.prints)
+        ground = drawing.bench, drawing.theme, drawing.covers_only, tiles
+        return *ground, scene.looks, scene.lifted, scene.raised, size
 
     def _scene(self, view: View) -> Scene:
         """The scene of the canvas, seen through the glass."""
@@ -191,7 +191,7 @@ class Loupe(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         _paint_cross(painter, whole.center(), scene)
         theme = scene.drawing.theme
-        for color, width in ((theme.color("panel"), 4.0), (CHOSEN, 2.0)):
+        for color, width in ((theme.color("panel"), 5.0), (theme.color("accent"), 2.0)):
             painter.setPen(QPen(color, width))
             painter.drawEllipse(whole)
         foot = QPointF(whole.center().x(), whole.bottom() - 12)
@@ -201,8 +201,8 @@ class Loupe(QWidget):
     def _paint_place(self, painter: QPainter, scene: Scene) -> None:
         canvas = self._canvas
         task = canvas.work.task
-        if task is not None and task.bare_print:
-            painter.drawPixmap(self._layers.origin, self._layers.bright)
+        if isinstance(task, WindowTemplate):
+            task.paint_mask(painter, scene, self._layers)
             return
         painter.drawPixmap(self._layers.origin, self._layers.rest)
         for overlay in canvas.overlays:

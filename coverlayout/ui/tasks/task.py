@@ -29,8 +29,6 @@ class Task:
     title = ""
     """What is being done, in two or three words: it stands at the top of the canvas."""
     cursor = Qt.CursorShape.CrossCursor
-    bare_print = False
-    """True for a task that hides everything but the print: whatever else looks at the table then shows no more."""
     ends_twice = True
     """A second `down` at the place of the last one is `accept`; False where one spot is pressed again and again."""
 

@@ -16,7 +16,7 @@ from coverlayout.layout.rules import Rest
 from coverlayout.ui.canvas.gestures import placing
 from coverlayout.ui.canvas.work import ARROWS, step_mm
 from coverlayout.ui.painting.cloths import polygon
-from coverlayout.ui.painting.layers import Scene
+from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.names import BREACH, FITS, INK, looks_of, paint_chip
 from coverlayout.ui.painting.rulers import RULER_PX
 from coverlayout.ui.seeing.template import Template
@@ -45,7 +45,6 @@ class WindowTemplate(Task):
     """Shows only what is in the hole; Done lays the template's piece there, if it may lie there."""
 
     title = "Window template"
-    bare_print = True
 
     def __init__(self, canvas: Canvas, template: Template) -> None:
         super().__init__(canvas)
@@ -68,10 +67,10 @@ class WindowTemplate(Task):
     @property
     def guide(self) -> str:
         """How the hole is moved, and what Done does."""
-        code = "window-follows" if self._follows else "window-put"
         if not self.can_accept:
-            return sentence(f"{code}-look", {})
-        return sentence(code, {"piece": self.canvas.bench.name(self.template.lying.piece.id)})
+            return sentence("window-follows-look" if self._follows else "window-put-look", {})
+        piece = self.canvas.bench.name(self.template.lying.piece.id)
+        return sentence("window-follows" if self._follows else "window-put", {"piece": piece})
 
     def _chips(self) -> list[_Chip]:
         """Size, place and whether the piece may lie there, from the top down."""
@@ -215,19 +214,23 @@ class WindowTemplate(Task):
 
     def paint(self, painter: QPainter, scene: Scene) -> None:
         """A plain mask over everything, the bright print in its hole, and the figures."""
-        canvas, theme = self.canvas, scene.drawing.theme
+        self.paint_mask(painter, scene, self.canvas.layers, zooming=self.canvas.sight.moving)
+        for chip, middle in self._arranged(self._hole(scene)):
+            paint_chip(painter, middle, chip.text, chip.ground, _WHITE, size_px=SIZES_PX.text)
+
+    def paint_mask(self, painter: QPainter, scene: Scene, layers: Layers, *, zooming: bool = False) -> None:
+        """The mask and its hole as the layers have the print; while `zooming` they have it at another size."""
+        theme = scene.drawing.theme
         path = QPainterPath()
         path.addPolygon(polygon(self.template.seen(scene.drawing.bench), scene.drawing.to_screen))
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(canvas.rect(), theme.color("panel"))
+        painter.fillRect(self.canvas.rect(), theme.color("panel"))
         painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
-        if canvas.sight.moving:
-            canvas.layers.paint_zoomed(painter, scene.drawing.to_screen, bright=True)
+        if zooming:
+            layers.paint_zoomed(painter, scene.drawing.to_screen, bright=True)
         else:
-            painter.drawPixmap(canvas.layers.origin, canvas.layers.bright)
+            painter.drawPixmap(layers.origin, layers.bright)
         painter.restore()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         painter.strokePath(path, QPen(theme.color("line"), 1.5))
-        for chip, middle in self._arranged(path.boundingRect()):
-            paint_chip(painter, middle, chip.text, chip.ground, _WHITE, size_px=SIZES_PX.text)
