@@ -355,7 +355,7 @@ def test_cut_to_the_clipboard_takes_the_piece_out_in_one_step(window: Window) ->
     assert window.session.project.own_pieces[1].piece_ids == ("label-2",)
     one_step(window, before)
     do(window, "paste-pieces")
-    assert [own.name for own in window.session.project.own_pieces][-1] == "label 2"
+    assert [own.name for own in window.session.project.own_pieces][-1] == "label 3"
 
 
 def test_pieces_of_a_book_and_a_strange_clipboard_are_told(window: Window) -> None:

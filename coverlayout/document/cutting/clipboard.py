@@ -78,7 +78,7 @@ def pasted(text: bytes) -> Edit:
         name = Remark.of("edit-paste-several", count=len(own.own_pieces))
 
     def change(old: Project) -> Project:
-        taken = {one.name for one in old.own_pieces} | {piece for one in old.own_pieces for piece in one.piece_ids}
+        taken = {word for one in old.own_pieces for word in _taken_by(one)}
         project = old
         for one in _named_apart(own.own_pieces, taken):
             new_id, project = project.named_anew("own")
@@ -102,7 +102,7 @@ def _read(text: bytes) -> Project:
 
 
 def _named_apart(pieces: Iterable[OwnPiece], taken: set[str]) -> tuple[OwnPiece, ...]:
-    """The pieces under names that neither stand for a piece already nor would give its ids.
+    """The pieces under names by which no piece is called already.
 
     >>> pockets = (OwnPiece("a", "pocket", 9.0, 9.0), OwnPiece("b", "pocket 2", 9.0, 9.0))
     >>> [one.name for one in _named_apart(pockets, {"pocket"})]
@@ -116,12 +116,17 @@ def _named_apart(pieces: Iterable[OwnPiece], taken: set[str]) -> tuple[OwnPiece,
         if stem and end.isascii() and end.isdigit() and len(end) < 5:
             name, number = stem, int(end)
         fresh = piece
-        while fresh.name in used or not used.isdisjoint(fresh.piece_ids):
+        while not used.isdisjoint((fresh.name, *fresh.piece_ids)):
             number += 1
             fresh = replace(piece, name=f"{name} {number}")
-        used |= {fresh.name, *fresh.piece_ids}
+        used |= _taken_by(fresh)
         named.append(fresh)
     return tuple(named)
+
+
+def _taken_by(own: OwnPiece) -> set[str]:
+    """What no other piece can be called: its name, the ids of its pieces, and how those are shown ("pocket 2")."""
+    return {own.name, *own.piece_ids, *(" ".join(piece.rsplit("-", 1)) for piece in own.piece_ids)}
 
 
 def _known_here(project: Project, text: Project, source: Source) -> Source:

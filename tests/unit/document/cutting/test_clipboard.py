@@ -46,21 +46,27 @@ def names(project: Project) -> list[str]:
     return [own.name for own in project.own_pieces]
 
 
+def test_no_two_pieces_are_shown_by_the_same_words() -> None:
+    """Pocket 2 and 3 are pieces of the first kind, so the copy is the fourth pocket."""
+    after = pasted(copied(START, ("pocket-1",))).change(START)
+    assert [own.name for own in after.own_pieces] == ["pocket", "label", "pocket 4"]
+
+
 def test_a_pasted_piece_is_the_same_under_a_free_name_and_waits() -> None:
     after = pasted(copied(START, ("pocket-2",))).change(START)
-    assert names(after) == ["pocket", "label", "pocket 2"]
+    assert names(after) == ["pocket", "label", "pocket 4"]
     new = after.own_pieces[2]
     assert replace(new, id="own-1", name="pocket", count=3) == POCKET
-    assert (new.id, new.piece_ids) == ("own-5", ("pocket 2-1",))
+    assert (new.id, new.piece_ids) == ("own-5", ("pocket 4-1",))
     assert after.layout == START.layout
-    again = pasted(copied(after, ("pocket 2-1",))).change(after)
-    assert names(again)[-1] == "pocket 3"
+    again = pasted(copied(after, ("pocket 4-1",))).change(after)
+    assert names(again)[-1] == "pocket 5"
     assert PIECES_MIME.startswith("application/")
 
 
 def test_several_are_pasted_in_one_step() -> None:
     edit = pasted(copied(START, ("pocket-1", "pocket-3", "label-1")))
-    assert names(edit.change(START)) == ["pocket", "label", "pocket 2", "pocket 3", "label 2"]
+    assert names(edit.change(START)) == ["pocket", "label", "pocket 4", "pocket 5", "label 2"]
     assert edit.name.text() == "Paste 3 pieces"
     assert pasted(copied(START, ("label-1",))).name.text() == "Paste label"
 
