@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -20,6 +21,8 @@ from coverlayout.units import LengthStyle
 
 __all__ = ["caption_of", "paint_captions", "paint_over", "paint_tags"]
 
+# A caption may be so long over a narrow cloth, and keeps so far from the next cloth's.
+_CAPTION_PX, _APART_PX = 220.0, 10.0
 _SIGN_HEIGHT_PX, _SIGN_EDGE_PX, _SIGN_MARK_PX = 30.0, 10.0, 28.0
 
 
@@ -46,10 +49,12 @@ def caption_of(cloth: Cloth, style: LengthStyle) -> str:
 
 
 def _paint_caption(painter: QPainter, drawing: Drawing, box: Box, words: str) -> None:
-    """Words just above a box on the table, cut short where the box is narrow and another may follow."""
+    """Words just above a box on the table; over a narrow one they reach to the next cloth, cut short there."""
     left, top = drawing.to_screen.at((box.left_mm, box.top_mm))
     font = text_font(SIZES_PX.small)
-    room = max(box.width_mm * drawing.to_screen.xx, 220.0)
+    beside = (other.box.left_mm - box.left_mm for other in drawing.bench.sheets if other.box.left_mm > box.left_mm)
+    free_px = min(beside, default=math.inf) * drawing.to_screen.xx - _APART_PX
+    room = max(box.width_mm * drawing.to_screen.xx, min(_CAPTION_PX, free_px))
     painter.setFont(font)
     painter.setPen(drawing.theme.color("muted"))
     shown = QFontMetricsF(font).elidedText(words, Qt.TextElideMode.ElideRight, room)

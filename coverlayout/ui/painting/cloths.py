@@ -123,7 +123,10 @@ class Drawing:
                 if fact.state == "spoiled" and fact.place.cloth == sheet.id:
                     place = fact.place.x_mm, fact.place.y_mm
                     ring = piece_to_cloth(fact.anchor_mm, place, fact.place.turn_deg).then(by).ring(fact.outline_mm)
-                    words = sentence("canvas-spoiled", {"piece": fact.name[:1].upper() + fact.name[1:]})
+                    # Planned again, the piece is on the bench by its full name; else only its kind is known.
+                    again = self.bench.find(fact.piece)
+                    name = again.label if again else fact.name[:1].upper() + fact.name[1:]
+                    words = sentence("canvas-spoiled", {"piece": name})
                     found.append(_seen(sheet.id, words, _path_of_ring(ring), ring, spoiled=True))
         return tuple(found)
 
