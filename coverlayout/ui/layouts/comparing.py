@@ -27,6 +27,10 @@ from coverlayout.ui.theme import Theme
 __all__ = ["Comparing"]
 
 
+# The other canvas follows so long after a picture of the one worked on.
+_NEXT_PICTURE_MS = 8
+
+
 class Comparing(QObject):
     """Compares the layout worked on with `other_id`, empty while nothing is compared. `changed`: begun or ended.
 
@@ -47,7 +51,7 @@ class Comparing(QObject):
         self._figures: tuple[LayoutFigures, LayoutFigures] | None = None
         self._leftovers = leftovers
         leftovers.changed.connect(self._show_figures)
-        self._sync = QTimer(self, singleShot=True, interval=0)
+        self._sync = QTimer(self, singleShot=True, interval=_NEXT_PICTURE_MS)
         self._sync.timeout.connect(self._see_alike)
         self.first_strip, self._second_strip = FiguresStrip(theme, in_hand=True), FiguresStrip(theme, in_hand=False)
         self._second_strip.wanted.connect(lambda: self.wanted.emit(self.other_id))
@@ -151,6 +155,8 @@ class Comparing(QObject):
         made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         made.setAccessibleName(Remark("layouts-other-canvas").text())
         made.overlays.append(self._other_ghosts)
+        # Its first picture comes after the one of the canvas worked on, which is narrower now: never both in one go.
+        made.setUpdatesEnabled(False)
         self._column.insertWidget(0, made, 1)
         return made
 
@@ -187,6 +193,7 @@ class Comparing(QObject):
     def _see_alike(self) -> None:
         if self._other is not None:
             self._other.sight.pan_to(self._canvas.view)
+            self._other.setUpdatesEnabled(True)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Escape ends the comparing when the canvas has nothing else to let go of."""
