@@ -30,6 +30,10 @@ _MARGIN_PX = 24
 _ROW_PX = RECENT_PX.height() // 2 + 24
 _ICON_PX = QSize(RECENT_PX.width() // 2, RECENT_PX.height() // 2)
 
+# Room for words beside the picture, and what the button of a missing project takes of it.
+_WORDS_PX = _WIDTH_PX - 2 * _MARGIN_PX - _ICON_PX.width() - 36
+_FORGET_PX = 136
+
 
 def demo_project() -> Path | None:
     """The sample project that comes with a copy of the program's source, None where it did not come along."""
@@ -108,11 +112,16 @@ class StartCard(QWidget):
         """A project with its picture; one that is not where it was can only be taken off the list."""
         there = recent.is_there
         when = told_time(recent.when_s) if there else sentence("recent-missing", {})
-        words = f"{recent.name}\n{_short(recent.path.parent)}, {when}"
+        place = f"{_short(recent.path)}, {when}" if there else f"{when}: {_short(recent.path)}"
+        room_px = _WORDS_PX if there else _WORDS_PX - _FORGET_PX
+        words = "\n".join(
+            self._cut_to(line, room_px) for line in (recent.name.replace("&", "&&"), place.replace("&", "&&"))
+        )
         made = button(words, lambda: self._keeping.open_path(recent.path), tip=str(recent.path), role="quiet")
         made.setProperty("recent", True)
         made.setAccessibleName(f"{recent.name}, {when}")
-        made.setStyleSheet("text-align: left; padding: 4px 8px;")
+        made.setStyleSheet(f"text-align: left; padding: 4px 8px; min-height: {_ICON_PX.height()}px;")
+
         made.setIconSize(_ICON_PX)
         made.setIcon(QIcon(_picture(self._keeping.recent.picture_of(recent.path), self._theme)))
         made.setEnabled(there)
@@ -124,6 +133,9 @@ class StartCard(QWidget):
         row.addWidget(made, 1)
         row.addWidget(button("Take off the list", lambda: self._forget(recent), tip=str(recent.path), role="quiet"))
         return both
+
+    def _cut_to(self, line: str, room_px: int) -> str:
+        return self.fontMetrics().elidedText(line, Qt.TextElideMode.ElideMiddle, room_px)
 
     def _forget(self, recent: Recent) -> None:
         self._keeping.recent.forget(recent.path)
@@ -160,10 +172,9 @@ def _is_empty(project: Project) -> bool:
     return not (project.prints or project.cloths or project.books or project.own_pieces)
 
 
-def _short(folder: Path) -> str:
-    """A folder as it fits on a line: below the maker's own folder, its last two names."""
-    names = folder.parts[-2:]
-    return str(Path(*names)) if len(folder.parts) > 3 else str(folder)
+def _short(path: Path) -> str:
+    """A file as it fits on a line: its name and that of its folder."""
+    return str(Path(*path.parts[-2:]))
 
 
 def _picture(path: Path, theme: Theme) -> QPixmap:
