@@ -134,7 +134,7 @@ class Loupe(QWidget):
 
     def follow(self) -> None:
         """Lie beside the place looked at, on the side with room, and show it."""
-        self.move(_beside(self.at_px, self._canvas.size()))
+        self.move(_beside(self.at_px, self._canvas.size(), self._canvas.work.covered_px))
         self.update()
 
     # The picture
@@ -217,17 +217,20 @@ class Loupe(QWidget):
             task.paint(painter, scene)
 
 
-def _beside(at_px: Point, room: QSize) -> QPoint:
-    """Top left of the glass: up and to the right of the place, or wherever it lies wholly on the canvas."""
+def _beside(at_px: Point, room: QSize, top_px: float) -> QPoint:
+    """Top left of the glass: up and to the right of the place, or wherever it lies wholly on the canvas.
+
+    Above `top_px` the canvas is covered.
+    """
     off = _BESIDE_PX / math.sqrt(2)
     half = _SIZE_PX / 2
     x, y = at_px[0] + off, at_px[1] - off
     if x + half > room.width():
         x = at_px[0] - off
-    if y - half < RULER_PX:
+    if y - half < top_px:
         y = at_px[1] + off
     left = min(max(x - half, RULER_PX), max(room.width() - _SIZE_PX, RULER_PX))
-    top = min(max(y - half, RULER_PX), max(room.height() - _SIZE_PX, RULER_PX))
+    top = min(max(y - half, top_px), max(room.height() - _SIZE_PX, top_px))
     return QPoint(round(left), round(top))
 
 
