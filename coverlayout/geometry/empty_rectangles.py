@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coverlayout.geometry.empty_cells import Boxes, Edges, Floats, edges_of, maximal_boxes, without
-from coverlayout.geometry.empty_growth import largest_round
+from coverlayout.geometry.empty.cells import Boxes, Edges, Floats, edges_of, maximal_boxes, without
+from coverlayout.geometry.empty.growth import largest_round
 from coverlayout.geometry.frames import Point, Ring, piece_to_cloth, turn
 from coverlayout.geometry.shapes import Box, Region, rectangle
 

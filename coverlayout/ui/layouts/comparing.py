@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from coverlayout.document.comparing import LayoutFigures, differences, figures_of, lying_elsewhere
+from coverlayout.document.layouts.comparing import LayoutFigures, differences, figures_of, lying_elsewhere
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.document.session import Session

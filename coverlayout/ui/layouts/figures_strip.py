@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QSpacerItem, QVBoxLayout, QWidget
 
-from coverlayout.document.comparing import LayoutFigures
+from coverlayout.document.layouts.comparing import LayoutFigures
 from coverlayout.errors import Remark
 from coverlayout.ui.fields.entry import label, set_state
 from coverlayout.ui.fields.rows import button

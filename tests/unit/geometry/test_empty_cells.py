@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from samples import L_SHAPE
 
-from coverlayout.geometry.empty_cells import Edges, edges_of, maximal_boxes, without
+from coverlayout.geometry.empty.cells import Edges, edges_of, maximal_boxes, without
 from coverlayout.geometry.shapes import Region, rectangle
 
 

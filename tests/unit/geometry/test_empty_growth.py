@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from coverlayout.geometry.empty_cells import Edges, edges_of
-from coverlayout.geometry.empty_growth import largest_round
+from coverlayout.geometry.empty.cells import Edges, edges_of
+from coverlayout.geometry.empty.growth import largest_round
 from coverlayout.geometry.shapes import Region, rectangle
 
 

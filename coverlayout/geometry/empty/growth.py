@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from coverlayout.geometry.empty_cells import Edges, Floats
+from coverlayout.geometry.empty.cells import Edges, Floats
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import SNAP_MM
 

@@ -8,7 +8,7 @@ import pytest
 
 from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.comparing import LayoutFigures, differences, figures_of, lying_elsewhere
+from coverlayout.document.layouts.comparing import LayoutFigures, differences, figures_of, lying_elsewhere
 from coverlayout.document.project import Layout, Project
 from coverlayout.layout.question import Placed
 
