@@ -1,0 +1,1 @@
+"""The named layouts of a project beside each other."""
