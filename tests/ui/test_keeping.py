@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,16 +18,20 @@ from coverlayout.document.edits.books import add_book
 from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import rename_project
 from coverlayout.document.file import load, save
-from coverlayout.document.project import Project
+from coverlayout.document.history import Edit
+from coverlayout.document.project import Layout, Project
 from coverlayout.document.recovery import Keeper, recovery_folder
 from coverlayout.document.session import Pictures, Session
 from coverlayout.document.storage.stamp import Stamp
+from coverlayout.errors import Remark
 from coverlayout.ui.dialogs import unsaved
 from coverlayout.ui.dialogs.unsaved import Decision, ask_unsaved
 from coverlayout.ui.files import keeping as keeping_module
 from coverlayout.ui.files.keeping import Keeping
 from coverlayout.ui.look import Look
 from coverlayout.ui.window import Window
+
+LAYOUTS = (Layout("layout-1", "Layout 1"), Layout("layout-2", "Layout 2"))
 
 
 @pytest.fixture
@@ -288,6 +294,61 @@ def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Ke
     disk.go_on.set()
     keeping.copies.wait()
     assert disk.written == [0.0, 3.0]
+
+
+class TimedKeeper(Keeper):
+    """A disk that takes `slow_s` for every copy, and when the work in each copy was whole on it."""
+
+    def __init__(self, slow_s: float) -> None:
+        super().__init__()
+        self._slow_s = slow_s
+        self.whole: list[tuple[float, float]] = []
+
+    def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
+        super().keep(project, pictures, path, known)
+        time.sleep(self._slow_s)
+        self.whole.append((project.cloths[0].trim_mm, time.monotonic()))
+
+
+@pytest.mark.parametrize("slow_s", [0.0, 0.6])
+def test_every_edit_is_kept_within_two_seconds_while_more_keep_coming(
+    qtbot: QtBot, keeping: Keeping, session: Session, slow_s: float
+) -> None:
+    """Edits every 50 ms, faster than any copy is due, on a quick disk and on one that takes 0.6 s for each copy."""
+    disk = TimedKeeper(slow_s)
+    keeping.copies._keeper = disk
+    change(session)
+    made = {0.0: time.monotonic()}
+    for number in range(1, 61):
+        qtbot.wait(50)
+        session.do(change_cloth(session.project.cloths[0].id, trim_mm=number / 10))
+        made[number / 10] = time.monotonic()
+    qtbot.waitUntil(lambda: bool(disk.whole) and disk.whole[-1][0] == 6.0, timeout=3000)
+    kept_in_s = [min(whole for trim_mm, whole in disk.whole if trim_mm >= edit) - at for edit, at in made.items()]
+    assert max(kept_in_s) <= 2.0
+    assert len(disk.whole) < 12, "not every edit is a copy of its own"
+
+
+def test_looking_at_another_side_or_layout_is_not_asked_about(
+    keeping: Keeping, session: Session, window: Window, decide: list[str], tmp_path: Path
+) -> None:
+    change(session)
+    session.do(Edit(Remark.of("edit-move", piece="a layout"), lambda project: replace(project, layouts=LAYOUTS)))
+    assert keeping.save_to(tmp_path / "two layouts.coverlayout")
+    window.turn_over()
+    session.do(Edit(Remark.of("edit-move", piece="a layout"), lambda project: replace(project, layout_id="layout-2")))
+    assert window.header.state.text() == "saved"
+    keeping.new()
+    assert session.project == Project(), "nothing was asked"
+
+
+def test_a_sample_opens_as_a_project_of_its_own(keeping: Keeping, session: Session, tmp_path: Path) -> None:
+    save(tmp_path / "a.coverlayout", Project(name="Salt works"), Pictures())
+    keeping.open_as_new(tmp_path / "a.coverlayout")
+    assert (session.project.name, session.path, session.unsaved) == ("Salt works", None, False)
+    before = session.project
+    keeping.open_as_new(tmp_path / "gone.coverlayout")
+    assert session.project is before
 
 
 class BrokenKeeper(Keeper):

@@ -113,10 +113,10 @@ class StartCard(QWidget):
         there = recent.is_there
         when = told_time(recent.when_s) if there else sentence("recent-missing", {})
         place = f"{_short(recent.path)}, {when}" if there else f"{when}: {_short(recent.path)}"
+        cut = Qt.TextElideMode.ElideMiddle if there else Qt.TextElideMode.ElideRight
         room_px = _WORDS_PX if there else _WORDS_PX - _FORGET_PX
-        words = "\n".join(
-            self._cut_to(line, room_px) for line in (recent.name.replace("&", "&&"), place.replace("&", "&&"))
-        )
+        lines = (self.fontMetrics().elidedText(line, cut, room_px) for line in (recent.name, place))
+        words = "\n".join(lines).replace("&", "&&")
         made = button(words, lambda: self._keeping.open_path(recent.path), tip=str(recent.path), role="quiet")
         made.setProperty("recent", True)
         made.setAccessibleName(f"{recent.name}, {when}")
@@ -133,9 +133,6 @@ class StartCard(QWidget):
         row.addWidget(made, 1)
         row.addWidget(button("Take off the list", lambda: self._forget(recent), tip=str(recent.path), role="quiet"))
         return both
-
-    def _cut_to(self, line: str, room_px: int) -> str:
-        return self.fontMetrics().elidedText(line, Qt.TextElideMode.ElideMiddle, room_px)
 
     def _forget(self, recent: Recent) -> None:
         self._keeping.recent.forget(recent.path)

@@ -159,7 +159,7 @@ def test_which_layout_is_looked_at_is_no_change_worth_asking_about() -> None:
     layouts = (Layout("layout-1", "Layout 1"), Layout("layout-2", "Layout 2"))
     session = Session(Project(layouts=layouts, layout_id="layout-2"))
     assert not session.unsaved
-    other = Edit(Remark.of("edit-job"), lambda project: replace(project, layout_id="layout-1"))
+    other = Edit(Remark.of("edit-move", piece="a layout"), lambda project: replace(project, layout_id="layout-1"))
     session.do(other)
     assert session.project.layout_id == "layout-1"
     assert not session.unsaved
