@@ -16,11 +16,12 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import OwnPiece
-from coverlayout.cloth.cloth import Cloth, Zone
+from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.document.cutting.marking import mark_cut, mark_spoiled
-from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.document.edits.cloths import add_flaw, change_cloth, change_flaw, remove_flaw
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.edits.prints import change_print
+from coverlayout.document.edits.zones import add_zone
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.geometry.shapes import rectangle
@@ -432,3 +433,26 @@ def test_after_the_canvas_is_gone_the_session_goes_on(qtbot: QtBot) -> None:
     QApplication.processEvents()
     session.do(change_cloth("cloth-1", width_mm=500.0))
     assert session.project.cloths[0].width_mm == 500.0
+
+
+def test_a_flaw_comes_changes_and_goes_without_a_trace(opened: Open) -> None:
+    """Only what it touches is painted anew: the same as if all were, names and the words on pieces included."""
+    canvas = opened(job())
+    session = canvas._session
+    picture(canvas)
+    session.do(add_flaw("cloth-1", Flaw("", "stain", ((90.0, 60.0), (180.0, 70.0), (150.0, 140.0)))))
+    assert not canvas.stale
+    assert same(picture(canvas), anew(canvas))
+    flaw = session.project.cloths[0].flaws[-1]
+    for edit in (
+        change_flaw("cloth-1", flaw.id, name="a stain with a far longer name"),
+        change_flaw("cloth-1", flaw.id, points_mm=((290.0, 20.0), (330.0, 25.0), (300.0, 240.0))),
+        remove_flaw("cloth-1", flaw.id),
+    ):
+        session.do(edit)
+        assert not canvas.stale
+        assert same(picture(canvas), anew(canvas))
+    session.undo()
+    assert same(picture(canvas), anew(canvas))
+    session.do(add_zone("cloth-1", Zone("", "left", ((0.0, 0.0), (90.0, 0.0), (90.0, 300.0)))))
+    assert canvas.stale, "a zone has a print of its own: that is another ground"

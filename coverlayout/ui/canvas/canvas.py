@@ -34,7 +34,7 @@ from coverlayout.ui.painting.layers import Layers, Scene
 from coverlayout.ui.painting.rulers import Rulers
 from coverlayout.ui.painting.tiles import Prints, Tile
 from coverlayout.ui.table.bench import WAITING, Bench
-from coverlayout.ui.table.shown import Shown, different, seen_together
+from coverlayout.ui.table.shown import Shown, different, flaws_changed, seen_together
 from coverlayout.ui.table.view import View
 from coverlayout.ui.theme import Theme
 
@@ -174,14 +174,16 @@ class Canvas(QWidget):
 
     def showing(self, change: Callable[[], None]) -> None:
         """Change what is shown and paint no more than what looks different."""
-        ground, before = self.shown.ground(), self.shown.appearances()
+        ground, before, was = self.shown.ground(), self.shown.appearances(), self.scene()
         change()
-        if self.shown.ground() != ground:
+        flaws = flaws_changed(ground, self.shown.ground())
+        if flaws is None:
             self.repaint_all()
             return
         scene = self.scene()
-        boxes = different(before, self.shown.appearances())
-        areas = [scene.with_tags(scene.area_on_table(box)) for box in boxes]
+        areas = [scene.with_tags(was.with_tags(scene.area_on_table(box))) for box in flaws]
+        boxes = different(before, self.shown.appearances(), scene.touched(areas, before))
+        areas += [scene.with_tags(scene.area_on_table(box)) for box in boxes]
         if areas and not self.stale:
             self.layers.paint_rest(scene, areas)
             for area in areas:

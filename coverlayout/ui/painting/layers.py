@@ -70,6 +70,12 @@ class Scene:
         width, height = box.width_mm * by.xx, box.height_mm * by.yy
         return QRectF(left - _REACH_PX, top - _REACH_PX, width + 2 * _REACH_PX, height + 2 * _REACH_PX)
 
+    def touched(self, areas: Iterable[QRectF], pieces: Iterable[str]) -> list[str]:
+        """Those of the pieces on the bench that reach into one of the areas."""
+        around, boxes = list(areas), self.drawing.bench.outlines
+        seen = ((each, self.area_on_table(boxes[each][1])) for each in pieces if each in boxes)
+        return [each for each, place in seen if any(area.intersects(place) for area in around)]
+
     def with_tags(self, area: QRectF) -> QRectF:
         """An area together with the names of flaws or zones that reach into it: such a name is shown whole or not."""
         for flaw in self.drawing.tagged:

@@ -6,21 +6,26 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from coverlayout.book.pieces import Piece
-from coverlayout.document.project import CutPiece, Project
+from coverlayout.cloth.usable import flaw_region
+from coverlayout.document.project import CutPiece, Preferences, Project
 from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.answer import Breach
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Judge, Live
+from coverlayout.motif.prints import Print
 from coverlayout.ui.painting.names import PieceLook, looks_of
 from coverlayout.ui.table.arranging import laid_out
 from coverlayout.ui.table.bench import WAITING, Bench, Lying, Sheet
 
-__all__ = ["Appearance", "Shown", "bench_of", "different", "seen_together"]
+__all__ = ["Appearance", "Shown", "TableGround", "bench_of", "different", "flaws_changed", "seen_together"]
 
 Appearance = tuple[Box, Lying, PieceLook]
 """Where a piece is seen on the table, and how."""
+
+TableGround = tuple[tuple[Sheet, ...], Sheet, tuple[Print, ...], tuple[CutPiece, ...], Preferences]
+"""What the picture below the pieces depends on."""
 
 
 def bench_of(project: Project) -> tuple[Bench, Judge | None]:
@@ -123,7 +128,7 @@ class Shown:
         sheets = self.bench.sheets
         return next((self.bench.sheet(each) for each in chosen if each != WAITING), (*sheets, self.bench.waiting)[0])
 
-    def ground(self) -> tuple[object, ...]:
+    def ground(self) -> TableGround:
         """What the picture below the pieces depends on."""
         facts = self.project
         return self.bench.sheets, self.bench.waiting, facts.prints, facts.cut_pieces, facts.preferences
@@ -135,12 +140,32 @@ class Shown:
         return looks_of(self.bench, breaches, self.chosen, self.project.preferences.length_style)
 
 
-def different(before: Mapping[str, Appearance], after: Mapping[str, Appearance]) -> list[Box]:
-    """Where on the table something looks different.
+def flaws_changed(before: TableGround, after: TableGround) -> list[Box] | None:
+    """Where on the table flaws came, went or became others; None when the ground differs by more than flaws."""
+    sheets, others = before[0], after[0]
+    if before[1:] != after[1:] or len(sheets) != len(others):
+        return None
+    boxes: list[Box] = []
+    for was, now in zip(sheets, others, strict=True):
+        if was.cloth is None or now.cloth is None or was.cloth is now.cloth:
+            if was != now:
+                return None
+            continue
+        if replace(was, cloth=replace(was.cloth, flaws=now.cloth.flaws)) != now:
+            return None
+        for flaw in {*was.cloth.flaws} ^ {*now.cloth.flaws}:
+            region = flaw_region(now.cloth, flaw)
+            if not region.is_empty:
+                boxes.append(bounds(now.to_table.ring(region.bounds.ring())))
+    return boxes
+
+
+def different(before: Mapping[str, Appearance], after: Mapping[str, Appearance], also: Iterable[str] = ()) -> list[Box]:
+    """Where on the table something looks different; `also`: pieces whose words may stand elsewhere now.
 
     Pieces that overlap make room for each other's words, so they all count when one of them does.
     """
-    changed = {each for each in {*before, *after} if before.get(each) != after.get(each)}
+    changed = {each for each in {*before, *after} if before.get(each) != after.get(each)} | {*also}
     for state in (before, after):
         heap = {each for each, (_, _, look) in state.items() if "overlap" in look.rules}
         changed |= heap if heap & changed else set()

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from canvas_samples import job, linen
+from canvas_samples import job, linen, with_side
 
+from coverlayout.cloth.cloth import Flaw
 from coverlayout.document.project import LockWish, Project
+from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.table.shown import Shown
+from coverlayout.ui.table.shown import Shown, flaws_changed
 
 
 def moved(project: Project, x_mm: float, y_mm: float) -> Project:
@@ -38,3 +40,18 @@ def test_a_lock_is_judged_while_the_print_moves() -> None:
     assert "lock" in shown.looks["front-1"].rules
     shown.show_moved_print(moved(locked, 20.0, 10.0))
     assert "lock" not in shown.looks["front-1"].rules
+
+
+def test_flaws_alone_tell_where_to_look_again() -> None:
+    """A stain of 40 x 30 at 100, 50, seen from the back of a cloth 460 wide: 320 from the left."""
+    shown = Shown(with_side(job(), "back"))
+    before = shown.ground()
+    stain = Flaw("flaw-9", "stain", rectangle(40.0, 30.0, 100.0, 50.0))
+    cloth = shown.project.cloths[0]
+    shown.show(shown.project.with_cloth(replace(cloth, flaws=(*cloth.flaws, stain))))
+    assert flaws_changed(before, shown.ground()) == [Box(320.0, 50.0, 40.0, 30.0)]
+    assert flaws_changed(before, before) == []
+    wider = replace(cloth, width_mm=470.0, flaws=(*cloth.flaws, stain))
+    for other in (shown.project.with_cloth(wider), replace(shown.project, cloths=())):
+        shown.show(other)
+        assert flaws_changed(before, shown.ground()) is None
