@@ -5,8 +5,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QPoint, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QHideEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.geometry.frames import Point
@@ -30,6 +40,7 @@ _USUAL = 2
 # Keys that move something on the canvas: the glass goes where they lead.
 _LEADING = (*ARROWS, Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
 _SIZE_PX = 184
+_FRAME_MS = 16
 # From the place looked at to the middle of the glass: the hand does not cover what it points at.
 _BESIDE_PX = 132.0
 
@@ -38,7 +49,8 @@ class Loupe(QWidget):
     """Lies over the canvas and lets every press through. `toggle` takes it up and puts it down.
 
     It has layers of its own, painted at its own size: moving it over the table is a pan of them, so what it shows is
-    worked out in strips. It shows what the canvas shows: pieces at rest, pieces carried, a task's drawing.
+    worked out in strips. It shows what the canvas shows: pieces at rest, pieces carried, a task's drawing. Its picture
+    is made as often as a screen shows one, and lies ready when the canvas below is painted oftener.
     """
 
     def __init__(self, canvas: Canvas) -> None:
@@ -51,8 +63,12 @@ class Loupe(QWidget):
         self._drawing: Drawing | None = None
         # Where the pointer was last, in pixels of the canvas; None while keys have the last word.
         self._pointer_px: Point | None = None
-        self._tick = QTimer(self, singleShot=True, interval=0)
+        self._glass = QPixmap()
+        self._since = QElapsedTimer()
+        self._since.start()
+        self._tick = QTimer(self, singleShot=True)
         self._tick.timeout.connect(self.follow)
+        canvas.work.changed.connect(self._soon)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFixedSize(QSize(_SIZE_PX, _SIZE_PX))
         self.hide()
@@ -68,7 +84,6 @@ class Loupe(QWidget):
     def toggle(self) -> None:
         """Take it up, or put it down."""
         if self.on:
-            self._tick.stop()
             self.hide()
             return
         under = QPointF(self._canvas.mapFromGlobal(self._canvas.cursor().pos()))
@@ -115,7 +130,7 @@ class Loupe(QWidget):
             if event.key() in _LEADING:
                 self._pointer_px = None
                 self._soon()
-        elif kind == QEvent.Type.Paint and self._shows() != self._painted:
+        elif kind == QEvent.Type.Paint and (self._seen_from() != self._view or self._shows() != self._painted):
             self._soon()
         elif kind == QEvent.Type.Wheel:
             assert isinstance(event, QWheelEvent)
@@ -125,8 +140,9 @@ class Loupe(QWidget):
         return False
 
     def _soon(self) -> None:
-        if not self._tick.isActive():
-            self._tick.start()
+        """After what the event asks of the canvas; oftener than a screen shows it would be of no use."""
+        if self.on and not self._tick.isActive():
+            self._tick.start(max(_FRAME_MS - self._since.elapsed(), 0))
 
     def _step(self, by: int) -> None:
         at = STRENGTHS.index(self.strength) + (1 if by > 0 else -1 if by < 0 else 0)
@@ -134,8 +150,15 @@ class Loupe(QWidget):
 
     def follow(self) -> None:
         """Lie beside the place looked at, on the side with room, and show it."""
+        self._since.restart()
         self.move(_beside(self.at_px, self._canvas.size(), self._canvas.work.covered_px))
+        self._draw()
         self.update()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nothing is to be followed."""
+        self._tick.stop()
+        super().hideEvent(event)
 
     # The picture
 
@@ -153,7 +176,7 @@ class Loupe(QWidget):
         drawing = scene.drawing
         tiles = tuple(drawing.tile_of(each) for each in drawing.project.prints)
         ground = drawing.bench, drawing.theme, drawing.covers_only, tiles
-        return *ground, scene.looks, scene.lifted, scene.raised, size
+        return *ground, scene.looks, scene.lifted, scene.raised, size, self.devicePixelRatio()
 
     def _scene(self, view: View) -> Scene:
         """The scene of the canvas, seen through the glass."""
@@ -176,15 +199,24 @@ class Loupe(QWidget):
         self._view, self._painted = view, shows
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """The place in a round glass, a cross at its middle, and how strong it is."""
+        """The picture as it was made last."""
         del event
-        view = self._seen_from()
+        with QPainter(self) as painter:
+            painter.drawPixmap(0, 0, self._glass)
+
+    def _draw(self) -> None:
+        """The place in a round glass, a cross at its middle, and how strong it is."""
+        view, ratio = self._seen_from(), self.devicePixelRatio()
         scene = self._scene(view)
         self._bring(scene, view)
         whole = QRectF(self.rect()).adjusted(2, 2, -2, -2)
         glass = QPainterPath()
         glass.addEllipse(whole)
-        painter = QPainter(self)
+        if self._glass.size() != self.size() * ratio:
+            self._glass = QPixmap(self.size() * ratio)
+            self._glass.setDevicePixelRatio(ratio)
+        self._glass.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(self._glass)
         painter.setClipPath(glass)
         self._paint_place(painter, scene)
         painter.setClipping(False)
