@@ -5,16 +5,15 @@ Run as a program of its own on a display: `hands_on_the_cloths.py yard FOLDER` o
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
-from hands_on_the_window import choose, click, come_forward, drag, open_step, seen, type_into, until
+from hands_on_the_window import choose, click, drag, open_step, seen, type_into
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
+from seat import Seat, come_forward, until
 
-from coverlayout.app.wiring import Desktop
 from coverlayout.book.book import Book
 from coverlayout.document.file import save
 from coverlayout.document.project import Project
@@ -162,20 +161,12 @@ def fill(window: Window, points: PointsEntry, text: str) -> None:
 
 def main() -> None:
     way, folder = sys.argv[1], Path(sys.argv[2])
-    application = QApplication(sys.argv[:1])
-    desktop = Desktop(application)
-    desktop.window.painted.connect(desktop.begin)
     project = folder / f"{way}.coverlayout"
     save(project, START, Pictures())
-    desktop.show(project)
-    come_forward()
-    until(lambda: desktop.port.worker.warm >= 1, "a warm worker")
-    told = yard(desktop.window) if way == "yard" else leftover(desktop.window)
-    desktop.window.session.mark_saved(project)
-    told["closed"] = desktop.window.close()
-    desktop.close()
-    told["platform"] = application.platformName()
-    sys.stdout.write(json.dumps(told) + "\n")
+    seat = Seat(project)
+    told = yard(seat.window) if way == "yard" else leftover(seat.window)
+    seat.window.session.mark_saved(project)
+    seat.leave(told)
 
 
 if __name__ == "__main__":

@@ -5,9 +5,7 @@ Run as a program of its own on a display: `hands_on_the_window.py make FOLDER` o
 
 from __future__ import annotations
 
-import json
 import sys
-import time
 from collections.abc import Callable
 from pathlib import Path
 from unittest.mock import patch
@@ -16,22 +14,13 @@ from PIL import Image, ImageDraw
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
+from seat import Seat, come_forward, until
 
-from coverlayout.app.wiring import Desktop
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.window import Window
 
 LEFT = Qt.MouseButton.LeftButton
-
-
-def until(true: Callable[[], bool], what: str, seconds: float = 60.0) -> None:
-    end = time.monotonic() + seconds
-    while not true():
-        if time.monotonic() > end:
-            raise TimeoutError(what)
-        QApplication.processEvents()
-        time.sleep(0.005)
 
 
 def click(widget: QWidget, at: QPoint | None = None) -> None:
@@ -56,13 +45,6 @@ def choose(choice: Choice, words: str) -> None:
     QTest.keyClicks(view, words)
     QTest.keyClick(view, Qt.Key.Key_Return)
     until(lambda: choice.box.currentText() == words, words)
-
-
-def come_forward() -> None:
-    """A bare display has no window manager to give the keys back to the window after a dialog: ask for them."""
-    (window,) = [each for each in QApplication.topLevelWidgets() if isinstance(each, Window)]
-    window.activateWindow()
-    until(window.isActiveWindow, "the window in front")
 
 
 def with_path(act: Callable[[], None], path: Path) -> None:
@@ -186,20 +168,11 @@ def motif(path: Path) -> None:
 
 def main() -> None:
     way, folder = sys.argv[1], Path(sys.argv[2])
-    application = QApplication(sys.argv[:1])
-    desktop = Desktop(application)
-    desktop.window.painted.connect(desktop.begin)
     project = folder / "ledger.coverlayout"
     if way == "make":
         motif(folder / "quince.png")
-    desktop.show(None if way == "make" else project)
-    come_forward()
-    until(lambda: desktop.port.worker.warm >= 1, "a warm worker")
-    told = make(desktop.window, folder) if way == "make" else again(desktop.window, folder)
-    told["closed"] = desktop.window.close()
-    desktop.close()
-    told["platform"] = application.platformName()
-    sys.stdout.write(json.dumps(told) + "\n")
+    seat = Seat(None if way == "make" else project)
+    seat.leave(make(seat.window, folder) if way == "make" else again(seat.window, folder))
 
 
 if __name__ == "__main__":

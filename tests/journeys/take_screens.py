@@ -10,10 +10,10 @@ import sys
 import tempfile
 from pathlib import Path
 
-from hands_on_the_window import until
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
+from seat import until
 
 from coverlayout.app.wiring import Desktop
 from coverlayout.geometry.shapes import bounds

@@ -2,39 +2,19 @@
 
 from __future__ import annotations
 
-import json
-import subprocess
-import sys
 from pathlib import Path
-from typing import Any
 
 import pytest
+from seat import told_by
 
-HANDS = Path(__file__).with_name("hands_on_the_cloths.py")
+HANDS = "hands_on_the_cloths.py"
 PIECES = ["back-1", "front-1", "liner-back-1", "liner-front-1"]
 # 42 x 36 in divided by 3 x 2.
 WIDTH_MM, LENGTH_MM = 42 * 25.4 / 3, 36 * 25.4 / 2
 
 
-def told_by(way: str, folder: Path, environment: dict[str, str]) -> dict[str, Any]:
-    run = subprocess.run(
-        [sys.executable, str(HANDS), way, str(folder)],
-        env={**environment, "XDG_STATE_HOME": str(folder / "state")},
-        capture_output=True,
-        text=True,
-        timeout=240,
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    assert "Traceback" not in run.stderr
-    told: dict[str, Any] = json.loads(run.stdout.splitlines()[-1])
-    assert told["platform"] == "xcb"
-    assert told["closed"]
-    return told
-
-
 def test_a_yard_with_six_areas(tmp_path: Path, window_environment: dict[str, str]) -> None:
-    told = told_by("yard", tmp_path, window_environment)
+    told = told_by(HANDS, "yard", tmp_path, window_environment)
     reeds = [[f"zone {k}", "print-1", 0.0] for k in (1, 2, 3, 4)]
     assert told["zones"] == [*reeds, ["shells", "print-2", 90.0], ["zone 6", "print-1", 0.0]]
     assert told["elsewhere"]["said"] == "Not valid"
@@ -51,7 +31,7 @@ def test_a_yard_with_six_areas(tmp_path: Path, window_environment: dict[str, str
 
 
 def test_a_crooked_stained_leftover(tmp_path: Path, window_environment: dict[str, str]) -> None:
-    told = told_by("leftover", tmp_path, window_environment)
+    told = told_by(HANDS, "leftover", tmp_path, window_environment)
     # Traced at 10, 15 / 470, 5 / 480, 430 / 20, 440: the box begins at 10, 5.
     assert told["outline"] == [[0.0, 10.0], [460.0, 0.0], [470.0, 425.0], [10.0, 435.0]]
     (stain, crease) = told["flaws"]
