@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.project import CutPiece, Project
-from coverlayout.document.questions import placed_now, planned_pieces
+from coverlayout.document.questions import planned_pieces
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.verdict.chips import Symbol
 from coverlayout.ui.verdict.words import names_of
@@ -37,13 +37,15 @@ def planned_or_none(project: Project) -> tuple[Piece, ...]:
 
 def rows_of(project: Project, broken: Collection[str]) -> tuple[PieceRow, ...]:
     """The planned pieces in their order, then those cut, then those spoiled; `broken` ones break a rule."""
-    return (*_planned(project, broken), *_facts(project))
-
-
-def _planned(project: Project, broken: Collection[str]) -> Iterator[PieceRow]:
     pieces = planned_or_none(project)
-    lying = {placed.piece for placed in placed_now(project)} if pieces else set()
-    names = called(project)
+    names = _names(project, pieces)
+    return (*_planned(project, pieces, names, broken), *_facts(project, names))
+
+
+def _planned(
+    project: Project, pieces: Sequence[Piece], names: Mapping[str, str], broken: Collection[str]
+) -> Iterator[PieceRow]:
+    lying = {placed.piece for placed in project.layout.placements}
     for piece in pieces:
         pinned = piece.id in project.layout.pinned
         if piece.id not in lying:
@@ -55,8 +57,7 @@ def _planned(project: Project, broken: Collection[str]) -> Iterator[PieceRow]:
         yield _row(piece.id, names[piece.id], code, symbol)  # type: ignore[arg-type]  # each is one of the signs
 
 
-def _facts(project: Project) -> Iterator[PieceRow]:
-    names = called(project)
+def _facts(project: Project, names: Mapping[str, str]) -> Iterator[PieceRow]:
     for fact in project.cut_pieces:
         if fact.state == "cut":
             yield _row(fact.piece, names[fact.piece], "row-cut", "corner")
@@ -72,12 +73,16 @@ def _row(row_id: str, name: str, code: str, symbol: Symbol) -> PieceRow:
 
 def called(project: Project) -> dict[str, str]:
     """What to call each planned and each cut piece, with a number where several share a name."""
+    return _names(project, planned_or_none(project))
+
+
+def _names(project: Project, planned: Sequence[Piece]) -> dict[str, str]:
     cut = [
         Piece(fact.piece, fact.name or fact.piece, "own", fact.outline_mm, fact.anchor_mm)
         for fact in project.cut_pieces
         if fact.state == "cut"
     ]
-    return names_of([*planned_or_none(project), *cut])
+    return names_of([*planned, *cut])
 
 
 def spoiled_of(project: Project, row_ids: Collection[str]) -> tuple[CutPiece, ...]:
