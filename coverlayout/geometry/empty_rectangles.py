@@ -117,13 +117,13 @@ def _greedy(region: Region, least_mm: float, most: int) -> Iterator[Box]:
             return
         found = boxes[int(np.argmax(_areas(boxes)))]
         if step_mm > 0:
-            found = _closely(boxes, edges, step_mm)
+            found = _closely(boxes, edges, step_mm, least_mm)
             edges = edges.with_box(*(float(side) for side in found))
         yield _box(found)
         boxes = without(boxes, found, least_mm)
 
 
-def _closely(boxes: Boxes, edges: Edges, step_mm: float) -> Floats:
+def _closely(boxes: Boxes, edges: Edges, step_mm: float, least_mm: float) -> Floats:
     """The largest box between slanted edges, grown from the boxes found on a grid of `step_mm`."""
     areas = _areas(boxes)
     best: Floats = boxes[int(np.argmax(areas))]
@@ -136,7 +136,9 @@ def _closely(boxes: Boxes, edges: Edges, step_mm: float) -> Floats:
         if any(_near(seed, other, step_mm) for other in looked):
             continue
         looked.append(seed)
-        found = largest_round(seed, edges)
+        found = largest_round(seed, edges, least_mm)
+        if min(found[2] - found[0], found[3] - found[1]) < least_mm:
+            continue
         area_mm2 = float((found[2] - found[0]) * (found[3] - found[1]))
         if area_mm2 > best_mm2:
             best, best_mm2 = found, area_mm2

@@ -15,10 +15,14 @@ __all__ = ["largest_round"]
 _FIRST_PARTS = 48
 _NEXT_PARTS = 16
 _ROUNDS = 5
+# More than any cloth has.
+_NARROW_MM2 = 1e12
 
 
-def largest_round(seed_mm: Point, edges: Edges) -> Floats:
+def largest_round(seed_mm: Point, edges: Edges, least_mm: float = 0.0) -> Floats:
     """Left, top, right and bottom of the largest box that holds the point and that no edge enters, mm.
+
+    Boxes with a side below `least_mm` come last of all.
 
     The point lies inside the region whose edges these are, on none of them; the box then lies in the region. For any
     left and right side the highest top and the lowest bottom follow from the edges between them; left and right are
@@ -33,7 +37,7 @@ def largest_round(seed_mm: Point, edges: Edges) -> Floats:
         return np.array([*seed_mm, *seed_mm])
     lefts, rights = sky.first_sides(_FIRST_PARTS)
     for _ in range(_ROUNDS):
-        left_at, right_at = sky.best_pair(lefts, rights)
+        left_at, right_at = sky.best_pair(lefts, rights, least_mm)
         best = lefts[left_at], rights[right_at]
         lefts, rights = _between(lefts, left_at), _between(rights, right_at)
     left, right = best
@@ -77,10 +81,12 @@ class _Sky:
             np.unique(rights[(rights > self.x_mm) & (rights <= self.right_mm)]),
         )
 
-    def best_pair(self, lefts: Floats, rights: Floats) -> tuple[int, int]:
-        """Which left and which right side make the largest box."""
+    def best_pair(self, lefts: Floats, rights: Floats, least_mm: float) -> tuple[int, int]:
+        """Which left and which right side make the largest box; one that is too narrow only where all are."""
         top, bottom = self.limits(lefts, rights)
-        area = (rights[None, :] - lefts[:, None]) * (bottom - top)
+        wide, high = rights[None, :] - lefts[:, None], bottom - top
+        area = wide * high
+        area = np.where(np.minimum(wide, high) >= least_mm, area, area - _NARROW_MM2)
         return divmod(int(np.argmax(area)), len(rights))
 
     def limits(self, lefts: Floats, rights: Floats) -> tuple[Floats, Floats]:

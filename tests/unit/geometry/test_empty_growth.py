@@ -35,6 +35,16 @@ def test_a_spike_from_below_stops_the_box_at_its_tip() -> None:
     assert largest_round((20.0, 10.0), edges_of(region)) == pytest.approx(np.array([0.0, 0.0, 39.0, 80.0]), abs=0.01)
 
 
+def test_a_box_too_narrow_is_only_taken_where_there_is_no_wider_one() -> None:
+    """An arm of 100 x 8 off ground of 20 x 30: the arm with 120 x 8 is larger, but narrower than 10."""
+    region = Region.of(
+        ((0.0, 0.0), (20.0, 0.0), (20.0, 11.0), (120.0, 11.0), (120.0, 19.0), (20.0, 19.0), (20.0, 30.0), (0.0, 30.0))
+    )
+    assert largest_round((10.0, 15.0), edges_of(region)).tolist() == [0.0, 11.0, 120.0, 19.0]
+    assert largest_round((10.0, 15.0), edges_of(region), 10.0).tolist() == [0.0, 0.0, 20.0, 30.0]
+    assert largest_round((60.0, 15.0), edges_of(region), 10.0).tolist() == [0.0, 11.0, 120.0, 19.0]
+
+
 def test_a_point_outside_has_no_box() -> None:
     found = largest_round((200.0, 10.0), edges_of(Region.of(rectangle(100.0, 80.0))))
     assert found.tolist() == [200.0, 10.0, 200.0, 10.0]
