@@ -128,6 +128,38 @@ def test_the_back_is_said_on_the_canvas_and_never_hidden_by_a_task(window: Windo
     assert accents(window, RULER_PX + 4, RULER_PX + 44) == 0
 
 
+def type_place(window: Window, text: str) -> None:
+    """A digit opens the field, the rest goes into it."""
+    press(window, Key(ord(text[0])))
+    QTest.keyClicks(window.strip.place, text[1:])
+    QTest.keyClick(window.strip.place, Key.Key_Return)
+    QApplication.processEvents()
+
+
+def test_typed_places_are_meant_as_they_are(window: Window) -> None:
+    """Near a corner too, where a press would catch."""
+    press(window, Key.Key_M)
+    type_place(window, "3, 4")
+    type_place(window, "103, 4")
+    task = window.canvas.work.task
+    assert isinstance(task, Measuring)
+    assert task.measure is not None
+    assert task.measure.start_mm == (3.0, 4.0)
+    assert task.measure.length_mm == pytest.approx(100.0)
+
+
+@pytest.mark.parametrize("seen", ["print", "back"])
+def test_a_typed_place_is_where_the_holes_corner_comes(window: Window, seen: str) -> None:
+    if seen == "back":
+        press(window, Key.Key_B)
+    window.canvas.choose(("front-1",))
+    press(window, Key.Key_W)
+    type_place(window, "60, 45.5")
+    task = window.canvas.work.task
+    assert isinstance(task, WindowTemplate)
+    assert task.template.from_edges(window.canvas.bench) == pytest.approx((60.0, 45.5))
+
+
 def test_letters_typed_in_a_field_stay_letters(window: Window, qtbot: QtBot) -> None:
     field = window.panels.placement.gap.line
     field.setFocus()

@@ -85,7 +85,8 @@ class TypedPlace(QLineEdit):
         left, top = task.zero()
         self._close()
         self._canvas.work.at_mm = left + x, top + y
-        self._canvas.work.set_point(self._canvas.work.at_mm, Qt.KeyboardModifier.NoModifier)
+        # As if Ctrl were held: what is typed is meant so, and catches at nothing near it.
+        self._canvas.work.set_point(self._canvas.work.at_mm, Qt.KeyboardModifier.ControlModifier)
 
     def _close(self) -> None:
         self.hide()

@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPainterPa
 from coverlayout.document.project import Project
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Point
+from coverlayout.geometry.shapes import bounds
 from coverlayout.layout.answer import Breach
 from coverlayout.layout.rules import Rest
 from coverlayout.ui.canvas.gestures import placing
@@ -125,6 +126,13 @@ class WindowTemplate(Task):
         else:
             return False
         return True
+
+    def zero(self) -> Point:
+        """A place that is typed is where the hole's top left shall be."""
+        left, top = super().zero()
+        bench = self.canvas.bench
+        (x, y), hole = self.template.middle(bench), bounds(self.template.seen(bench))
+        return left + x - hole.left_mm, top + y - hole.top_mm
 
     def _move_to(self, at_mm: Point) -> None:
         self.template = self.template.moved_to(self.canvas.bench, at_mm)
