@@ -41,9 +41,13 @@ _GROUND = {"outline_mm", "outline_changes_in", "width_mm", "length_mm"}
 
 
 def add_cloth(cloth: Cloth) -> Edit:
-    """Add a cloth; it comes last, under an id of its own that was never used before (the one it brings is not kept)."""
+    """Add a cloth; it comes last, under an id of its own that was never used before (the one it brings is not kept).
+
+    BadInput when it brings an outline that reaches beyond its size.
+    """
 
     def change(old: Project) -> Project:
+        check_outline(cloth)
         new_id, counted = old.named_anew("cloth")
         return replace(counted, cloths=(*old.cloths, replace(cloth, id=new_id)))
 

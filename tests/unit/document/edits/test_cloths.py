@@ -183,6 +183,7 @@ def test_a_cloth_that_was_cut_stays() -> None:
         (add_flaw("cloth-1", Flaw("", "spot", rectangle(9.0, 9.0, 400.0))), "flaw-off-cloth"),
         (change_cloth("cloth-1", outline_mm=rectangle(305.0, 200.0)), "outline-larger"),
         (change_cloth("cloth-1", outline_mm=rectangle(200.0, 200.0, 3.0)), "outline-off-corner"),
+        (add_cloth(Cloth("", "Rest", 90.0, 90.0, outline_mm=rectangle(91.0, 90.0))), "outline-larger"),
         (trace_outline("cloth-1", rectangle(310.0, 200.0, -3.0)), "outline-larger"),
         (trace_outline("cloth-1", ((0.0, 0.0), (90.0, 90.0), (90.0, 0.0), (0.0, 80.0))), "outline-crosses"),
         (trace_outline("cloth-9", rectangle(9.0, 9.0)), "id-unknown"),
