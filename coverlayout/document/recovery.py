@@ -156,16 +156,12 @@ def difference(saved: Project | None, kept: Project) -> Remark:
     """
     laid = {placed.piece: placed for placed in kept.layout.placements}
     if saved is None:
-        return _counted("recovery-holds", len(laid))
+        return Remark.of(f"recovery-holds-{_COUNTED.get(len(laid), 'many')}", count=len(laid))
     before = {placed.piece: placed for placed in saved.layout.placements}
     elsewhere = sum(before.get(piece) != laid.get(piece) for piece in before.keys() | laid.keys())
     if elsewhere:
-        return _counted("recovery-elsewhere", elsewhere)
+        return Remark.of(f"recovery-elsewhere-{_COUNTED.get(elsewhere, 'many')}", count=elsewhere)
     return Remark.of("recovery-no-other" if _alike(saved, kept) else "recovery-other")
-
-
-def _counted(code: str, count: int) -> Remark:
-    return Remark.of(f"{code}-{_COUNTED.get(count, 'many')}", count=count)
 
 
 def _alike(saved: Project, kept: Project) -> bool:

@@ -19,8 +19,8 @@ def mime(*urls: str) -> QMimeData:
     ("urls", "name"),
     [
         (["file:///prints/moss.PNG"], "moss.PNG"),
-        (["file:///work/tides.coverlayout"], "tides.coverlayout"),
-        (["file:///work/letter.txt", "file:///prints/moss%20green.jpg"], "moss green.jpg"),
+        (["file:///jobs/tides.coverlayout"], "tides.coverlayout"),
+        (["file:///jobs/letter.txt", "file:///prints/moss%20green.jpg"], "moss green.jpg"),
     ],
 )
 def test_a_picture_or_a_project_is_taken(urls: list[str], name: str) -> None:
@@ -32,7 +32,7 @@ def test_a_picture_or_a_project_is_taken(urls: list[str], name: str) -> None:
     ("urls", "words"),
     [
         (["file:///a.png", "file:///b.coverlayout"], "Drop one picture or one project at a time."),
-        (["file:///work/letter.txt"], "letter.txt is neither a picture nor a project; drop a picture of your print"),
+        (["file:///jobs/letter.txt"], "letter.txt is neither a picture nor a project; drop a picture of your print"),
         (["https://example.org/moss.png"], "This is neither a picture nor a project"),
         (["file:///a.txt", "file:///b.txt"], "This is neither a picture nor a project"),
     ],

@@ -16,7 +16,7 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.edits.cloths import add_cloth
 from coverlayout.document.file import load, save
 from coverlayout.document.project import Layout, Project
-from coverlayout.document.recovery import Keeper, discard, left_behind, recovery_folder
+from coverlayout.document.recovery import Keeper, LeftBehind, discard, left_behind, recovery_folder
 from coverlayout.document.session import Pictures, Session
 from coverlayout.document.storage.stamp import Stamp
 from coverlayout.layout.question import Placed
@@ -239,3 +239,22 @@ def test_recovered_work_does_not_go_over_what_another_program_wrote_since(
     assert not keeping.save()
     assert "changed by another program" in window.banner.sentence.text()
     assert load(path).project.name == "theirs"
+
+
+def test_work_whose_file_is_gone_is_told_by_what_it_holds(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    left_by_a_killed_program(tmp_path / "gone.coverlayout")
+    assert offered(qtbot, window).endswith("One piece is laid in it.")
+
+
+def test_a_copy_that_is_spoiled_between_finding_and_drawing_is_damaged(
+    qtbot: QtBot, window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own = left_by_a_killed_program()
+
+    def found_and_spoiled(path: Path | None = None) -> tuple[LeftBehind, ...]:
+        copies = left_behind(path=path)
+        (own / "project.json").write_text("{")
+        return copies
+
+    monkeypatch.setattr("coverlayout.ui.files.recovering.left_behind", found_and_spoiled)
+    assert "damaged and cannot be opened" in offered(qtbot, window)
