@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication
@@ -19,6 +20,7 @@ class WatchedApplication(QApplication):
 
     `clock` counts what the window's thread works itself (by default): what other programs take from it meanwhile is no
     stall of ours. `worst` holds the longest events as (ms, what), the longest first; those under 20 ms are forgotten.
+    `doing` names what is being done at present.
     """
 
     def __init__(self, arguments: Sequence[str] = (), clock: Callable[[], float] = time.thread_time) -> None:
@@ -26,22 +28,34 @@ class WatchedApplication(QApplication):
         self._clock = clock
         self._depth = 0
         self.watching = False
+        self.doing = ""
         self.worst: list[tuple[float, str]] = []
 
     def notify(self, receiver: QObject, event: QEvent) -> bool:
         """Deliver an event; the outermost one is measured."""
         if not self.watching or self._depth:
             return super().notify(receiver, event)
-        self._depth += 1
         what = f"{event.type().name} of {type(receiver).__name__} {receiver.objectName()}"
+        with self._watched(what):
+            return super().notify(receiver, event)
+
+    def during(self, name: str, do: Callable[[], object]) -> None:
+        """Do it as if a key or a press had asked for it; what it asks for later is told under its name too."""
+        self.doing = name
+        with self._watched("itself"):
+            do()
+
+    @contextmanager
+    def _watched(self, what: str) -> Iterator[None]:
+        self._depth += 1
         began = self._clock()
         try:
-            return super().notify(receiver, event)
+            yield
         finally:
             self._depth -= 1
             took_ms = 1000 * (self._clock() - began)
-            if took_ms >= 20:
-                self.worst = sorted([*self.worst, (took_ms, what)], reverse=True)[:20]
+            if self.watching and took_ms >= 20:
+                self.worst = sorted([*self.worst, (took_ms, f"{self.doing}: {what}")], reverse=True)[:60]
 
     @property
     def worst_ms(self) -> float:
