@@ -41,7 +41,11 @@ def prints_for(project: Project, source: Source) -> set[str]:
 def cloth_asked(cloth: Cloth, prints: tuple[Print, ...], facts: tuple[CutPiece, ...] = ()) -> ClothAsked:
     """The cloth as it now is: grounds, flaws and spoiled holes to keep clear of, and pieces already cut from it."""
     here = [fact for fact in facts if fact.place.cloth == cloth.id]
-    flaws = [KeepOut(flaw.id, flaw.name, region, flaw.fine_where_hidden) for flaw, region in keep_out_regions(cloth)]
+    # Where no cloth is left nothing can be hidden either.
+    flaws = [
+        KeepOut(flaw.id, flaw.name, region, flaw.fine_where_hidden and not flaw.gone)
+        for flaw, region in keep_out_regions(cloth)
+    ]
     holes = [_hole(fact, k) for k, fact in enumerate(here) if fact.state == "spoiled"]
     return ClothAsked(
         id=cloth.id,

@@ -278,9 +278,10 @@ def test_a_moved_piece_that_stays_is_another_question() -> None:
 
 def test_gone_ground_is_told_less_what_was_cut_from_it() -> None:
     """Of a strip of 100 x 304.8 that is gone, a piece of 10 x 20 was cut before; 4.8 mm of it lie beside the cloth."""
-    gone = Flaw("flaw-1", "gone", rectangle(100.0, 304.8, 209.6, 0.0), gone=True)
+    gone = Flaw("flaw-1", "gone", rectangle(100.0, 304.8, 209.6, 0.0), fine_where_hidden=True, gone=True)
     cut = replace(fact("front-1"), place=Placed("front-1", "cloth-1", 250.0, 100.0))
     project = replace(PROJECT, cloths=(replace(SWATCH, flaws=(gone,)),), cut_pieces=(cut,))
     assert question_for(project).cloths[0].gone_mm2 == pytest.approx(95.2 * 304.8 - 200.0)
+    assert not question_for(project).cloths[0].keep_outs[0].seen_only, "where no cloth is, nothing can be hidden"
     judge = judge_for(project)
     assert judge.bought_mm2 == pytest.approx(304.8**2 - 95.2 * 304.8 + 200.0)
