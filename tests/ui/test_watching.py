@@ -91,7 +91,9 @@ def by_another(path: Path, name: str = "Theirs") -> None:
 
 def looked(qtbot: QtBot, window: Window) -> None:
     """The maker comes back to the window, and the disk has answered."""
-    QGuiApplication.instance().focusWindowChanged.emit(window.windowHandle())  # type: ignore[union-attr]  # there is one
+    application = QGuiApplication.instance()
+    assert isinstance(application, QGuiApplication)
+    application.focusWindowChanged.emit(window.windowHandle())
     qtbot.waitUntil(lambda: not window.keeping.watching._looking)
 
 
@@ -107,7 +109,10 @@ def test_a_version_saved_by_another_program_is_asked_about(
     assert load(path).project.name == "Theirs"
     assert session.unsaved
     qtbot.waitUntil(window.banner.picture.isVisible)
-    assert "other things were changed. If you save over it" in window.banner.sentence.text()
+    said = window.banner.sentence.text()
+    assert "other things were changed. If you save over it" in said
+    looked(qtbot, window)
+    assert window.banner.sentence.text() == said, "coming back from a menu says nothing new"
     press(window, "Save over it")
     assert load(path).project == session.project
     assert load(backup_of(path)).project.name == "Theirs", "their version stays beside it"

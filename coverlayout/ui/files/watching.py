@@ -22,6 +22,8 @@ from coverlayout.ui.seeing.thumbnail import small_image
 
 __all__ = ["Watching", "WaysOn"]
 
+_STATES: dict[str, State] = {"file-changed": "changed", "file-gone": "gone"}
+
 
 @dataclass(frozen=True)
 class WaysOn:
@@ -115,6 +117,8 @@ class Watching(QObject):
     def tell_not_saved(self, path: Path, fault: CoverlayoutError) -> None:
         """Why the project was not saved, and the ways on; the work stays in its recovery copy."""
         elsewhere = ("Save as …", self._save_elsewhere)
+        # What was just said of the file is not said again when the maker comes back from a menu or a dialog.
+        self._told = _STATES.get(fault.code, self._told)
         if fault.code == "file-changed":
             self._ask_about_other(path, str(fault))
         elif fault.code == "file-gone":
