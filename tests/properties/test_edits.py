@@ -16,7 +16,10 @@ from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
 from coverlayout.document.checks.whole import checked, pieces_made
+from coverlayout.document.cutting.clipboard import copied, pasted, without_pieces
 from coverlayout.document.cutting.marking import mark_cut, mark_spoiled, unmark
+from coverlayout.document.cutting.remnants import make_remnant
+from coverlayout.document.cutting.turning import turn_to
 from coverlayout.document.edits.books import (
     add_book,
     add_own_piece,
@@ -160,6 +163,11 @@ def edits_of_places(pick: Pick, project: Project) -> list[Edit]:
         switch_layout(layout),
     ]
     edits += [unmark(project.cut_pieces[:1])]
+    part = rectangle(abs(pick(signed)) + 20.0, abs(pick(signed)) + 20.0, pick(signed), pick(signed))
+    edits += [make_remnant(some(pick, project.cloths), pick(st.sampled_from([None, part])))]
+    edits += [turn_to(pick(st.sampled_from(lying)), pick(signed)), without_pieces((pick(st.sampled_from(lying)),))]
+    if project.own_pieces and project.own_pieces[0].piece_ids:
+        edits += [pasted(copied(project, project.own_pieces[0].piece_ids[:1]))]
     for piece in pick(st.lists(st.sampled_from(pieces), max_size=2)) if pieces else ():
         where = somewhere(pick, project, piece.id)
         edits += [place((where,)), accept((where,)), mark_cut((piece.id,)), mark_spoiled((piece.id,))]
