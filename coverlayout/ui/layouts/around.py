@@ -130,7 +130,6 @@ class Around(QWidget):
         else:
             # There is room for the list or for a second layout.
             self.comparing.end()
-            self.leftovers.wait()
             self.left_list.open()
 
     def close_list(self) -> None:
@@ -141,16 +140,18 @@ class Around(QWidget):
 
     def toggle_all(self) -> None:
         """Draw everything that is left on the cloth, or no more."""
-        self.leftovers.wait()
         self.leftovers.draw_all(not self.leftovers.all_drawn)
 
     def why_nothing_left(self) -> str:
         """Why there is nothing to ask about, empty when there is."""
-        return "" if self.leftovers.wait() else Remark("left-none").text()
+        return "" if self.leftovers.old or self.leftovers.found else Remark("left-none").text()
 
     def ask_what(self) -> None:
         """What could be cut from the chosen rectangle, or from the largest."""
-        found = self.leftovers.wait()
+        self.leftovers.when_known(self._ask_what)
+
+    def _ask_what(self) -> None:
+        found = self.leftovers.found
         if not found:
             self._say(Remark("left-none").text(), False)
             return

@@ -86,12 +86,15 @@ class LeftList(QWidget):
         self.place.setText(Remark("left-choose").text() if chosen is None else place_words(project, found[chosen]))
 
     def open(self) -> None:
-        """Show the list with its first row chosen, ready for the keys."""
+        """Show the list with its first row chosen as soon as it is known, ready for the keys."""
         self.show()
-        if self._leftovers.chosen is None:
-            self._leftovers.choose(0)
         self.show_left()
         self.rows.setFocus()
+        self._leftovers.when_known(self._choose_first)
+
+    def _choose_first(self) -> None:
+        if not self.isHidden() and self._leftovers.chosen is None:
+            self._leftovers.choose(0)
 
 
 class _Rows(QListWidget):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import chain
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -39,6 +39,7 @@ class Leftovers(QObject):
         self.all_drawn = False
         self.beside: Project | None = None
         self._steps: Iterator[None] = iter(())
+        self._wanting: list[Callable[[], object]] = []
         self._asked_of: Project | None = None
         self._later = Throttle(self._begin, _REST_MS, at_once=False, parent=self)
         self._turn = QTimer(self, singleShot=True, interval=0)
@@ -77,13 +78,13 @@ class Leftovers(QObject):
         chosen = () if self.chosen is None else (self.found[self.chosen],)
         return (*(each for each in self.found if each not in chosen), *chosen) if self.all_drawn else chosen
 
-    def wait(self) -> tuple[LeftOver, ...]:
-        """What is left of the project as it is now, worked out at once if need be."""
-        if self.old:
-            self._later.cancel()
-            self._asked_of = self._session.project
-            self._take_over()
-        return self.found
+    def when_known(self, act: Callable[[], object]) -> None:
+        """Do something with what is left of the project as it is now: at once when it is known, else then."""
+        if not self.old:
+            act()
+            return
+        self._wanting.append(act)
+        self._later.flush()
 
     def _begin(self) -> None:
         """Begin a round; while the hand moves something, later."""
@@ -115,6 +116,9 @@ class Leftovers(QObject):
         self.old = False
         self.chosen = None if chosen is None else _most_like(chosen, self.found)
         self.changed.emit()
+        wanting, self._wanting = self._wanting, []
+        for act in wanting:
+            act()
 
 
 def _steps_of(project: Project) -> Iterator[None]:
