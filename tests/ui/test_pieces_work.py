@@ -385,6 +385,19 @@ def test_the_rest_of_the_cloth_becomes_a_cloth(window: Window) -> None:
     one_step(window, before)
 
 
+def test_a_rest_comes_into_sight_also_where_the_maker_chose_the_view(window: Window) -> None:
+    canvas = window.canvas
+    do(window, "mark-cut", "front-1")
+    canvas.sight.true_size()
+    canvas.sight.pan_to(canvas.view.panned((-400.0, 0.0)))
+    window.menus.do("remnant")
+    boxes = [canvas.view.box_px(sheet.box) for sheet in canvas.bench.sheets]
+    assert len(boxes) == 2
+    room = canvas.sight.room_px
+    assert room.left_mm <= min(box.left_mm for box in boxes)
+    assert max(box.right_mm for box in boxes) <= room.right_mm
+
+
 def test_a_part_is_drawn_to_become_a_cloth(window: Window) -> None:
     canvas = window.canvas
     window.menus.do("remnant-part")

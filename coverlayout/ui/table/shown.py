@@ -173,7 +173,14 @@ def different(before: Mapping[str, Appearance], after: Mapping[str, Appearance],
 
 
 def seen_together(before: Bench, now: Bench) -> tuple[Box, Box] | None:
-    """Where the pieces just put aside wait now, and the box around that and where they lay; None when none was."""
+    """What just came to lie elsewhere, and the box to see it in; None when nothing did.
+
+    A cloth that is new beside others, to be seen with all of them; pieces put aside, to be seen with where they lay.
+    """
+    had = {sheet.id for sheet in before.sheets}
+    fresh = [sheet.box for sheet in now.sheets if sheet.id not in had]
+    if had and fresh:
+        return _around(fresh), _around(sheet.box for sheet in now.sheets)
     was = {lying.piece.id for lying in before.lying if lying.placed.cloth != WAITING}
     gone = [lying.piece.id for lying in now.on(WAITING) if lying.piece.id in was]
     if not gone:
