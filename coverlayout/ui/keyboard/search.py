@@ -66,22 +66,22 @@ def found(query: str, among: Sequence[Sought], synonyms: Mapping[str, tuple[str,
     """
     asked = plain(query).split()
     words = [word for word in asked if word not in _SMALL_WORDS] or asked
-    scores = [_score(words, each, synonyms) for each in among]
+    meant = [(word, _meanings(word, synonyms)) for word in words]
+    scores = [_score(meant, each) for each in among]
     # A sort keeps the order of the menus among those that match as well.
     return tuple(sorted((at for at, score in enumerate(scores) if score > 0 or not words), key=lambda at: -scores[at]))
 
 
-def _score(words: Sequence[str], sought: Sought, synonyms: Mapping[str, tuple[str, ...]]) -> float:
-    """Above 0 when every word is met; what says it in fewer words is worth a little more."""
-    each = [_best(word, sought, synonyms) for word in words]
+def _score(words: Sequence[tuple[str, frozenset[str]]], sought: Sought) -> float:
+    """Above 0 when every word is met, or what it means; what says it in fewer words is worth a little more."""
+    each = [_best(word, meanings, sought) for word, meanings in words]
     if not each or min(each) <= 0:
         return 0.0
     return sum(each) - 0.02 * len(plain(sought.words).split())
 
 
-def _best(word: str, sought: Sought, synonyms: Mapping[str, tuple[str, ...]]) -> float:
+def _best(word: str, meanings: frozenset[str], sought: Sought) -> float:
     by_key = _IN_KEYS if word in sought.plain_keys else 0.0
-    meanings = _meanings(word, synonyms)
     return max((by_key, *(weight * _likeness(word, other, meanings) for other, weight in sought.weighed)))
 
 
@@ -112,4 +112,6 @@ def _alike(word: str, other: str) -> bool:
     """The same word but for a slip; short words must be right."""
     if min(len(word), len(other)) < _LEAST_LETTERS or abs(len(word) - len(other)) > 2:
         return False
-    return SequenceMatcher(None, word, other).ratio() >= _LEAST_LIKENESS
+    match = SequenceMatcher(None, word, other)
+    # Bounds from above first: nearly all pairs of words are told apart by them.
+    return all(likeness() >= _LEAST_LIKENESS for likeness in (match.real_quick_ratio, match.quick_ratio, match.ratio))
