@@ -129,7 +129,7 @@ class Window(QWidget):
             ClothPanel(session, say),
             BookPanel(session, say),
             PlacementPanel(session, say, theme, self.judged),
-            CuttingPanel(session, say),
+            CuttingPanel(session, say, self.keeping.beside),
         )
 
     def _arrange(self) -> None:

@@ -161,13 +161,21 @@ def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Ses
     assert cutting.summary(bench.project) == "1 piece, marked on the back"
 
 
+def exported(qtbot: QtBot, cutting: CuttingPanel, hands, folder: Path) -> bool:
+    """Export there and wait until it is told; whether it was told as trouble."""
+    hands.said.clear()
+    cutting.export_to(folder)
+    qtbot.waitUntil(lambda: bool(hands.said))
+    trouble: bool = hands.said[-1][1]
+    return trouble
+
+
 def test_the_measurements_are_written_for_the_side_shown(
-    cutting: CuttingPanel, bench: Session, hands, tmp_path: Path
+    qtbot: QtBot, cutting: CuttingPanel, bench: Session, hands, tmp_path: Path
 ) -> None:
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
     bench.do(change_preferences(side="back"))
-    cutting.export_to(tmp_path)
-    assert not hands.said[-1][1]
+    assert not exported(qtbot, cutting, hands, tmp_path)
     with (tmp_path / "placement.csv").open(encoding="utf-8-sig", newline="") as file:
         (row,) = csv.DictReader(file)
     assert (row["side"], float(row["left_mm"]), float(row["top_mm"])) == ("back", 250.0, 30.0)
@@ -180,7 +188,7 @@ def test_papers_that_lie_there_are_replaced_only_when_asked_for(
     asked: list[tuple[str, dict[str, Callable[[], None]]]] = []
     cutting.asks.connect(lambda words, answers: asked.append((words, dict(answers))))
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
-    cutting.export_to(tmp_path)
+    assert not exported(qtbot, cutting, hands, tmp_path)
     before = (tmp_path / "placement.csv").read_bytes()
     bench.do(change_preferences(side="back"))
     hands.said.clear()
@@ -200,15 +208,18 @@ def test_papers_that_lie_there_are_replaced_only_when_asked_for(
     # The side asked about is the one that is written, whatever is looked at when the answer comes.
     bench.do(change_preferences(side="print"))
     answers["Replace"]()
+    qtbot.waitUntil(lambda: bool(hands.said))
     with (tmp_path / "placement.csv").open(encoding="utf-8", newline="") as file:
         assert [row["side"] for row in csv.DictReader(file)] == ["back"]
     assert asked == []
 
 
-def test_the_table_has_the_figures_of_the_file(cutting: CuttingPanel, bench: Session, tmp_path: Path) -> None:
+def test_the_table_has_the_figures_of_the_file(
+    qtbot: QtBot, cutting: CuttingPanel, bench: Session, hands, tmp_path: Path
+) -> None:
     # 85.236 - 65 = 20.236 and 115.114 - 85 = 30.114.
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.236, 115.114),)))
-    cutting.export_to(tmp_path)
+    assert not exported(qtbot, cutting, hands, tmp_path)
     with (tmp_path / "placement.csv").open(encoding="utf-8", newline="") as file:
         (row,) = csv.DictReader(file)
     shown = [cutting.table.item(0, column).text() for column in (2, 3)]
@@ -274,9 +285,10 @@ def test_the_table_turns_to_the_cloth_of_the_chosen_piece(qtbot: QtBot, cutting:
     assert cutting.chooser.box.currentText() == "Cloth"
 
 
-def test_a_folder_that_refuses_is_one_sentence(cutting: CuttingPanel, bench: Session, hands, tmp_path: Path) -> None:
+def test_a_folder_that_refuses_is_one_sentence(
+    qtbot: QtBot, cutting: CuttingPanel, bench: Session, hands, tmp_path: Path
+) -> None:
     bench.do(place((Placed("front-1", bench.project.cloths[0].id, 85.0, 115.0),)))
     (tmp_path / "taken").write_text("a file, not a folder")
-    cutting.export_to(tmp_path / "taken")
-    assert hands.said[-1][1]
+    assert exported(qtbot, cutting, hands, tmp_path / "taken")
     assert "\n" not in hands.said[-1][0]

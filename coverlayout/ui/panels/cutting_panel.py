@@ -16,6 +16,7 @@ from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, Side, measures
 from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.layout.question import Placed
+from coverlayout.ui.beside import Beside
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import Fold, button, side_by_side
@@ -49,8 +50,9 @@ class CuttingPanel(Panel):
     title = "Cutting"
     asks = Signal(str, tuple)
 
-    def __init__(self, session: Session, say: Say) -> None:
+    def __init__(self, session: Session, say: Say, beside: Beside | None = None) -> None:
         super().__init__(session, say)
+        self._beside = beside or Beside(self)
         self._cloth_id = ""
         self.chooser = self.choose("Cloth", (), self._choose_cloth, tip="Which cloth the numbers are for.")
         self.side = self.choose(
@@ -113,13 +115,22 @@ class CuttingPanel(Panel):
         self.asks.emit(sentence("papers-replace", figures), answers)
 
     def _write(self, folder: Path, side: Side) -> None:
-        """Write table and drawing; trouble is said above the cloth."""
-        from coverlayout.exporting.sheet import write_papers  # noqa: PLC0415  the papers' libraries load when wanted
+        """Write table and drawing beside the window; what came of it is said above the cloth."""
+        project, pictures = self.session.project, self.session.pictures
 
-        try:
-            written = write_papers(self.session.project, self.session.pictures, folder, side)
-        except CoverlayoutError as fault:
-            self.complain(fault)
+        def write() -> tuple[Path, ...] | CoverlayoutError:
+            from coverlayout.exporting.sheet import write_papers  # noqa: PLC0415  the papers' libraries load when wanted
+
+            try:
+                return write_papers(project, pictures, folder, side)
+            except CoverlayoutError as fault:
+                return fault
+
+        self._beside.ask(write, lambda written: self._tell_written(folder, written))
+
+    def _tell_written(self, folder: Path, written: tuple[Path, ...] | CoverlayoutError) -> None:
+        if isinstance(written, CoverlayoutError):
+            self.complain(written)
             return
         names = ", ".join(path.name for path in written)
         self.say(sentence("papers-written", {"folder": str(folder), "names": names}), False)
