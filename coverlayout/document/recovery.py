@@ -93,7 +93,7 @@ class Keeper:
         if self._lock is not None:
             self._lock.close()
             self._lock = None
-        shutil.rmtree(self._own, ignore_errors=True)
+        _take_away(self._own)
 
     def _write(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None) -> None:
         text = project_to_json(project)
@@ -127,7 +127,7 @@ def left_behind(folder: Path | None = None, path: Path | None = None) -> tuple[L
         if own.is_dir() and not own.is_symlink() and _is_free(own / _LOCK):
             copy = _described(own)
             if copy is None:
-                shutil.rmtree(own, ignore_errors=True)
+                _take_away(own)
             elif path is None or copy.path == path.resolve():
                 found.append(copy)
     return tuple(sorted(found, key=lambda copy: copy.when_s, reverse=True))
@@ -171,7 +171,14 @@ def _alike(saved: Project, kept: Project) -> bool:
 
 def discard(copy: LeftBehind) -> None:
     """Take a copy away that was opened again or is not wanted."""
-    shutil.rmtree(copy.folder, ignore_errors=True)
+    _take_away(copy.folder)
+
+
+def _take_away(own: Path) -> None:
+    """The project first: cut short at any moment, what is left counts as no copy, not as a damaged one."""
+    with suppress(OSError):
+        (own / _PROJECT).unlink(missing_ok=True)
+    shutil.rmtree(own, ignore_errors=True)
 
 
 def _described(own: Path) -> LeftBehind | None:

@@ -12,6 +12,8 @@ from PySide6.QtCore import QObject, Qt, Signal
 __all__ = ["Beside"]
 
 Result = TypeVar("Result")
+# A window closes after this long whatever a disk that does not answer holds up.
+_LONGEST_WAIT_S = 5.0
 
 
 class Beside(QObject):
@@ -39,13 +41,12 @@ class Beside(QObject):
                 self._thread.start()
 
     def end(self) -> None:
-        """Begin nothing more and tell of nothing more; waits for the work under way."""
+        """Tell of nothing more: the window closes. What was asked for is done before, unless the disk hangs."""
         self._ended = True
         with self._news:
-            self._asked.clear()
             thread = self._thread
         if thread is not None:
-            thread.join()
+            thread.join(_LONGEST_WAIT_S)
 
     def _work(self) -> None:
         try:

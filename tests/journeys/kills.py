@@ -134,7 +134,7 @@ class Editing:
 
     def _begin(self, folder: Path) -> None:
         """Go on where the run before was killed: its recovery copy when there is one, else the file."""
-        copies = left_behind(folder / "recovery")
+        copies = [copy for copy in left_behind(folder / "recovery") if not copy.damaged]
         if copies:
             assert self.keeping._recover(copies[0], read(copies[0]))
             for copy in copies:

@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QCoreApplication
 from pytestqt.qtbot import QtBot
 
+from coverlayout.ui import beside as beside_module
 from coverlayout.ui.beside import Beside
 
 
@@ -28,8 +29,9 @@ def test_work_is_done_in_order_and_told_in_the_windows_thread(qtbot: QtBot) -> N
     beside.end()
 
 
-def test_nothing_is_told_once_the_window_has_closed(qtbot: QtBot) -> None:
+def test_what_was_asked_is_done_but_not_told_once_the_window_has_closed(qtbot: QtBot) -> None:
     beside, told = Beside(), []
+    done: list[str] = []
     begun, go_on = threading.Event(), threading.Event()
 
     def work() -> bool:
@@ -37,12 +39,25 @@ def test_nothing_is_told_once_the_window_has_closed(qtbot: QtBot) -> None:
         return go_on.wait(5.0)
 
     beside.ask(work, told.append)
-    beside.ask(lambda: told.append("begun after the end"))
+    beside.ask(lambda: done.append("remembered"), told.append)
     assert begun.wait(5.0)
-    threading.Timer(0.05, go_on.set).start()
+    later = threading.Timer(0.05, go_on.set)
+    later.start()
     beside.end()
     QCoreApplication.processEvents()
-    assert told == []
+    assert (done, told) == (["remembered"], [])
+    later.join()
+
+
+def test_a_disk_that_hangs_does_not_keep_the_window_open(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(beside_module, "_LONGEST_WAIT_S", 0.05)
+    beside, go_on = Beside(), threading.Event()
+    beside.ask(lambda: go_on.wait(5.0))
+    beside.end()
+    hanging = beside._thread
+    assert hanging is not None
+    go_on.set()
+    hanging.join(5.0)
 
 
 def test_a_fault_in_one_piece_of_work_does_not_stop_the_next(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:

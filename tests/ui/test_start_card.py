@@ -81,12 +81,13 @@ def test_the_card_goes_with_the_first_thing_there_is_and_comes_back(
 
 
 def test_a_project_of_the_last_days_opens(
-    card: StartCard, keeping: Keeping, session: Session, recent: RecentProjects, tmp_path: Path
+    qtbot: QtBot, card: StartCard, keeping: Keeping, session: Session, recent: RecentProjects, tmp_path: Path
 ) -> None:
     card.rows[2].click()
     assert session.path == tmp_path / "herons.coverlayout"
     assert card.isHidden()
-    assert recent.all()[0].path == tmp_path / "herons.coverlayout", "it is the newest now"
+    # It is the newest now.
+    qtbot.waitUntil(lambda: recent.all()[0].path == tmp_path / "herons.coverlayout")
 
 
 def test_a_missing_project_can_be_taken_off_the_list(card: StartCard, recent: RecentProjects) -> None:

@@ -241,7 +241,8 @@ class Keeping(QObject):
     # Projects of the last days
 
     def _remember(self, path: Path) -> None:
-        self.recent.remember(path, self._session.project.name)
+        name = self._session.project.name
+        self.beside.ask(lambda: self.recent.remember(path, name))
         self._to_draw = path, self._session.project, self._session.pictures
         self._draw_soon()
 

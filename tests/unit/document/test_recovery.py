@@ -222,3 +222,18 @@ def test_work_newer_than_its_file_is_told_by_the_pieces_that_lie_elsewhere() -> 
     assert difference(laid(first), named).code == "recovery-other"
     back = replace(laid(first), preferences=replace(FULL.preferences, side="print"))
     assert difference(laid(first), back).text() == "It is the same as the saved file."
+
+
+def test_a_copy_whose_taking_away_was_cut_short_is_no_damaged_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    crashed(tmp_path, name="given up")
+    keeper = Keeper(tmp_path)
+    keeper.keep(FULL, PICTURES, None)
+    with monkeypatch.context() as patch:
+        patch.setattr(recovery.shutil, "rmtree", lambda folder, **how: None)
+        discard(left_behind(tmp_path)[0])
+        keeper.discard()
+    assert [(own / "pictures").is_dir() for own in tmp_path.iterdir()] == [True, True]
+    assert left_behind(tmp_path) == ()
+    assert list(tmp_path.iterdir()) == [], "what is left of them is cleared away"
