@@ -21,7 +21,7 @@ __all__ = ["SLANT_MM", "EmptyRectangle", "each_empty_rectangle", "empty_rectangl
 # The largest rectangle between slanted edges, with a rim of this width taken off, is no larger than the one found.
 SLANT_MM = 0.05
 # Between slanted edges so many of the promising places are looked at closely, the one with most ground first.
-_LOOKED_AT = 5
+_LOOKED_AT = 3
 _HOPEFUL = 200
 
 
