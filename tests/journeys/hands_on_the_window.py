@@ -154,7 +154,7 @@ def export(window: Window, folder: Path) -> None:
         there = folder.with_name(f"{folder.name} {side}")
         there.mkdir()
         with_path(lambda: click(window.panels.cutting.export_button), there)
-        until((there / "placement.pdf").exists, f"the papers of the {side} side")
+        until(lambda there=there: str(there) in window.banner.sentence.text(), f"the papers of the {side} side")
 
 
 def motif(path: Path) -> None:
