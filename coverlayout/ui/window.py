@@ -288,8 +288,9 @@ class Window(QWidget):
     # Qt's own
 
     def showEvent(self, event: QShowEvent) -> None:
-        """True size as the card showed it on this screen."""
+        """True size as the card showed it on this screen; where nothing lies yet, ways to begin."""
         super().showEvent(event)
+        self.start.look()
         self.true_size.follow()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

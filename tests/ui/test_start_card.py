@@ -87,6 +87,7 @@ def test_a_project_of_the_last_days_opens(
     assert session.path == tmp_path / "herons.coverlayout"
     assert card.isHidden()
     # It is the newest now.
+    keeping._draw_soon.flush()
     qtbot.waitUntil(lambda: recent.all()[0].path == tmp_path / "herons.coverlayout")
 
 
@@ -108,6 +109,14 @@ def test_what_was_opened_has_its_picture_the_next_time(
     keeping.new()
     assert card.isVisible()
     assert not card.rows[0].icon().isNull()
+
+
+def test_a_window_closed_at_once_remembers_what_it_opened(
+    keeping: Keeping, recent: RecentProjects, tmp_path: Path
+) -> None:
+    keeping.open_path(tmp_path / "herons.coverlayout")
+    keeping.leave()
+    assert recent.all()[0].path == tmp_path / "herons.coverlayout"
 
 
 def test_the_demo_opens_as_a_project_of_its_own(card: StartCard, session: Session) -> None:

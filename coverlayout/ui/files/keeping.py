@@ -30,8 +30,8 @@ __all__ = ["RECENT_PX", "Keeping"]
 # An edit is kept within 2 s. The first copy is written at once, the next ones at this distance; what is left of the
 # 2 s is for a slow disk, which may still be at the copy before.
 _RECOVERY_MS = 500
-# After opening and saving, before the small picture is drawn: the window comes first.
-_DRAW_MS = 1_000
+# After opening, before the file's own copy is looked for, and after opening and saving, before the small picture is drawn: the window comes first.
+_OFFER_MS, _DRAW_MS = 200, 1_000
 RECENT_PX = QSize(128, 80)
 _KINDS = f"Projects (*{SUFFIX})"
 
@@ -71,6 +71,7 @@ class Keeping(QObject):
         self._recovering = Recovering(banner, self.beside, self._recover, self)
         self._told = False
         self._soon = Throttle(self._keep_copy, _RECOVERY_MS, parent=self)
+        self._offer_soon = Throttle(lambda: self.offer_left_behind(session.path), _OFFER_MS, at_once=False, parent=self)
         self._to_draw: tuple[Path, Project, Pictures] | None = None
         self._draw_soon = Throttle(self._draw, _DRAW_MS, at_once=False, parent=self)
 
@@ -106,7 +107,7 @@ class Keeping(QObject):
         self._remember(path)
         for note in found.notes:
             self._banner.say(found.project.preferences.length_style.said(note))
-        self.offer_left_behind(path)
+        self._offer_soon()
 
     def open_as_new(self, path: Path) -> None:
         """Open a project as one that has no file yet: a sample that stays as it is."""
@@ -184,7 +185,11 @@ class Keeping(QObject):
     def leave(self) -> None:
         """The window closes well: no copy is left behind."""
         self._soon.cancel()
+        self._offer_soon.cancel()
         self._draw_soon.cancel()
+        if self._to_draw is not None:
+            path, project, _ = self._to_draw
+            self.recent.remember(path, project.name)
         self.copies.end()
         self.beside.end()
         self.watching.leave()
@@ -241,18 +246,17 @@ class Keeping(QObject):
     # Projects of the last days
 
     def _remember(self, path: Path) -> None:
-        name = self._session.project.name
-        self.beside.ask(lambda: self.recent.remember(path, name))
         self._to_draw = path, self._session.project, self._session.pictures
         self._draw_soon()
 
     def _draw(self) -> None:
-        """Keep a small picture of what was opened or saved, once things are quiet."""
-        if self._to_draw is not None:
-            path, project, pictures = self._to_draw
-            self._to_draw = None
-            theme = self._banner.theme
-            self.beside.ask(lambda: self.recent.keep_picture(path, png_of(project, pictures, RECENT_PX, theme)))
+        """Remember what was opened or saved, with a small picture, once things are quiet."""
+        if self._to_draw is None:
+            return
+        (path, project, pictures), self._to_draw = self._to_draw, None
+        theme = self._banner.theme
+        self.beside.ask(lambda: self.recent.remember(path, project.name))
+        self.beside.ask(lambda: self.recent.keep_picture(path, png_of(project, pictures, RECENT_PX, theme)))
 
     def _folder(self) -> str:
         return str(self._session.path.parent) if self._session.path else str(Path.home())

@@ -81,7 +81,9 @@ class StartCard(QWidget):
         return [each for each in self.findChildren(QPushButton) if each.property("recent")]
 
     def look(self) -> None:
-        """Come while there is nothing to see, go when there is."""
+        """Come while there is nothing to see, go when there is; before the window is shown nothing is decided."""
+        if not self._over.isVisible():
+            return
         wanted = self._session.path is None and _is_empty(self._session.project)
         if wanted and self.isHidden():
             self._fill()
