@@ -30,7 +30,7 @@ __all__ = ["RECENT_PX", "Keeping"]
 # An edit is kept within 2 s. The first copy is written at once, the next ones at this distance; what is left of the
 # 2 s is for a slow disk, which may still be at the copy before.
 _RECOVERY_MS = 500
-# After opening, before the file's own copy is looked for, and after opening and saving, before the small picture is drawn: the window comes first.
+# The window comes first: after opening, the file's own copy is looked for; after opening and saving, it is remembered.
 _OFFER_MS, _DRAW_MS = 200, 1_000
 RECENT_PX = QSize(128, 80)
 _KINDS = f"Projects (*{SUFFIX})"
@@ -71,7 +71,7 @@ class Keeping(QObject):
         self._recovering = Recovering(banner, self.beside, self._recover, self)
         self._told = False
         self._soon = Throttle(self._keep_copy, _RECOVERY_MS, parent=self)
-        self._offer_soon = Throttle(lambda: self.offer_left_behind(session.path), _OFFER_MS, at_once=False, parent=self)
+        self._offer_soon = Throttle(self._offer_own, _OFFER_MS, at_once=False, parent=self)
         self._to_draw: tuple[Path, Project, Pictures] | None = None
         self._draw_soon = Throttle(self._draw, _DRAW_MS, at_once=False, parent=self)
 
@@ -207,6 +207,10 @@ class Keeping(QObject):
     def offer_left_behind(self, path: Path | None = None) -> None:
         """Offer work that an ended program left behind: that of this file, or any."""
         self._recovering.offer(path)
+
+    def _offer_own(self) -> None:
+        if self._session.path is not None:
+            self.offer_left_behind(self._session.path)
 
     def _recover(self, copy: LeftBehind, found: Loaded) -> bool:
         """Open work that was left behind in place of this project; True when it is kept anew."""
