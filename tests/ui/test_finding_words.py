@@ -46,10 +46,30 @@ def test_words_count_in_any_order_case_and_length(query: str) -> None:
         ("zoom", "Nearer"),
         ("flip fabric", "Turn the cloth over"),
         ("arrange automatic", "Lay out for me"),
+        ("zoom to fit", "Show everything"),
     ],
 )
 def test_other_words_for_it_are_known(query: str, first: str) -> None:
     assert words(query)[0] == first
+
+
+@pytest.mark.parametrize(
+    ("query", "first"),
+    [
+        ("remove from cloth", "Take off the cloth"),
+        ("put aside", "Take off the cloth"),
+        ("remnant", "Make the rest a cloth of its own"),
+        ("make cloth from remaining", "Make the rest a cloth of its own"),
+    ],
+)
+def test_pieces_and_rests_are_found_by_what_one_would_say(query: str, first: str) -> None:
+    listed = (
+        Sought("Move to the next cloth", "Pieces", "As far from its top left as it lay on this one."),
+        Sought("Lay the rest", "Pieces"),
+        Sought("Take off the cloth", "Pieces"),
+        Sought("Make the rest a cloth of its own", "Pieces"),
+    )
+    assert listed[found(query, listed)[0]].words == first
 
 
 @pytest.mark.parametrize(
