@@ -14,7 +14,9 @@ from coverlayout.ui.keyboard.synonyms import SYNONYMS
 __all__ = ["Sought", "found", "plain"]
 
 # Words that carry no meaning in a question such as "how do I turn the cloth".
-_SMALL_WORDS = frozenset("a an and can do for from how i is it me my of the to".split())
+_SMALL_WORDS = frozenset(
+    ("a", "an", "and", "can", "do", "for", "from", "how", "i", "is", "it", "me", "my", "of", "the", "to")
+)
 # How good a match is: the word itself, its beginning, another word for it, within a word, a slip of the fingers.
 _ITSELF, _BEGINNING, _MEANING, _WITHIN, _SLIP = 1.0, 0.85, 0.6, 0.5, 0.4
 # Shorter pieces of words, or words with more slips than that, would match almost anything.
