@@ -8,11 +8,11 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from hands_on_the_window import choose, click, motif, open_step, seen, type_into, with_path
+from hands_on_the_window import choose, click, from_menu, key, motif, open_step, seen, type_into, with_path
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton
-from seat import Seat, come_forward, until
+from seat import Seat, until
 
 from coverlayout.ui.window import Window
 
@@ -20,30 +20,6 @@ from coverlayout.ui.window import Window
 # columns on and so 96 mm lower: 156.5, 136 and every 96 mm), two on bare ground.
 PLACES_MM = ((156.5, 232.0), (156.5, 328.0), (189.0, 150.0), (10.0, 320.0))
 _PATCH_PX = 7
-
-
-def from_menu(window: Window, menu: str, *words: str) -> None:
-    """Press a menu of the bar and what is wanted in it, menu by menu."""
-    bar = window.menus
-    action = next(each for each in bar.actions() if each.text().replace("&", "") == menu)
-    click(bar, bar.actionGeometry(action).center())
-    listed = action.menu()
-    for word in words:
-        until(listed.isVisible, f"the menu {menu}")
-        action = next(each for each in listed.actions() if each.text().split("\t")[0] == word)
-        assert action.isEnabled(), f"{word}: {action.toolTip()}"
-        click(listed, listed.actionGeometry(action).center())
-        listed = action.menu() or listed
-    until(lambda: QApplication.activePopupWidget() is None, "the menu closed")
-    come_forward()
-
-
-def key(window: Window, pressed: Qt.Key, modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
-    """A key on the cloth."""
-    window.canvas.setFocus()
-    until(window.canvas.hasFocus, "the keys on the cloth")
-    QTest.keyClick(window.canvas, pressed, modifiers)
-    QApplication.processEvents()
 
 
 def choose_pieces(window: Window, *pieces: str) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from hands_on_the_window import choose, click, drag, open_step, seen, type_into
+from hands_on_the_window import choose, click, drag, from_menu, key, open_step, seen, type_into
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -55,8 +55,8 @@ def type_place(window: Window, text: str) -> None:
 
 
 def keys(window: Window, *pressed: Qt.Key) -> None:
-    for key in pressed:
-        QTest.keyClick(window.canvas, key)
+    for each in pressed:
+        QTest.keyClick(window.canvas, each)
         QApplication.processEvents()
 
 
@@ -66,7 +66,7 @@ def yard(window: Window) -> dict[str, object]:
     told: dict[str, object] = {}
     until(lambda: window.steps.open_step == 1, "a job without a cloth begins at its step")
     type_into(panel.size_entry, "42 x 36 in")
-    window.menus.do("divide-cloth")
+    from_menu(window, "Cloth", "Divide the cloth into zones")
     QTest.keyClicks(panel.zones.columns.line, "3")
     QTest.keyClick(panel.zones.columns.line, Qt.Key.Key_Tab)
     type_into(panel.zones.lines, "2")
@@ -101,9 +101,9 @@ def yard(window: Window) -> dict[str, object]:
     until(lambda: len(session.project.layout.placements) == 4, "everything laid")
     told["laid"] = seen(window)
     told["places"] = {placed.piece: (placed.x_mm, placed.y_mm) for placed in session.project.layout.placements}
-    session.undo()
+    key(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     told["one undo"] = [placed.piece for placed in session.project.layout.placements]
-    window.menus.do("cut-zone")
+    from_menu(window, "Cloth", "Cut a zone in two")
     type_place(window, "-10, 228.6")
     type_place(window, "400, 228.6")
     told["cut"] = [zone.name for zone in session.project.cloths[0].zones]
@@ -117,21 +117,21 @@ def leftover(window: Window) -> dict[str, object]:
     until(lambda: window.steps.open_step == 1, "a job without a cloth begins at its step")
     type_into(panel.size_entry, "480 x 440 mm")
     choose(panel.print_choice, "Reeds")
-    window.menus.do("trace-outline")
+    from_menu(window, "Cloth", "Trace the outline")
     for place in ("10, 15", "470, 5", "480, 430", "20, 440"):
         type_place(window, place)
     keys(window, Qt.Key.Key_Return)
     until(lambda: session.project.cloths[0].outline_mm is not None, "the outline")
     told["outline"] = session.project.cloths[0].outline_mm
-    window.menus.do("draw-stain")
+    from_menu(window, "Cloth", "Draw a flaw", "Draw a stain")
     press(window, (200.0, 205.0), (250.0, 212.0), (236.0, 250.0), (200.0, 205.0))
     until(lambda: len(session.project.cloths[0].flaws) == 1, "the stain")
-    window.menus.do("draw-crease")
+    from_menu(window, "Cloth", "Draw a flaw", "Draw a crease")
     type_place(window, "-5, 420")
     type_place(window, "300, 425")
     keys(window, Qt.Key.Key_Return)
     until(lambda: len(session.project.cloths[0].flaws) == 2, "the crease")
-    window.menus.do("change-points")
+    from_menu(window, "Cloth", "Change points of a flaw, zone or outline")
     press(window, (228.0, 222.0), session.project.cloths[0].flaws[0].points_mm[2])
     type_place(window, "230, 240")
     keys(window, Qt.Key.Key_Escape)
@@ -143,7 +143,7 @@ def leftover(window: Window) -> dict[str, object]:
     told["refused"] = panel.flaws.by_number.trouble.text()
     told["flaws kept"] = len(session.project.cloths[0].flaws)
     while session.undo_name:
-        session.undo()
+        key(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     told["all undone"] = session.project == START
     return told
 

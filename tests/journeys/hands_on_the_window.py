@@ -72,6 +72,30 @@ def with_path(act: Callable[[], None], path: Path) -> None:
     come_forward()
 
 
+def from_menu(window: Window, menu: str, *words: str) -> None:
+    """Press a menu of the bar and what is wanted in it, menu by menu."""
+    bar = window.menus
+    action = next(each for each in bar.actions() if each.text().replace("&", "") == menu)
+    click(bar, bar.actionGeometry(action).center())
+    listed = action.menu()
+    for word in words:
+        until(listed.isVisible, f"the menu {menu}")
+        action = next(each for each in listed.actions() if each.text().split("\t")[0] == word)
+        assert action.isEnabled(), f"{word}: {action.toolTip()}"
+        click(listed, listed.actionGeometry(action).center())
+        listed = action.menu() or listed
+    until(lambda: QApplication.activePopupWidget() is None, "the menu closed")
+    come_forward()
+
+
+def key(window: Window, pressed: Qt.Key, modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+    """A key on the cloth."""
+    window.canvas.setFocus()
+    until(window.canvas.hasFocus, "the keys on the cloth")
+    QTest.keyClick(window.canvas, pressed, modifiers)
+    QApplication.processEvents()
+
+
 def drag(window: Window, piece: str, to_mm: tuple[float, float]) -> None:
     """Carry a piece by its middle to a place on the table, in several moves as a hand does."""
     canvas = window.canvas
