@@ -15,7 +15,7 @@ from coverlayout.layout.guiding.guide import Guide, GuideKind, Line
 from coverlayout.ui.theme import CORNER_PX, LIGHT, SIZES_PX, text_font
 from coverlayout.units import LengthStyle
 
-__all__ = ["GuideMark", "marks_of", "paint_guides"]
+__all__ = ["GuideMark", "marks_of", "paint_guide_names", "paint_guides"]
 
 # On a print, as for all lines there, the colours are the same in both looks.
 _INK = QColor(LIGHT.accent)
@@ -131,7 +131,7 @@ def _within(box: QRectF, seen: QRectF) -> QRectF:
 
 
 def paint_guides(painter: QPainter, marks: Iterable[GuideMark]) -> None:
-    """The lines over a halo, then the places marked by crosses, then the names over all."""
+    """The lines over a halo, then the places marked by crosses."""
     marks = tuple(marks)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     for mark in marks:
@@ -139,6 +139,11 @@ def paint_guides(painter: QPainter, marks: Iterable[GuideMark]) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     for mark in marks:
         _paint_crosses(painter, mark)
+
+
+def paint_guide_names(painter: QPainter, marks: Iterable[GuideMark]) -> None:
+    """The names, over all lines."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setFont(text_font(SIZES_PX.small, bold=True))
     for mark in marks:
         box = QRectF(*mark.box)

@@ -16,7 +16,7 @@ from coverlayout.geometry.frames import Point
 from coverlayout.layout.question import Placed
 from coverlayout.layout.rules import Live
 from coverlayout.ui.canvas.gestures import Choose, DragPiece, Gesture, MovePrint, Pan, guides_for, move_print_at
-from coverlayout.ui.canvas.guides import GuideMark, marks_of, paint_guides
+from coverlayout.ui.canvas.guides import GuideMark, marks_of, paint_guide_names, paint_guides
 from coverlayout.ui.painting.chips import Chip, chips_of, paint_chips
 from coverlayout.ui.painting.cloths import rect_of
 from coverlayout.ui.painting.layers import Layers, Scene
@@ -182,8 +182,10 @@ class Hand(QObject):
                 lying = self._canvas.bench.find(placed.piece)
                 if lying is not None:
                     layers.paint_moving(painter, scene, lying, placed, self.looks[placed.piece])
-            paint_chips(painter, self.chips)
+            # No line crosses a figure, and none a name.
             paint_guides(painter, self.guides)
+            paint_chips(painter, self.chips)
+            paint_guide_names(painter, self.guides)
         elif isinstance(gesture, Choose):
             theme = scene.drawing.theme
             painter.setPen(QPen(theme.color("accent"), 1.5, Qt.PenStyle.DashLine))

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from coverlayout.geometry.frames import scale
 from coverlayout.layout.guiding.guide import Guide, GuideKind, Line, said
-from coverlayout.ui.canvas.guides import GuideMark, marks_of, paint_guides
+from coverlayout.ui.canvas.guides import GuideMark, marks_of, paint_guide_names, paint_guides
 from coverlayout.ui.theme import LIGHT
 from coverlayout.units import LengthStyle
 
@@ -82,6 +82,7 @@ def test_every_kind_has_a_look_and_paints_within_its_areas(qtbot: QtBot) -> None
         picture.fill(QColor("#777777"))
         painter = QPainter(picture)
         paint_guides(painter, marks)
+        paint_guide_names(painter, marks)
         painter.end()
         line = tuple(picture.pixelColor(x, 200).name() == LIGHT.accent.lower() for x in range(310, 410))
         looks.add(line)
