@@ -167,7 +167,7 @@ class Window(QWidget):
         self.panels.cutting.asks.connect(lambda words, answers: self.banner.say(words, "question", answers))
         self.panels.prints.drag_print.connect(canvas.set_moving_print)
         self.panels.cloth.task_asked.connect(lambda make: canvas.work.begin(make(canvas)))
-        canvas.overlays.append(paint_base_lines)
+        canvas.layers.over.append(paint_base_lines)
         self.asking.changed.connect(self._show_progress)
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)

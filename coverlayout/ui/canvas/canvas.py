@@ -30,7 +30,7 @@ from coverlayout.ui.canvas.sight import Sight
 from coverlayout.ui.canvas.work import Work
 from coverlayout.ui.painting.captions import paint_over
 from coverlayout.ui.painting.cloths import Drawing
-from coverlayout.ui.painting.layers import Layers, Scene
+from coverlayout.ui.painting.layers import Layers, Over, Scene
 from coverlayout.ui.painting.rulers import Rulers
 from coverlayout.ui.painting.tiles import Prints, Tile
 from coverlayout.ui.table.bench import WAITING, Bench
@@ -38,10 +38,7 @@ from coverlayout.ui.table.shown import Shown, different, flaws_changed, seen_tog
 from coverlayout.ui.table.view import View
 from coverlayout.ui.theme import Theme
 
-__all__ = ["Canvas", "Overlay"]
-
-Overlay = Callable[[QPainter, Scene], None]
-"""Paints something over the pieces at rest, in canvas pixels; within what is painted anew only."""
+__all__ = ["Canvas"]
 
 _WHEEL_STEP = 1.0015
 
@@ -53,7 +50,8 @@ class Canvas(QWidget):
     `chosen` is another; `hint` says in one sentence why something was not done; `zoomed` gives percent of true size.
     `menu_asked` carries the place on the screen where the menu of the chosen pieces is wanted. `shown` is the state
     behind the picture; `hand` and `keys` are what moves things, `work` the task under way, `sight` where it looks.
-    `overlays` paint over the pieces at rest; call `update` when one of them would paint something else.
+    `overlays` paint over the pieces at rest in every frame; call `update` when one of them would paint something else.
+    What hardly ever changes belongs in `layers.over`, with `repaint_all` when it does.
     """
 
     live = Signal(object)
@@ -72,7 +70,9 @@ class Canvas(QWidget):
         self.setMinimumSize(160, 120)
         self.setAccessibleName(sentence("canvas-name", {}))
         self.moving_print = False
-        self.overlays: list[Overlay] = []
+        self.overlays: list[Over] = []
+        # How often everything was to be painted anew.
+        self.rounds = 0
         self._session, self._theme = session, theme
         self._prints = Prints(self)
         self._prints.arrived.connect(self.repaint_all)
@@ -191,6 +191,7 @@ class Canvas(QWidget):
 
     def repaint_all(self) -> None:
         """Paint everything anew at the next occasion."""
+        self.rounds += 1
         self.sight.rest()
         self.stale = True
         self.update()

@@ -152,5 +152,4 @@ class Banner(QWidget):
                     painter.fillRect(QRectF(0, top, width, 4), color)
             else:
                 painter.fillRect(QRectF(0, 0, width, self.height()), color)
-            painter.setPen(self.theme.color("line", 0.4))
-            painter.drawLine(0, 0, self.width(), 0)
+            painter.fillRect(QRectF(0, 0, self.width(), 1), self.theme.color("line", 0.4))

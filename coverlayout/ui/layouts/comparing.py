@@ -58,7 +58,8 @@ class Comparing(QObject):
         self.second, self.foot, self.words = QWidget(), QWidget(), label()
         self._column = QVBoxLayout()
         self._arrange()
-        canvas.overlays += [self._ghosts, self._follow]
+        canvas.layers.over.append(self._ghosts)
+        canvas.overlays.append(self._follow)
         canvas.installEventFilter(self)
 
     def _arrange(self) -> None:
@@ -112,7 +113,7 @@ class Comparing(QObject):
             return
         self.other_id = ""
         self._leftovers.look_beside(None)
-        self._ghosts.outlines = ()
+        self._ghosts.show((), self._canvas)
         if self._other is not None:
             self._other.hide()
             self._other.deleteLater()
@@ -154,7 +155,7 @@ class Comparing(QObject):
         made.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         made.setAccessibleName(Remark("layouts-other-canvas").text())
-        made.overlays.append(self._other_ghosts)
+        made.layers.over.append(self._other_ghosts)
         # Its first picture comes after the one of the canvas worked on, which is narrower now: never both in one go.
         made.setUpdatesEnabled(False)
         self._column.insertWidget(0, made, 1)
@@ -168,8 +169,8 @@ class Comparing(QObject):
             first, second = figures_of(project, project.layout_id), figures_of(project, self.other_id)
             told = [style.said(each) for each in differences(project, first, second)]
             moved = lying_elsewhere(project, project.layout_id, self.other_id)
-            self._ghosts.outlines = _outlines(project, self.other_id, moved)
-            self._other_ghosts.outlines = _outlines(project, project.layout_id, moved)
+            self._ghosts.show(_outlines(project, self.other_id, moved), self._canvas)
+            self._other_ghosts.show(_outlines(project, project.layout_id, moved), self._other)
         except CoverlayoutError as fault:
             self.words.setText(style.said(fault.remark))
             return
@@ -178,9 +179,6 @@ class Comparing(QObject):
         if moved:
             told.append(Remark("layouts-ghosts").text())
         self.words.setText(". ".join(told) + ".")
-        self._canvas.update()
-        if self._other is not None:
-            self._other.update()
 
     # The same scale, the same place
 

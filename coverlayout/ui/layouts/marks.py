@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from coverlayout.document.cutting.left_over import LeftOver
 from coverlayout.geometry.frames import Affine, Ring
+from coverlayout.ui.canvas.canvas import Canvas
 from coverlayout.ui.painting.cloths import fill_hatched, polygon
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import paint_chip
@@ -29,6 +30,8 @@ _GHOST = QColor("#845400")
 # A chip in the middle of a small rectangle reaches no farther out of it.
 _CHIP_PX = 90.0
 _DASH_PX, _BREAK_PX = 10, 6
+# So far a stroke reaches beyond its outline.
+_STROKE_PX = 3.0
 
 
 def size_of(left: LeftOver, style: LengthStyle) -> str:
@@ -161,6 +164,13 @@ class GhostMarks:
         self._key: object = None
         self._seen: list[QPolygonF] = []
 
+    def show(self, outlines: tuple[tuple[str, Ring], ...], canvas: Canvas | None) -> None:
+        """Show these from now on, on the canvas that they are painted on."""
+        if outlines != self.outlines:
+            self.outlines = outlines
+            if canvas is not None:
+                canvas.repaint_all()
+
     def __call__(self, painter: QPainter, scene: Scene) -> None:
         """Paint on the canvas, over the pieces at rest."""
         if not self.outlines:
@@ -171,7 +181,8 @@ class GhostMarks:
             self._key = key
             self._seen = [polygon(ring, self._map(scene, cloth)) for cloth, ring in self.outlines]
         painter.save()
-        for outline in self._seen:
+        area = painter.clipBoundingRect().adjusted(-_STROKE_PX, -_STROKE_PX, _STROKE_PX, _STROKE_PX)
+        for outline in [each for each in self._seen if each.boundingRect().intersects(area)]:
             _stroke(painter, outline, (halo("flaw", drawing.theme), pen("flaw", _GHOST, 1.5)))
         painter.restore()
 

@@ -6,7 +6,7 @@ ahead in broad strips. A drag blits from both and touches only the moving piece.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QMargins, QPoint, QPointF, QRect, QRectF, QSize
@@ -22,7 +22,7 @@ from coverlayout.ui.painting.pieces import board_of, paint_chosen, paint_faces, 
 from coverlayout.ui.painting.tiles import transform_of
 from coverlayout.ui.table.bench import WAITING, Lying
 
-__all__ = ["Layers", "Scene"]
+__all__ = ["Layers", "Over", "Scene"]
 
 # Corners of a chosen piece and halos reach this far beyond its outline.
 _REACH_PX = 8
@@ -84,13 +84,19 @@ class Scene:
         return area
 
 
+Over = Callable[[QPainter, Scene], None]
+"""Paints something over the pieces at rest, in canvas pixels; within what is painted anew only."""
+
+
 class Layers:
     """The pictures; `bright` has the print in full colour, `rest` the veil and the pieces over it.
 
     All places are device pixels of the pictures, but for those of painters and areas, which are the canvas's own.
+    `over`: what is painted over the pieces at rest and becomes another only when all is painted anew.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, over: list[Over] | None = None) -> None:
+        self.over: list[Over] = [] if over is None else over
         self.bright = QPixmap()
         self.rest = QPixmap()
         self._ratio = 1.0
@@ -187,6 +193,8 @@ class Layers:
             paint_tags(painter, scene.drawing, area, [label.box for label in labels])
             for label in labels:
                 paint_label(painter, label)
+            for over in self.over:
+                over(painter, scene)
         painter.end()
 
     def _labels(

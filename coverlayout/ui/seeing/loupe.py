@@ -57,7 +57,7 @@ class Loupe(QWidget):
         super().__init__(canvas)
         self._canvas = canvas
         self.strength = STRENGTHS[_USUAL]
-        self._layers = Layers()
+        self._layers = Layers(canvas.layers.over)
         self._view: View | None = None
         self._painted: tuple[object, ...] = ()
         self._drawing: Drawing | None = None
@@ -176,7 +176,7 @@ class Loupe(QWidget):
         drawing = scene.drawing
         tiles = tuple(drawing.tile_of(each) for each in drawing.project.prints)
         ground = drawing.bench, drawing.theme, drawing.covers_only, tiles
-        return *ground, scene.looks, scene.lifted, scene.raised, size, self.devicePixelRatio()
+        return *ground, self._canvas.rounds, scene.looks, scene.lifted, scene.raised, size, self.devicePixelRatio()
 
     def _scene(self, view: View) -> Scene:
         """The scene of the canvas, seen through the glass."""
