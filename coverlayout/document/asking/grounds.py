@@ -90,12 +90,9 @@ def grounds_of(cloth: Cloth, prints: tuple[Print, ...]) -> tuple[Ground, ...]:
     """
     if not cloth.zones:
         return (_ground(cloth, cloth.id, usable(cloth), cloth.laid, prints),)
-    single = [_ground(cloth, zone.id, zone_region(cloth, zone), zone.laid, prints) for zone in cloth.zones]
-    joined = [
-        _ground(cloth, "+".join(zone.id for zone in group), _joined(cloth, group), group[0].laid, prints)
-        for group in _touching(cloth)
-        if len(group) > 1
-    ]
+    zones = [(zone, zone_region(cloth, zone)) for zone in cloth.zones]
+    single = [_ground(cloth, zone.id, region, zone.laid, prints) for zone, region in zones]
+    joined = [_joined(cloth, group, prints) for group in _touching(zones) if len(group) > 1]
     return (*joined, *single)
 
 
@@ -115,22 +112,21 @@ def _ground(cloth: Cloth, ground_id: str, region: Region, laid: LaidPrint | None
     )
 
 
-def _joined(cloth: Cloth, group: list[Zone]) -> Region:
-    return Region.union(zone_region(cloth, zone) for zone in group)
+def _joined(cloth: Cloth, group: list[tuple[Zone, Region]], prints: tuple[Print, ...]) -> Ground:
+    ground_id = "+".join(zone.id for zone, _ in group)
+    return _ground(cloth, ground_id, Region.union(region for _, region in group), group[0][0].laid, prints)
 
 
-def _touching(cloth: Cloth) -> list[list[Zone]]:
+def _touching(zones: list[tuple[Zone, Region]]) -> list[list[tuple[Zone, Region]]]:
     """The zones in groups that touch each other, directly or through others, and carry the same print the same way."""
-    groups: list[list[Zone]] = []
-    for zone in cloth.zones:
-        near = [group for group in groups if any(_touch(cloth, zone, other) for other in group)]
+    groups: list[list[tuple[Zone, Region]]] = []
+    for zone, region in zones:
+        near = [group for group in groups if group[0][0].laid == zone.laid and _touches(region, group)]
         groups = [group for group in groups if group not in near]
-        groups.append([*(member for group in near for member in group), zone])
+        groups.append([*(member for group in near for member in group), (zone, region)])
     return groups
 
 
-def _touch(cloth: Cloth, first: Zone, second: Zone) -> bool:
-    if first.laid != second.laid:
-        return False
-    ours, theirs = zone_region(cloth, first), zone_region(cloth, second)
-    return not ours.is_empty and not theirs.is_empty and ours.distance_mm(theirs) <= SAME_LENGTH_MM
+def _touches(region: Region, group: list[tuple[Zone, Region]]) -> bool:
+    found = (theirs for _, theirs in group if not theirs.is_empty)
+    return not region.is_empty and any(region.distance_mm(theirs) <= SAME_LENGTH_MM for theirs in found)

@@ -103,11 +103,12 @@ def divide_cloth(cloth_id: str, columns: int, rows: int, between_mm: float = 0.0
                 raise BadInput("count-out-of-range", where=label, found=count, least=1, most=MOST_ZONES_A_SIDE)
         if cloth.zones:
             raise BadInput("zones-there-already", cloth=cloth.name)
-        project = old
+        # Cells of a grid lie beside each other, so that none need be held against the others.
+        project, zones = old, []
         for number, cell in enumerate(_cells(cloth, columns, rows, between_mm), 1):
-            zone = Zone("", f"zone {number}", cell.ring(), cloth.laid, changes_in=len(cloth.changes))
-            project = add_zone(cloth_id, zone).change(project)
-        return project
+            new_id, project = project.named_anew("zone")
+            zones.append(Zone(new_id, f"zone {number}", cell.ring(), cloth.laid, changes_in=len(cloth.changes)))
+        return project.with_cloth(replace(cloth, zones=tuple(zones)))
 
     return checked_edit(Remark.of("edit-divide-cloth", columns=columns, rows=rows), change)
 
