@@ -11,7 +11,7 @@ from canvas_samples import job, session_of
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
 from coverlayout.document.recovery import Keeper
@@ -231,6 +231,27 @@ def test_the_parts_of_the_window_are_gone_round_by_key(qtbot: QtBot, window: Win
     QTest.keyClick(window.panels.placement.pieces, Key.Key_F6)
     QTest.keyClick(window.canvas, Key.Key_F6)
     assert window.banner.isAncestorOf(QApplication.focusWidget())
+
+
+def met_on_the_way_round(parts: tuple[QWidget, ...]) -> list[QWidget]:
+    """The parts that F6 leads to, one after another, from the first on."""
+    parts[0].setFocus()
+    met = []
+    for _ in parts:
+        now = QApplication.focusWidget()
+        met.append(next(part for part in parts if part is now or part.isAncestorOf(now)))
+        QTest.keyClick(now, Key.Key_F6)
+    return met
+
+
+def test_what_stands_beside_the_cloth_is_on_the_way_round(qtbot: QtBot, window: Window) -> None:
+    around = window.around
+    window.menus.do("copy-layout")
+    for act, beside in (("compare-layouts", around.comparing.second), ("what-is-left", around.left_list)):
+        window.menus.do(act)
+        window.banner.clear()
+        parts = (window.canvas, around.switcher, beside, window.bar, window.header, window.steps)
+        assert met_on_the_way_round(parts) == list(parts)
 
 
 def test_tab_walks_the_whole_window_without_a_trap(window: Window) -> None:

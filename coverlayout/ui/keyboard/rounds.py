@@ -1,4 +1,4 @@
-"""Going round the parts of the window by key: the line at the top, the work order, the cloth, what is said, the bar."""
+"""Going round the parts of the window by key: top line, work order, cloth, what stands beside it, what is said, bar."""
 
 from __future__ import annotations
 
@@ -27,7 +27,9 @@ def go_round(window: Window, step: int) -> None:
 
 
 def _parts(window: Window) -> tuple[QWidget, ...]:
-    return window.header, window.steps, window.strip, window.canvas, window.banner, window.bar
+    around = window.around
+    beside = around.switcher, around.comparing.second, around.left_list
+    return window.header, window.steps, window.strip, window.canvas, *beside, window.banner, window.bar
 
 
 def _target(window: Window, part: QWidget) -> QWidget | None:
