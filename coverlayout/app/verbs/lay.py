@@ -49,10 +49,11 @@ def _run(given: Given) -> int:
 def _laid(project: Project, seconds: float | None) -> Answer:
     """The answer with every pinned piece staying where it lies; they stand among its places and count for its room."""
     pinned = frozenset(project.layout.pinned)
-    answer = lay(question_for(project, staying=pinned, seconds=seconds))
+    question = question_for(project, staying=pinned, seconds=seconds)
+    answer = lay(question)
     stay = tuple(placed for placed in placed_now(project) if placed.piece in pinned)
     answer = with_staying(answer, staying_in(project, pinned), project.rules.spare_wish_mm)
-    return replace(answer, placed=(*answer.placed, *stay)) if answer.placed else answer
+    return replace(answer, placed=(*answer.placed, *stay)) if answer.placed or not question.pieces else answer
 
 
 def _check_save(path: str | None) -> None:

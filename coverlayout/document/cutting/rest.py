@@ -13,8 +13,9 @@ from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now, planned_pieces, question_for
 from coverlayout.errors import Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.answer import Answer
+from coverlayout.layout.answer import Answer, Report
 from coverlayout.layout.question import Question
+from coverlayout.layout.rules import Judge
 
 __all__ = ["RestAsked", "Staying", "StillHad", "WholeBook", "rest_asked", "staying_in", "told", "with_staying"]
 
@@ -117,11 +118,15 @@ def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
 
 @dataclass(frozen=True)
 class Staying:
-    """Planned pieces that stay where they lie: how many, the room they have, and which of them break a rule there."""
+    """Planned pieces that stay where they lie: how many, the room they have, and which of them break a rule there.
+
+    `lost_if_smaller` are those that break one only when the cloth comes out smaller by its doubt.
+    """
 
     count: int = 0
     room_mm: float | None = None
     broken: tuple[str, ...] = ()
+    lost_if_smaller: tuple[str, ...] = ()
 
 
 def staying_in(project: Project, pieces: Iterable[str]) -> Staying:
@@ -133,33 +138,50 @@ def staying_in(project: Project, pieces: Iterable[str]) -> Staying:
     lying = [placed for placed in placed_now(project) if placed.piece in wanted]
     if not lying:
         return Staying()
-    report = judge_for(project).report(lying)
-    broken = {piece for breach in report.breaches for piece in breach.pieces}
-    return Staying(len(lying), report.clearance_mm, tuple(one.piece for one in lying if one.piece in broken))
+    judge = judge_for(project)
+    report = judge.report(lying)
+    broken = _breaking(report)
+    lost: set[str] = set()
+    if judge.question.cloths_if_smaller:
+        smaller = replace(judge.question, cloths=judge.question.cloths_if_smaller, cloths_if_smaller=())
+        lost = _breaking(Judge(smaller).report(lying)) - broken
+
+    def of(some: set[str]) -> tuple[str, ...]:
+        return tuple(one.piece for one in lying if one.piece in some)
+
+    return Staying(len(lying), report.clearance_mm, of(broken), of(lost))
+
+
+def _breaking(report: Report) -> set[str]:
+    return {piece for breach in report.breaches for piece in breach.pieces}
 
 
 def with_staying(answer: Answer, staying: Staying, wish_mm: float) -> Answer:
     """The answer to a question in which pieces stay: its room is no more than theirs, and that is then proved.
 
-    The verdict turns tight when their room is below `wish_mm`, and `not found` when they break a rule where they lie.
+    The verdict turns tight when their room is below `wish_mm` or they are lost on cloth smaller by its doubt, and `not
+    found` when they break a rule where they lie.
     """
     if not staying.count:
         return answer
     code = "stays-one" if staying.count == 1 else "stay-several"
     told = replace(answer, notes=(*answer.notes, Remark.of(code, count=staying.count)))
-    if staying.broken and answer.placed:
+    if answer.verdict not in ("fits", "fits, tight"):
+        return told
+    if staying.broken:
         reason = Remark.of("stay-wrong", pieces=", ".join(staying.broken))
         return replace(told, verdict="not found", proved=False, reason=reason, proof=None)
-    room_mm = staying.room_mm
-    if room_mm is None or answer.spare_mm is None or answer.spare_mm < room_mm:
-        return told
-    return _capped(told, room_mm, wish_mm)
+    # Where every piece stays there was none to lay, and so no room was found yet.
+    if staying.room_mm is not None and (answer.spare_mm is None or answer.spare_mm >= staying.room_mm):
+        told = _capped(told, staying.room_mm, wish_mm)
+    return _in_doubt(told, staying) if staying.lost_if_smaller else told
 
 
 def _capped(answer: Answer, room_mm: float, wish_mm: float) -> Answer:
-    clearance_mm = None if answer.clearance_mm is None else min(answer.clearance_mm, room_mm)
+    clearance_mm = room_mm if answer.clearance_mm is None else min(answer.clearance_mm, room_mm)
     capped = replace(
         answer,
+        reason=_no_more_than(answer.reason, room_mm),
         notes=(*answer.notes, Remark.of("stay-with-room", room_mm=room_mm)),
         spare_mm=room_mm,
         spare_proved=True,
@@ -169,3 +191,21 @@ def _capped(answer: Answer, room_mm: float, wish_mm: float) -> Answer:
     if room_mm >= wish_mm - SAME_LENGTH_MM:
         return capped
     return replace(capped, verdict="fits, tight", reason=Remark.of("lay-tight", spare_mm=room_mm, wish_mm=wish_mm))
+
+
+def _no_more_than(reason: Remark, room_mm: float) -> Remark:
+    """The reason, where it tells of room, with no more of it than there is."""
+    figures = tuple(
+        (name, min(figure, room_mm) if name in ("spare_mm", "clearance_mm") and isinstance(figure, float) else figure)
+        for name, figure in reason.figures
+    )
+    return replace(reason, figures=figures)
+
+
+def _in_doubt(answer: Answer, staying: Staying) -> Answer:
+    """The answer when pieces that stay are lost on cloth smaller by its doubt."""
+    note = Remark.of("stay-lost-if-smaller", pieces=", ".join(staying.lost_if_smaller))
+    told = replace(answer, notes=(*answer.notes, note))
+    if answer.verdict != "fits":
+        return told
+    return replace(told, verdict="fits, tight", reason=Remark.of("lay-tight-doubt", spare_mm=answer.spare_mm or 0.0))

@@ -10,7 +10,7 @@ import pytest
 
 from coverlayout.app.command_line import main
 from coverlayout.cloth import cuts
-from coverlayout.document.edits.placements import pin, place
+from coverlayout.document.edits.placements import pin, place, take_off, unpin
 from coverlayout.document.file import load, save
 from coverlayout.document.questions import placed_now
 from coverlayout.layout.question import Placed
@@ -177,3 +177,21 @@ def test_a_piece_pinned_where_it_breaks_a_rule_is_no_yes(bench: Path, capsys: py
     assert code == 3
     assert (answer["verdict"], answer["proved"]) == ("not found", False)
     assert answer["reason"] == "where it stays, a rule is broken: pocket-1"
+
+
+def test_where_all_are_pinned_they_are_judged_and_told(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = bench / "a.coverlayout"
+    for x_mm, code_wanted, verdict in ((70.0, 0, "fits, tight"), (20.0, 3, "not found")):
+        pinned_at(x_mm, path)
+        opened = load(path)
+        beside = Placed("pocket-2", opened.project.cloths[0].id, 140.0, 48.0)
+        save(path, pin(("pocket-2",)).change(place((beside,)).change(opened.project)), opened.pictures)
+        code, answer = laid(capsys)
+        assert (code, answer["verdict"]) == (code_wanted, verdict)
+        assert {piece["piece"] for piece in answer["pieces"]} == {"pocket-1", "pocket-2"}
+        opened = load(path)
+        save(
+            path,
+            take_off(("pocket-2",)).change(unpin(("pocket-1", "pocket-2")).change(opened.project)),
+            opened.pictures,
+        )

@@ -115,8 +115,40 @@ def test_an_answer_with_less_room_keeps_its_own() -> None:
     assert with_staying(ROOMY, Staying(), 6.0) is ROOMY
     none = Answer("not found", False, Remark("lay-not-found"))
     assert replace(with_staying(none, Staying(2, 3.0), 6.0), notes=()) == none
-    unplaced = with_staying(replace(ROOMY, clearance_mm=None), Staying(1, 2.0), 6.0)
-    assert unplaced.clearance_mm is None
+
+
+def test_where_every_piece_stays_their_room_is_the_room() -> None:
+    nothing = Answer("fits", True, Remark("lay-nothing-asked"))
+    told_of = with_staying(nothing, Staying(1, 2.0), 6.0)
+    assert (told_of.verdict, told_of.spare_mm, told_of.clearance_mm) == ("fits, tight", 2.0, 2.0)
+    assert with_staying(nothing, Staying(1, 0.0, ("pocket-1",)), 6.0).verdict == "not found"
+
+
+def test_the_reason_tells_of_no_more_room_than_there_is() -> None:
+    """The others lie 8.5 apart, but those that stay have 7."""
+    assert with_staying(ROOMY, Staying(1, 7.0), 6.0).reason == Remark.of("lay-fits", clearance_mm=7.0)
+
+
+# 3 % of 600 are 18 mm: a pocket 12 mm from the right edge (its middle 30 + 12 from it) may lie beside the cloth.
+DOUBTFUL = replace(START, cloths=(replace(START.cloths[0], state="to-buy", doubt_percent=3.0),))
+
+
+def test_what_stays_may_be_lost_on_a_smaller_cloth() -> None:
+    near, far = (place((replace(POCKET, x_mm=x_mm),)).change(DOUBTFUL) for x_mm in (558.0, 551.0))
+    assert staying_in(near, ("pocket-1",)).lost_if_smaller == ("pocket-1",)
+    assert staying_in(far, ("pocket-1",)).lost_if_smaller == ()
+    outside = place((replace(POCKET, x_mm=590.0),)).change(DOUBTFUL)
+    assert staying_in(outside, ("pocket-1",)) == Staying(1, 0.0, ("pocket-1",))
+    lost = with_staying(ROOMY, staying_in(near, ("pocket-1",)), 6.0)
+    assert (lost.verdict, lost.spare_mm) == ("fits, tight", 9.0)
+    assert lost.reason == Remark.of("lay-tight-doubt", spare_mm=9.0)
+    assert lost.notes[-1].text().endswith("these could not stay where they lie: pocket-1")
+    tight = with_staying(ROOMY, Staying(1, 3.0, lost_if_smaller=("pocket-1",)), 6.0)
+    assert (tight.verdict, tight.reason.code, tight.notes[-1].code) == (
+        "fits, tight",
+        "lay-tight",
+        "stay-lost-if-smaller",
+    )
 
 
 def test_no_answer_is_right_while_what_stays_breaks_a_rule() -> None:
