@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import count
 
 from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import BaseLine, Cloth, Flaw, Zone
@@ -19,8 +20,8 @@ from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, Project
 from coverlayout.document.questions import asked_piece, planned_pieces
 from coverlayout.errors import BadInput, Remark
-from coverlayout.geometry.frames import Point, Ring
-from coverlayout.geometry.shapes import Region, bounds, checked_ring, is_rectangle
+from coverlayout.geometry.frames import Ring
+from coverlayout.geometry.shapes import Region, bounds, checked_ring, is_rectangle, middle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import Placed
@@ -39,8 +40,9 @@ def make_remnant(cloth_id: str, within: Ring | None = None) -> Edit:
     Left is the outline less what was cut, spoiled or gone before. Each part of it that hangs together is a cloth of
     its own, measured, largest first, named "Rest of ..." and right behind the old one. Prints, flaws, zones, changes in
     size and the base line keep their place on the stuff; a strip along the old edges becomes a flaw, since the new
-    edges have none. Planned pieces that lie on it for the most part move with it, in every layout. Pieces that had to
-    come from the old cloth, or from a zone of it, come from the largest rest, when all of the cloth becomes rest.
+    edges have none. Planned pieces that lie on it for the most part move with it, in every layout. When all of the
+    cloth becomes rest, pieces that had to come from it come from the largest rest; those that had to come from a zone
+    of it, from the largest rest that has some of that zone.
 
     BadInput: nothing was cut yet and nothing less than all is asked for, a cloth not yet bought, an outline that
     encloses nothing, or a rest with no room for a circle of LEAST_MM.
@@ -50,9 +52,9 @@ def make_remnant(cloth_id: str, within: Ring | None = None) -> Edit:
         cloth = known(old.cloths, cloth_id, "cloth")
         project, made = old, []
         for number, part in enumerate(remnants_of(old, cloth, within), start=1):
-            project, remnant = _made(project, old, cloth, part, number)
+            project, remnant = _made(project, cloth, part, number)
             made.append(remnant)
-        return _sources_follow(project, cloth, made[0]) if within is None else project
+        return _sources_follow(project, cloth, made) if within is None else project
 
     return checked_edit(Remark("edit-remnant"), change)
 
@@ -84,13 +86,13 @@ class _Remnant:
     zones: tuple[tuple[str, str], ...]
 
 
-def _made(project: Project, old: Project, cloth: Cloth, part: Region, number: int) -> tuple[Project, _Remnant]:
+def _made(project: Project, cloth: Cloth, part: Region, number: int) -> tuple[Project, _Remnant]:
     """The project with one part of the old cloth as a cloth of its own, and that cloth."""
     new_id, project = project.named_anew("cloth")
     hole_flaws, project = _numbered_flaws(project, _holes(cloth, part))
     kept_flaws, project = _numbered_flaws(project, [*_flaws_on(cloth, part), *_edge_strip(cloth, part)])
     zones, pairs, project = _zones_on(project, cloth, part)
-    name = _name(old, cloth, number)
+    name = _name(project, cloth)
     remnant = replace(
         _cut_out(cloth, part),
         id=new_id,
@@ -110,11 +112,11 @@ def _made(project: Project, old: Project, cloth: Cloth, part: Region, number: in
     return _with_what_lies_there(project, cloth, part, new_id), _Remnant(remnant, pairs)
 
 
-def _name(project: Project, cloth: Cloth, number: int) -> str:
+def _name(project: Project, cloth: Cloth) -> str:
     """A name that no cloth has yet: "Rest of ...", with a number from the second on."""
     taken = {other.name for other in project.cloths}
-    free = (f"Rest of {cloth.name}" + (f" {k}" if k > 1 else "") for k in range(1, len(taken) + number + 1))
-    return [name for name in free if name not in taken][number - 1]
+    names = (f"Rest of {cloth.name}" + (f" {k}" if k > 1 else "") for k in count(1))
+    return next(name for name in names if name not in taken)
 
 
 def _cut_out(cloth: Cloth, part: Region) -> Cloth:
@@ -164,15 +166,11 @@ def _edge_strip(cloth: Cloth, part: Region) -> Iterator[Flaw]:
     ring = cloth.outline_now_mm()
     half = len(ring) // 2
     # Two lines round the cloth, each begun and ended in the middle of an edge, so that no corner is left open.
-    first, second = _half_way(ring[-1], ring[0]), _half_way(ring[half - 1], ring[half])
+    first, second = middle((ring[-1], ring[0])), middle((ring[half - 1], ring[half]))
     for points in ((first, *ring[:half], second), (second, *ring[half:], first)):
         strip = Flaw("", "edge strip", points, 2 * strip_mm, changes_in=len(cloth.changes))
         if flaw_region(cloth, strip).overlaps(part):
             yield strip
-
-
-def _half_way(start: Point, end: Point) -> Point:
-    return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
 
 
 def _holes(cloth: Cloth, part: Region) -> Iterator[Flaw]:
@@ -240,12 +238,17 @@ def _with_what_lies_there(project: Project, cloth: Cloth, part: Region, new_id: 
     return replace(project, layouts=tuple(layout(before) for before in project.layouts))
 
 
-def _sources_follow(project: Project, cloth: Cloth, largest: _Remnant) -> Project:
-    """The project with pieces that had to come from the old cloth coming from its largest rest."""
-    zones = dict(reversed(largest.zones))
+def _sources_follow(project: Project, cloth: Cloth, made: list[_Remnant]) -> Project:
+    """The project with pieces that had to come from the old cloth, or a zone of it, coming from what it became."""
+    pairs = [(old_id, remnant.cloth.id, zone_id) for remnant in made for old_id, zone_id in remnant.zones]
+    # The largest rest that has some of a zone comes last here, and stands.
+    zones = {old_id: (cloth_id, zone_id) for old_id, cloth_id, zone_id in reversed(pairs)}
+    gone = {zone.id for zone in cloth.zones} - zones.keys()
 
     def follows(source: Source) -> Source:
-        cloth_id = largest.cloth.id if source.cloth_id == cloth.id else source.cloth_id
-        return replace(source, cloth_id=cloth_id, zone_id=zones.get(source.zone_id or "", source.zone_id))
+        if source.zone_id in gone:
+            return source
+        cloth_id, zone_id = zones.get(source.zone_id or "", (made[0].cloth.id, source.zone_id))
+        return replace(source, cloth_id=cloth_id if source.cloth_id == cloth.id else source.cloth_id, zone_id=zone_id)
 
     return project.with_sources(follows)

@@ -247,6 +247,34 @@ def test_zones_and_sources_follow() -> None:
     assert bare.cloths[0].zones == zones[:1]
 
 
+def test_a_piece_follows_its_zone_to_the_rest_that_has_it() -> None:
+    """A strip cut through a cloth of 300: the larger rest lies right of it; the left zone is in the smaller one only.
+
+    The third zone goes with the strip: whoever had to come from it still has to.
+    """
+    zones = (
+        Zone("zone-1", "left", rectangle(80.0, 240.0)),
+        Zone("zone-2", "right", rectangle(180.0, 240.0, 120.0)),
+        Zone("zone-3", "strip", rectangle(40.0, 240.0, 80.0)),
+    )
+    strip = OwnPiece("own-1", "cover", 40.0, 240.0, turns="free")
+    sources = [Source(cloth_id="cloth-1", zone_id=zone.id) for zone in zones]
+    labels = tuple(
+        OwnPiece(f"own-{k}", f"label {k}", 20.0, 10.0, source=source)
+        for k, source in enumerate([*sources, Source()], 2)
+    )
+    start = Project(cloths=(Cloth("cloth-1", "Swatch", 300.0, 240.0, zones=zones),), own_pieces=(strip, *labels))
+    cut = mark_cut(("cover-1",)).change(place((Placed("cover-1", "cloth-1", 100.0, 120.0),)).change(start))
+    made, large = remnant_of(cut)
+    small = made.cloths[2]
+    assert [piece.source for piece in made.own_pieces[1:]] == [
+        Source(cloth_id=small.id, zone_id=small.zones[0].id),
+        Source(cloth_id=large.id, zone_id=large.zones[0].id),
+        sources[2],
+        Source(),
+    ]
+
+
 def test_a_rest_that_is_none_is_refused_in_one_sentence() -> None:
     for project, within, words in (
         (START, None, "nothing was cut from it yet, so its rest is all of it"),
