@@ -229,3 +229,19 @@ def test_three_cloths_lie_side_by_side(opened: Open) -> None:
     # 460, then 6 % of it, then 300 and 20 at least.
     assert [box.left_mm for box in boxes] == pytest.approx([0.0, 487.6, 807.6])
     assert [box.top_mm for box in boxes] == pytest.approx([0.0, 0.0, 0.0])
+
+
+@pytest.mark.parametrize("name", ["divide-cloth", "rename-cloth", "measure-again"])
+def test_what_is_asked_for_comes_into_sight_with_the_keys(qtbot: QtBot, opened: Open, name: str) -> None:
+    window = opened(job())
+    window.resize(1280, 600)
+    cloth = window.panels.cloth
+    field = {
+        "divide-cloth": cloth.zones.columns.line,
+        "rename-cloth": cloth.row.name.line,
+        "measure-again": cloth.remeasure.now["across"].field,
+    }[name]
+    window.menus.do(name)
+    shown = window.steps.viewport()
+    qtbot.waitUntil(lambda: shown.rect().contains(field.rect().translated(field.mapTo(shown, QPoint(0, 0)))))
+    assert window.focusWidget() is field

@@ -134,14 +134,14 @@ def _open_dividing(window: Window) -> None:
     window.open_step(1)
     zones = window.panels.cloth.zones
     zones.head.setChecked(True)
-    zones.columns.line.setFocus()
+    window.steps.bring(zones.columns.line)
     zones.columns.line.selectAll()
 
 
 def _open_name(window: Window) -> None:
     """The name of the cloth, in the Cloth step."""
     window.open_step(1)
-    window.panels.cloth.row.name.line.setFocus()
+    window.steps.bring(window.panels.cloth.row.name.line)
     window.panels.cloth.row.name.line.selectAll()
 
 
@@ -192,4 +192,4 @@ def _open_measuring_again(window: Window) -> None:
     window.open_step(1)
     part = window.panels.cloth.remeasure
     part.head.setChecked(True)
-    part.now["across"].field.setFocus()
+    window.steps.bring(part.now["across"].line)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QAbstractButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
@@ -117,6 +117,11 @@ class Steps(QScrollArea):
     def open_step(self) -> int:
         """The open step counted from 0, -1 when all are closed."""
         return next((at for at, head in enumerate(self.heads) if head.isChecked()), -1)
+
+    def bring(self, field: QWidget, around_px: int = 120) -> None:
+        """Give a field the keys and scroll to it, with what stands around it; a part just opened is laid out first."""
+        field.setFocus()
+        QTimer.singleShot(0, self, lambda: self.ensureWidgetVisible(field, 0, around_px))
 
     def open(self, step: int) -> None:
         """Open this step and close the others; -1 closes all. `opened` tells before anything is shown."""
