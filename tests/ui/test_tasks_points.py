@@ -272,6 +272,54 @@ def test_keys_find_something_to_change_by_themselves(opened: Open) -> None:
     assert canvas.work.task is None
 
 
+def test_keys_go_from_one_drawn_thing_to_the_next(opened: Open) -> None:
+    zone = Zone("zone-1", "left", rectangle(200.0, 330.0))
+    canvas = opened(job(stained(zones=(zone,)), leftover()))
+    task = ChangePoints(canvas)
+    canvas.work.begin(task)
+    assert "A goes from one to the next" in task.guide
+    met = []
+    for _ in range(6):
+        QTest.keyClick(canvas, Qt.Key.Key_A)
+        assert task.target is not None
+        met.append((task.target.cloth.id, task.target.kind, task.target.id))
+        sheet = canvas.bench.sheet(task.target.cloth.id)
+        assert sheet.from_table.at(canvas.work.at_mm) == pytest.approx(task.target.points[0])
+    of_linen = [("flaw", "flaw-1"), ("flaw", "flaw-2"), ("zone", "zone-1"), ("outline", "")]
+    assert met == [*(("cloth-1", *each) for each in of_linen), ("cloth-2", "outline", ""), ("cloth-1", *of_linen[0])]
+    QTest.keyClick(canvas, Qt.Key.Key_A, SHIFT)
+    assert task.target is not None
+    assert task.target.cloth.id == "cloth-2"
+    # Back to the stain; its first point is picked up, carried 10 mm and set down.
+    for _ in range(3):
+        QTest.keyClick(canvas, Qt.Key.Key_A, SHIFT)
+    assert (task.target.kind, task.target.id) == ("flaw", "flaw-2")
+    QTest.keyClick(canvas, Qt.Key.Key_Return)
+    assert task.held == 0
+    QTest.keyClick(canvas, Qt.Key.Key_A)
+    assert (task.target.id, task.held) == ("flaw-2", 0), "what is held is set down first"
+    QTest.keyClick(canvas, Qt.Key.Key_Left, SHIFT)
+    QTest.keyClick(canvas, Qt.Key.Key_Return)
+    assert points(canvas) == [(290.0, 215.0), *STAIN[1:]]
+
+
+def test_the_first_key_back_leads_to_the_last_thing(opened: Open) -> None:
+    canvas = opened(job(stained(), leftover()))
+    task = ChangePoints(canvas)
+    canvas.work.begin(task)
+    QTest.keyClick(canvas, Qt.Key.Key_A, SHIFT)
+    assert task.target is not None
+    assert task.target.cloth.id == "cloth-2"
+
+
+def test_without_a_cloth_there_is_nothing_to_go_to(opened: Open) -> None:
+    canvas = opened(Project())
+    task = ChangePoints(canvas)
+    canvas.work.begin(task)
+    QTest.keyClick(canvas, Qt.Key.Key_A)
+    assert task.target is None
+
+
 def test_a_task_ends_with_what_it_is_about(opened: Open) -> None:
     canvas = opened(job(stained()))
     begin(canvas)

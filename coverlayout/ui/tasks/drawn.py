@@ -14,7 +14,7 @@ from coverlayout.document.project import Project
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Region
 
-__all__ = ["Drawn", "drawn_at", "drawn_of", "outline_of"]
+__all__ = ["Drawn", "all_drawn", "drawn_at", "drawn_of", "outline_of"]
 
 Kind = Literal["flaw", "zone", "outline"]
 
@@ -52,6 +52,12 @@ def drawn_of(project: Project, kind: Kind, cloth_id: str, thing_id: str = "") ->
     """The flaw or zone of that id, or the outline of the cloth, as it now is; None when it is gone."""
     cloth = next((each for each in project.cloths if each.id == cloth_id), None)
     return None if cloth is None else next((each for each in _all_on(cloth, kind) if each.id == thing_id), None)
+
+
+def all_drawn(project: Project) -> tuple[Drawn, ...]:
+    """Everything drawn on the cloths, one cloth after the other: its flaws, its zones, its outline."""
+    kinds: tuple[Kind, ...] = ("flaw", "zone", "outline")
+    return tuple(drawn for cloth in project.cloths for kind in kinds for drawn in _all_on(cloth, kind))
 
 
 def _all_on(cloth: Cloth, kind: Kind) -> list[Drawn]:

@@ -16,7 +16,7 @@ from coverlayout.geometry.shapes import bounds
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, paint_chip
 from coverlayout.ui.table.bench import Sheet
-from coverlayout.ui.tasks.drawn import Drawn, drawn_at, drawn_of, outline_of
+from coverlayout.ui.tasks.drawn import Drawn, all_drawn, drawn_at, drawn_of, outline_of
 from coverlayout.ui.tasks.task import Task
 from coverlayout.ui.theme import halo, pen
 
@@ -63,10 +63,12 @@ class ChangePoints(Task):
     def guide(self) -> str:
         """What a press does now."""
         if self.target is None:
-            return "Press the flaw, the zone or the cloth whose points you want to change."
+            return "Press the flaw, the zone or the cloth whose points you want to change. A goes from one to the next."
         if self.held is not None:
             return f"{self.target.name}: set it down, or type its place such as 120, 45. Backspace puts it back."
-        return f"{self.target.name}: drag a point; a small one between makes a new point. N next, Delete removes."
+        return (
+            f"{self.target.name}: drag a point; a small one between makes a new one. N next, Delete removes, A another."
+        )
 
     @property
     def can_accept(self) -> bool:
@@ -186,9 +188,10 @@ class ChangePoints(Task):
         return True
 
     def key(self, event: QKeyEvent) -> bool:
-        """N goes from grip to grip (with Shift back), Delete removes the point at the crosshair."""
-        if event.key() == Qt.Key.Key_N and self.held is None:
-            self._step(-1 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1)
+        """N goes from grip to grip, A from thing to thing (Shift: back); Delete removes the point at the crosshair."""
+        go = {Qt.Key.Key_N: self._step, Qt.Key.Key_A: self._other}.get(Qt.Key(event.key()))
+        if go is not None and self.held is None:
+            go(-1 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1)
             return True
         if event.key() == Qt.Key.Key_Delete:
             self._remove()
@@ -207,6 +210,19 @@ class ChangePoints(Task):
         here = next((at for at, place in enumerate(places) if math.dist(place, work.at_mm) < 1e-6), None)
         at = (0 if by > 0 else -1) if here is None else (here + by) % len(places)
         work.show_crosshair(places[at])
+
+    def _other(self, by: int) -> None:
+        """Take up the next thing that was drawn, on whichever cloth, with the crosshair at its first point."""
+        things, target = all_drawn(self.canvas.shown.project), self.target
+        if not things:
+            return
+        names = [(each.cloth.id, each.kind, each.id) for each in things]
+        here = (
+            names.index((target.cloth.id, target.kind, target.id)) if target is not None else (0 if by > 0 else -1) - by
+        )
+        found = things[(here + by) % len(things)]
+        self._choose(found)
+        self.canvas.work.show_crosshair(self._sheet.to_table.at(found.points[0]))
 
     def _choose_first(self) -> None:
         """The thing under the crosshair, else the outline of the first cloth."""
