@@ -1,91 +1,270 @@
-"""Takes the pictures of the README from the real window: `python tests/journeys/take_screens.py` on a display.
+"""Takes the pictures of the README from the real window: `python tests/journeys/take_screens.py [FOLDER]` on a display.
 
-It opens the demo, works on it with mouse events and keeps what the window shows in `resources/screens`.
+It opens the demo and tables made from its prints, works on them with mouse and keys, and keeps what the window shows in
+`resources/screens`, or in FOLDER: `QT_SCALE_FACTOR=2 ... /tmp/large` shows everything at twice the size.
 """
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QPoint, QPointF, Qt
+# This is started by itself: what the tests share lies one folder up.
+sys.path.append(str(Path(__file__).resolve().parents[1]))
+
+from hands_on_a_spoiled_cover import choose_pieces
+from hands_on_the_cloths import keys, press, type_place
+from hands_on_the_window import LEFT, choose, click, type_into
+from PIL import Image
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
-from seat import until
+from seat import come_forward, until
+from tables_for_screens import leftover, swatch, yard
 
 from coverlayout.app.wiring import Desktop
-from coverlayout.geometry.shapes import bounds
+from coverlayout.document.file import load
+from coverlayout.document.project import Project
+from coverlayout.geometry.frames import Point
+from coverlayout.ui.look import Choice
+from coverlayout.ui.window import Window
 
 ROOT = Path(__file__).parents[2]
-SCREENS = ROOT / "resources" / "screens"
-LEFT = Qt.MouseButton.LeftButton
+DEMO = ROOT / "sample_prints" / "salt-works.coverlayout"
+SIZE_PX = (1440, 900)
+# So many colours a picture keeps, and rounds to mend them by: no shade is more than a hair off.
+COLOURS, ROUNDS = 255, 2
+MOST_S = 60.0
 
 
-def keep(desktop: Desktop, name: str) -> None:
-    QApplication.processEvents()
-    desktop.window.grab().save(str(SCREENS / f"{name}.png"))
+class Screens:
+    """The window, and where its pictures go."""
+
+    def __init__(self, desktop: Desktop, folder: Path) -> None:
+        self.desktop, self.folder = desktop, folder
+        self.window: Window = desktop.window
+
+    def begin(self, project: Project | None, look: Choice) -> Window:
+        """The demo as it lies in its file, or another project with its prints, in the given look."""
+        read = load(DEMO)
+        window = self.window
+        window.canvas.work.leave()
+        self.desktop.look.choose(look)
+        window.session.replace_all(project or read.project, read.pictures, None)
+        QTest.qWait(100)
+        window.open_step(3)
+        window.canvas.sight.fit()
+        come_forward()
+        window.canvas.setFocus()
+        window.canvas.choose(())
+        return window
+
+    def answered(self) -> None:
+        """Wait until nothing in the bar is old."""
+        asking = self.window.asking
+        until(lambda: not asking.laying, "the layout", MOST_S)
+        until(lambda: asking.ladder is not None and not asking.ladder_old and not asking.answer_old, "cuts", MOST_S)
+        until(lambda: not asking.searching and not self.window.around.leftovers.old, "every answer", MOST_S)
+        QTest.qWait(300)
+
+    def keep(self, name: str) -> None:
+        """Keep what the window shows, in few colours: a reader waits for every picture."""
+        QTest.qWait(200)
+        path = self.folder / f"{name}.png"
+        self.window.grab().save(str(path))
+        with Image.open(path) as seen:
+            few = seen.convert("RGB").quantize(COLOURS, Image.Quantize.MAXCOVERAGE, ROUNDS, dither=Image.Dither.NONE)
+        few.save(path, optimize=True)
 
 
-def answered(desktop: Desktop) -> None:
-    asking = desktop.window.asking
-    until(
-        lambda: asking.ladder is not None and not asking.ladder_old and not asking.searching,
-        "the least cut to buy",
-        120.0,
-    )
-    QTest.qWait(300)
+def spot(window: Window, place: Point, cloth: int = 0) -> QPoint:
+    """The pixel of a place on a cloth."""
+    canvas = window.canvas
+    x, y = canvas.view.to_screen.at(canvas.bench.sheets[cloth].to_table.at(place))
+    return QPoint(round(x), round(y))
 
 
-def spot(desktop: Desktop, x_mm: float, y_mm: float) -> QPoint:
-    return QPointF(*desktop.window.canvas.view.to_screen.at((x_mm, y_mm))).toPoint()
-
-
-def main() -> int:
-    """Light, dragging, dark from the back."""
-    SCREENS.mkdir(exist_ok=True)
-    application = QApplication(sys.argv[:1])
-    desktop = Desktop(application)
-    with tempfile.TemporaryDirectory() as folder:
-        demo = Path(folder) / "salt-works.coverlayout"
-        shutil.copy(ROOT / "sample_prints" / "salt-works.coverlayout", demo)
-        desktop.look.choose("light")
-        desktop.show(demo)
-        QTest.qWaitForWindowExposed(desktop.window)
-        desktop.begin()
-        answered(desktop)
-        keep(desktop, "light")
-        dragging(desktop)
-        desktop.look.choose("dark")
-        desktop.window.asking.lay_out()
-        until(lambda: not desktop.window.asking.laying, "the layout", 120.0)
-        desktop.window.turn_over()
-        desktop.window.steps.open(4)
-        answered(desktop)
-        keep(desktop, "dark")
-    desktop.close()
-    return 0
-
-
-def dragging(desktop: Desktop) -> None:
-    """The fifth ledger's front held partly over a cover that lies there; then let go as if never taken."""
-    canvas = desktop.window.canvas
-    canvas.setFocus()
-    for _ in range(3):
+def closer(window: Window, steps: int, place: Point) -> None:
+    """So many steps nearer, with a place of the first cloth in the middle."""
+    canvas = window.canvas
+    for _ in range(steps):
         canvas.sight.zoom_in()
-    canvas.sight.pan_to(canvas.view.panned((-60.0, 240.0)))
-    bench = canvas.bench
-    start = spot(desktop, *bounds(bench.outline(bench.find("front-5").placed)).middle)
-    end = spot(desktop, 830.0, 330.0)
+    at, middle = spot(window, place), canvas.rect().center()
+    canvas.sight.pan_to(canvas.view.panned((middle.x() - at.x(), middle.y() - at.y())))
+
+
+@contextmanager
+def held(window: Window, piece: str, place: Point, cloth: int = 0) -> Iterator[None]:
+    """Carry a piece by its middle to a place and hold it there; then let go as if it had never been taken."""
+    canvas = window.canvas
+    start = QPoint(*map(round, canvas.view.to_screen.at(canvas.bench.outlines[piece][1].middle)))
+    end = spot(window, place, cloth)
     QTest.mousePress(canvas, LEFT, pos=start)
     for step in range(1, 11):
         QTest.mouseMove(canvas, start + (end - start) * step / 10)
-        QTest.qWait(10)
-    keep(desktop, "dragging")
+        QTest.qWait(20)
+    yield
     QTest.keyClick(canvas, Qt.Key.Key_Escape)
     QTest.mouseRelease(canvas, LEFT, pos=end)
-    canvas.sight.fit()
+    QApplication.processEvents()
+
+
+def demo(screens: Screens) -> None:
+    """The demo as it opens; from the back in the dark look, with the papers to be written."""
+    window = screens.begin(None, "light")
+    screens.answered()
+    screens.keep("light")
+    window = screens.begin(None, "dark")
+    window.asking.lay_out()
+    window.turn_over()
+    window.open_step(4)
+    screens.answered()
+    screens.keep("dark")
+
+
+def dragging(screens: Screens) -> None:
+    """The fifth ledger's front held where it caught: at the gap the maker set, level with its neighbours."""
+    window = screens.begin(None, "light")
+    screens.answered()
+    closer(window, 3, (980.0, 335.0))
+    with held(window, "front-5", (842.0, 129.0)):
+        screens.keep("dragging")
+
+
+def divided(screens: Screens) -> None:
+    """A yard with six areas: divided, each given its print, covers from one and liners from another."""
+    window = screens.begin(yard(load(DEMO).project), "light")
+    panel, session = window.panels.cloth, window.session
+    window.menus.do("divide-cloth")
+    type_into(panel.zones.columns, "3")
+    type_into(panel.zones.lines, "2")
+    click(panel.zones.divide)
+    until(lambda: len(session.project.cloths[0].zones) == 6, "six zones")
+    names = ("Wader", "Tide line", "Grains", "Rake", "Wind pump", "Grains")
+    for zone, name in zip(session.project.cloths[0].zones, names, strict=True):
+        row = panel.zones.rows.row(zone.id)
+        if row.print_choice.box.currentText() != name:
+            choose(row.print_choice, name)
+    click(window.lay_button)
+    until(lambda: len(session.project.layout.placements) == 4, "everything laid", MOST_S)
+    screens.answered()
+    screens.keep("yard")
+
+
+def crooked(screens: Screens) -> None:
+    """A crooked stained leftover: its outline traced, a crease drawn, and a stain being drawn."""
+    window = screens.begin(leftover(load(DEMO).project), "dark")
+    session = window.session
+    window.open_step(1)
+    window.menus.do("trace-outline")
+    for place in ("10, 15", "470, 5", "478, 432", "300, 424", "18, 440"):
+        type_place(window, place)
+    keys(window, Qt.Key.Key_Return)
+    window.menus.do("draw-crease")
+    type_place(window, "-5, 405")
+    type_place(window, "300, 416")
+    keys(window, Qt.Key.Key_Return)
+    until(lambda: len(session.project.cloths[0].flaws) == 1, "the crease")
+    window.menus.do("lay-out")
+    screens.answered()
+    window.menus.do("draw-stain")
+    press(window, (196.0, 198.0), (242.0, 192.0), (262.0, 214.0))
+    x, y = window.canvas.view.to_screen.at((236.0, 240.0))
+    QTest.mouseMove(window.canvas, QPoint(round(x), round(y)))
+    screens.keep("leftover")
+
+
+def spoiled(screens: Screens) -> None:
+    """A cover spoiled at the knife, planned again and laid on what is left."""
+    window = screens.begin(swatch(load(DEMO).project), "light")
+    click(window.lay_button)
+    until(lambda: len(window.session.project.layout.placements) == 4, "everything laid", MOST_S)
+    screens.answered()
+    choose_pieces(window, "front-1", "back-1")
+    window.menus.do("mark-cut")
+    choose_pieces(window, "front-1")
+    window.menus.do("mark-spoiled")
+    screens.answered()
+    click(window.bar.spoken.offer)
+    until(lambda: window.session.project.layout.placements, "laid again", MOST_S)
+    screens.answered()
+    window.canvas.sight.fit()
+    screens.keep("spoiled")
+
+
+def left(screens: Screens) -> None:
+    """What is left of the cloths, listed and drawn."""
+    window = screens.begin(None, "light")
+    screens.answered()
+    window.menus.do("what-is-left")
+    window.menus.do("draw-left")
+    until(lambda: window.around.leftovers.chosen == 0, "the largest chosen")
+    screens.answered()
+    screens.keep("left")
+    window.menus.do("draw-left")
+    window.menus.do("what-is-left")
+
+
+def compared(screens: Screens) -> None:
+    """The layout of the demo beside the one the program finds."""
+    window = screens.begin(None, "dark")
+    screens.answered()
+    window.menus.do("copy-layout")
+    window.asking.lay_out()
+    screens.answered()
+    window.menus.do("compare-layouts")
+    screens.answered()
+    screens.keep("compared")
+    window.menus.do("compare-layouts")
+
+
+def looked_through(screens: Screens) -> None:
+    """A template the size of the board over the print, and the loupe at its pointer."""
+    window = screens.begin(None, "dark")
+    screens.answered()
+    canvas, place = window.canvas, (748.0, 560.0)
+    closer(window, 5, place)
+    canvas.choose(("front-5",))
+    window.menus.do("window-template")
+    at = spot(window, place)
+    QTest.mouseMove(canvas, at)
+    QTest.mouseClick(canvas, LEFT, pos=at)
+    window.menus.do("loupe")
+    QTest.mouseMove(canvas, spot(window, (750.0, 484.0)))
+    screens.keep("template")
+    window.menus.do("loupe")
+
+
+SCENES = (demo, dragging, divided, crooked, spoiled, left, compared, looked_through)
+
+
+def main() -> int:
+    """Every picture, or those whose scene is named after the folder."""
+    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "resources" / "screens"
+    folder.mkdir(parents=True, exist_ok=True)
+    wanted = sys.argv[2:]
+    application = QApplication(sys.argv[:1])
+    with tempfile.TemporaryDirectory() as own:
+        # Nothing of the person's own settings is seen, and nothing is left in them.
+        os.environ |= {"XDG_CONFIG_HOME": own, "XDG_STATE_HOME": own, "XDG_DATA_HOME": own, "XDG_CACHE_HOME": own}
+        desktop = Desktop(application)
+        desktop.show(Path(shutil.copy(DEMO, own)))
+        desktop.window.resize(*SIZE_PX)
+        QTest.qWaitForWindowExposed(desktop.window)
+        desktop.begin()
+        screens = Screens(desktop, folder)
+        for scene in SCENES:
+            if not wanted or scene.__name__ in wanted:
+                scene(screens)
+        desktop.session.mark_saved(Path(own) / DEMO.name)
+        desktop.window.close()
+        desktop.close()
+    return 0
 
 
 if __name__ == "__main__":
