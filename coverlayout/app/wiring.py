@@ -101,8 +101,9 @@ class Desktop(QObject):
         self.session = Session()
         self.port = WorkerPort()
         remembered = Remembered()
-        self.look = Look(application, remembered.look)
+        self.look = Look(application, remembered.look, at_once=False)
         self.window = Window(self.session, self.port, self.look, remembered=remembered)
+        self.look.dress()
         self._path: Path | None = None
 
     def show(self, path: Path | None) -> None:

@@ -101,11 +101,12 @@ class Prints(QObject):
         there = picture is not None and picture.sha256 in pictures
         if key not in self._tiles or (there and key in self._lacking):
             self._lacking.discard(key)
-            self._tiles[key] = _plain(key)
+            own = None
             if picture is not None and not there:
                 self._lacking.add(key)
             elif picture is not None:
-                self._decode(key, pictures[picture.sha256], picture.width_px * picture.height_px)
+                own = self._decode(key, pictures[picture.sha256], picture.width_px * picture.height_px)
+            self._tiles[key] = own or _plain(key)
         return self._tiles[key]
 
     def forget_all_but(self, prints: Iterable[Print]) -> None:
@@ -114,11 +115,12 @@ class Prints(QObject):
         self._tiles = {key: tile for key, tile in self._tiles.items() if key in kept}
         self._lacking &= kept
 
-    def _decode(self, key: Print, data: bytes, size_px: int) -> None:
+    def _decode(self, key: Print, data: bytes, size_px: int) -> Tile | None:
+        """The print's own tile; None while it is being decoded, and where it cannot be."""
         if size_px > _QUICK_PX:
             self._decode_beside(key, data)
-        elif (tile := _decoded(key, data, _WORKING_PX)) is not None:
-            self._tiles[key] = tile
+            return None
+        return _decoded(key, data, _WORKING_PX)
 
     def _decode_beside(self, key: Print, data: bytes) -> None:
         self._asked.add(key)
