@@ -160,6 +160,7 @@ class Menus(QMenuBar):
         # An action that is off would not even hear its key; by its key it says why it cannot be done.
         for action in menu.actions():
             action.setEnabled(True)
+        self.show_session()
 
     def show_session(self) -> None:
         """Undo and Redo stand in the header too: they always say what they would take back or make again."""

@@ -300,6 +300,26 @@ def test_rows_of_several_cloths_say_which_and_inches_stay_inches(
     assert "/" not in window.bar.left.figure
 
 
+def test_a_list_opened_when_a_cloth_has_just_gone_shows_what_is_there(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    session.replace_all(two_cloths("print"), session.pictures, None)
+    rested(qtbot, window)
+    leftovers = window.around.leftovers
+    on_linen = next(row for row, each in enumerate(leftovers.found) if each.cloth_id == "cloth-1")
+    leftovers.choose(on_linen)
+    kept = leftovers.found[on_linen]
+    session.do(remove_cloth("cloth-2"))
+    assert leftovers.old
+    window.around.toggle_list()
+    assert {each.cloth_id for each in leftovers.found} == {"cloth-1"}
+    assert leftovers.drawn == (kept,)
+    assert window.around.left_list.rows.count() == len(leftovers.found)
+    session.do(remove_cloth("cloth-1"))
+    assert (leftovers.found, leftovers.chosen) == ((), None)
+    rested(qtbot, window)
+
+
 def test_both_sides_and_both_looks_are_drawn(qtbot: QtBot, window: Window, session: Session, look: Look) -> None:
     rested(qtbot, window)
     window.around.toggle_all()

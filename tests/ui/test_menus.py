@@ -175,6 +175,16 @@ def test_an_open_menu_greys_what_cannot_be_done_and_its_key_says_why(qtbot: QtBo
     assert window.session.project == job()
 
 
+def test_with_nothing_to_undo_the_header_says_so_whatever_menu_was_open(window: Window) -> None:
+    header = window.header
+    assert not header.undo.isEnabled()
+    top = next(action.menu() for action in window.menus.actions() if action.text() == "&Edit")
+    top.aboutToShow.emit()
+    top.aboutToHide.emit()
+    assert (header.undo.isEnabled(), header.redo.isEnabled()) == (False, False)
+    assert header.undo.toolTip() == "Nothing to undo"
+
+
 def test_a_tick_follows_its_key(window: Window) -> None:
     action = window.menus.action("catch-at-guides")
     QTest.keyClick(window.canvas, Key.Key_G)

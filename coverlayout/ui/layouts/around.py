@@ -96,11 +96,8 @@ class Around(QWidget):
 
     def _drawn(self) -> tuple[tuple[LeftOver, bool], ...]:
         left = self.leftovers
-        if not self._project.cloths:
-            return ()
         chosen = None if left.chosen is None else left.found[left.chosen]
-        here = {cloth.id for cloth in self._project.cloths}
-        return tuple((each, each is chosen) for each in left.drawn if each.cloth_id in here)
+        return tuple((each, each is chosen) for each in left.drawn)
 
     @property
     def _project(self) -> Project:

@@ -47,10 +47,17 @@ class Leftovers(QObject):
         self._later()
 
     def look_at(self, old: Project, new: Project) -> None:
-        """The project changed."""
+        """The project changed; what was left of a cloth, or of a print, that is gone goes with it at once."""
         if old is not new:
             self.old = True
+            self._keep(tuple(each for each in self.found if _is_there(each, new)))
             self._later()
+
+    def _keep(self, found: tuple[LeftOver, ...]) -> None:
+        if found != self.found:
+            chosen = None if self.chosen is None else self.found[self.chosen]
+            self.found, self.chosen = found, None if chosen not in found else found.index(chosen)
+            self.changed.emit()
 
     def look_beside(self, project: Project | None) -> None:
         """Work out what is left of another project too; `changed` tells when both are known."""
@@ -129,6 +136,12 @@ def _steps_of(project: Project) -> Iterator[None]:
         return
     for each in laid:
         yield from working_out(each)
+
+
+def _is_there(left: LeftOver, project: Project) -> bool:
+    """True while the project has its cloth, and the print it lies on."""
+    prints = {None, *(a_print.id for a_print in project.prints)}
+    return left.print_id in prints and any(cloth.id == left.cloth_id for cloth in project.cloths)
 
 
 def _most_like(before: LeftOver, found: tuple[LeftOver, ...]) -> int | None:
