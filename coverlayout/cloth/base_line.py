@@ -23,6 +23,7 @@ __all__ = [
     "check_base_line",
     "cloth_to_line",
     "laid_by",
+    "laid_now",
     "line_turn_deg",
     "nearest_readings",
     "nearest_repeats",
@@ -195,12 +196,29 @@ def laid_by(
     return LineFound(_laid_as(laid, before.then(moved), cloth), math.degrees(angle), stretch_percent, off_mm)
 
 
+def laid_now(cloth: Cloth, laid: LaidPrint) -> LaidPrint:
+    """The print where it lies, by figures that contain all the changes the cloth went through.
+
+    Changes unlike each other across and along turn and skew a print that lies crooked.
+
+    >>> from coverlayout.cloth.cloth import Change
+    >>> washed = Cloth("c", "swatch", 300.0, 300.0, changes=(Change("washing", -4.0, 0.0),))
+    >>> found = laid_now(washed, LaidPrint("p", (10.0, 5.0), skew_percent=2.4))
+    >>> round(found.stretch_across_percent, 9), round(found.skew_percent, 9), found.origin_mm
+    (-4.0, 2.5, (9.6, 5.0))
+    """
+    if laid.changes_in == len(cloth.changes):
+        return laid
+    return replace(_laid_as(laid, laid_to_cloth(cloth, laid), cloth), origin_known=laid.origin_known)
+
+
 def _laid_as(laid: LaidPrint, print_to_cloth: Affine, cloth: Cloth) -> LaidPrint:
     """The print laid by that map, on the cloth as it now is: the map taken apart into stretch, then skew, then turn.
 
     The turn is that of the print's own lengthwise direction, which stretch and skew leave where it is.
     """
-    turn_deg = math.degrees(math.atan2(-print_to_cloth.xy, print_to_cloth.yy))
+    # Adding nought takes the minus from a nought.
+    turn_deg = math.degrees(math.atan2(-print_to_cloth.xy, print_to_cloth.yy)) + 0.0
     along = math.hypot(print_to_cloth.xy, print_to_cloth.yy)
     across, offset = turn(-turn_deg).vector((print_to_cloth.xx, print_to_cloth.yx))
     return replace(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from coverlayout.cloth.base_line import LineFound, MotifPlace, laid_by
+from coverlayout.cloth.base_line import LineFound, MotifPlace, laid_by, laid_now
 from coverlayout.cloth.cloth import BaseLine, Cloth, Zone
 from coverlayout.cloth.straightness import skew_percent
 from coverlayout.cloth.usable import laid_to_cloth, outline_region
@@ -83,7 +83,8 @@ def measure_from_line(cloth_id: str, wanted: bool, *, name: str = "") -> Edit:
 def set_skew(cloth_id: str, offset_mm: float, width_mm: float, zone_id: str | None = None, *, name: str = "") -> Edit:
     """Say that the print runs off square by `offset_mm` over `width_mm` across it (down to the right above 0).
 
-    Its middle line keeps its place. BadInput when no print lies there or the figures cannot be.
+    Both are measured on the cloth as it now is; the print's origin keeps its place. BadInput when no print lies there
+    or the figures cannot be.
     """
 
     def change(old: Project) -> Project:
@@ -92,7 +93,8 @@ def set_skew(cloth_id: str, offset_mm: float, width_mm: float, zone_id: str | No
         laid = cloth.laid if zone is None else zone.laid
         if laid is None:
             raise BadInput("base-line-no-print", name=cloth.name)
-        return old.with_cloth(_with_laid(cloth, zone, replace(laid, skew_percent=skew_percent(offset_mm, width_mm))))
+        skewed = replace(laid_now(cloth, laid), skew_percent=skew_percent(offset_mm, width_mm))
+        return old.with_cloth(_with_laid(cloth, zone, skewed))
 
     return checked_edit(Remark.of("edit-skew", name=name or cloth_id), change)
 
@@ -143,4 +145,4 @@ def _laid_by_line(old: Project, marked: Cloth, line: BaseLine, motif_mm: Point |
 
 def _moved(placed: Placed, moves: Affine, turned_deg: float) -> Placed:
     x_mm, y_mm = moves.at((placed.x_mm, placed.y_mm))
-    return replace(placed, x_mm=x_mm, y_mm=y_mm, turn_deg=placed.turn_deg + turned_deg)
+    return replace(placed, x_mm=x_mm, y_mm=y_mm, turn_deg=(placed.turn_deg + turned_deg) % 360.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from coverlayout.cloth.base_line import base_line_now, nearest_repeats
+from coverlayout.cloth.base_line import base_line_now, laid_now, nearest_repeats
 from coverlayout.cloth.cloth import BaseLine, Cloth
 from coverlayout.cloth.straightness import bow_remark, skew_mm
 from coverlayout.cloth.usable import laid_to_cloth
@@ -238,7 +238,9 @@ class BaseLinePart(Fold):
         for entry in (self.over, self.skew, self.bow):
             entry.setVisible(laid is not None)
         self.over.show_value(self._over_mm, unit)
-        self.skew.show_value(skew_mm(laid.skew_percent, self._over_mm) if laid else None, unit)
+        self.skew.show_value(
+            skew_mm(laid_now(cloth, laid).skew_percent, self._over_mm) if cloth and laid else None, unit
+        )
         self.bow.show_value(self._bow_mm, unit)
         self.bow_says.setText(self._bow_words())
         self.bow_says.setVisible(laid is not None and self._bow_mm > 0)
