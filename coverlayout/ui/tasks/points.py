@@ -66,9 +66,8 @@ class ChangePoints(Task):
             return "Press the flaw, the zone or the cloth whose points you want to change. A goes from one to the next."
         if self.held is not None:
             return f"{self.target.name}: set it down, or type its place such as 120, 45. Backspace puts it back."
-        return (
-            f"{self.target.name}: drag a point; a small one between makes a new one. N next, Delete removes, A another."
-        )
+        how = "drag a point; a small one between makes a new one. N next, Delete removes, A another."
+        return f"{self.target.name}: {how}"
 
     @property
     def can_accept(self) -> bool:
@@ -217,10 +216,10 @@ class ChangePoints(Task):
         if not things:
             return
         names = [(each.cloth.id, each.kind, each.id) for each in things]
-        here = (
-            names.index((target.cloth.id, target.kind, target.id)) if target is not None else (0 if by > 0 else -1) - by
-        )
-        found = things[(here + by) % len(things)]
+        if target is None:
+            found = things[0 if by > 0 else -1]
+        else:
+            found = things[(names.index((target.cloth.id, target.kind, target.id)) + by) % len(things)]
         self._choose(found)
         self.canvas.work.show_crosshair(self._sheet.to_table.at(found.points[0]))
 
