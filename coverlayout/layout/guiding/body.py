@@ -63,7 +63,8 @@ def axes_deg(turn_deg: float) -> float:
     (2.0, -1.0, 0.0)
     """
     rest = (turn_deg + 45.0) % 90.0 - 45.0
-    return 45.0 if rest == -45.0 else rest
+    # A hair more or less than half a right angle must not exchange across and along.
+    return rest + 90.0 if rest <= SAME_TURN_DEG - 45.0 else rest
 
 
 def along_same(first_deg: float, other_deg: float) -> bool:
