@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import threading
@@ -10,11 +11,15 @@ from functools import partial
 from importlib import import_module
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from coverlayout.app.faults import logged
 from coverlayout.errors import BadInput, sentence
 
-__all__ = ["load_ground", "run"]
+if TYPE_CHECKING:
+    from coverlayout.app.wiring import Desktop
+
+__all__ = ["load_ground", "run", "settle"]
 
 # Modules of ours that need no Qt and that, with what they import in turn, are nearly all that a window stands on.
 _GROUND = (
@@ -47,6 +52,8 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
     """
     if not _has_display():
         raise BadInput("no-display")
+    # While everything is being made there is no garbage to look for.
+    gc.disable()
     load_ground()
     from PySide6.QtGui import QGuiApplication  # noqa: PLC0415  a machine without a display need not have Qt's libraries
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415
@@ -57,7 +64,7 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
     application = QApplication(sys.argv[:1])
     application.setApplicationName("Coverlayout")
     desktop = Desktop(application)
-    desktop.window.painted.connect(partial(_painted, application.quit) if first_paint else desktop.begin)
+    desktop.window.painted.connect(partial(_painted, application.quit) if first_paint else partial(_begin, desktop))
     sys.excepthook = partial(_tell_fault, desktop.window.say)
     threading.excepthook = _log_fault
     desktop.show(path)
@@ -65,7 +72,22 @@ def run(path: Path | None = None, *, first_paint: bool = False) -> int:
         return int(application.exec())
     finally:
         sys.excepthook, threading.excepthook = sys.__excepthook__, threading.__excepthook__
+        gc.enable()
         desktop.close()
+
+
+def settle() -> None:
+    """All that the window is made of stays: from now on only what comes later is looked through for garbage.
+
+    Looking through all of it would hold the window up for 20 to 40 ms now and then.
+    """
+    gc.freeze()
+    gc.enable()
+
+
+def _begin(desktop: Desktop) -> None:
+    settle()
+    desktop.begin()
 
 
 def _painted(leave: Callable[[], None]) -> None:

@@ -28,6 +28,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from scenes import full_table
 from stall_watch import MOST_MS, WatchedApplication
 
+from coverlayout.app.desktop import settle
 from coverlayout.app.wiring import Desktop
 from coverlayout.ui.canvas.canvas import Canvas
 
@@ -76,6 +77,8 @@ def measured(scale: int) -> dict[str, dict[str, float]]:
 def _desktop(application: QApplication) -> Iterator[Desktop]:
     desktop = Desktop(application)
     desktop.window.show()
+    # As the program does once its window is painted.
+    settle()
     desktop.begin()
     try:
         yield desktop
