@@ -146,6 +146,8 @@ def test_every_action_stands_in_a_menu_once_with_plain_words(window: Window) -> 
         assert shown.count(menus.action(name)) == 1, name
         assert act.words[0].isupper(), f"{name}: {act.words}"
         assert not act.words.endswith((".", " ")), f"{name}: {act.words}"
+        assert act.tip.endswith("."), f"{name} teaches nothing: {act.tip}"
+        assert act.tip.rstrip(".") != act.words, name
         assert menus.menu_of[name].split(", ")[0] in {top.text().replace("&", "") for top in menus.actions()}
     assert len({(menus.menu_of[name], act.words) for name, act in menus.acts.items()}) == len(menus.acts)
 

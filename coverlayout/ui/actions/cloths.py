@@ -23,7 +23,14 @@ __all__ = ["cloth_acts"]
 def cloth_acts(window: Window) -> Listed:
     """What is done with the cloths."""
     return (
-        Act("turn-over", "Turn the cloth over", window.turn_over, ("Ctrl+B",), canvas_keys=("B",)),
+        Act(
+            "turn-over",
+            "Turn the cloth over",
+            window.turn_over,
+            ("Ctrl+B",),
+            tip="See its other side; on the back left and right change.",
+            canvas_keys=("B",),
+        ),
         None,
         *_drawing_acts(window),
         None,
@@ -119,13 +126,50 @@ def _row_acts(window: Window) -> Listed:
     row = window.panels.cloth.row
     no_cloth, no_other = partial(_needs_cloth, window), partial(_needs_several, window)
     return (
-        Act("add-cloth", "Add another cloth", row.add, why_not=no_cloth),
-        Act("copy-cloth", "Copy the cloth", row.copy, why_not=no_cloth),
-        Act("rename-cloth", "Rename the cloth", partial(_open_name, window), why_not=no_cloth),
-        Act("next-cloth", "Show the next cloth in step 2", row.show_next, ("Ctrl+Shift+N",), why_not=no_other),
-        Act("cloth-earlier", "Put the cloth earlier in the row", row.move_earlier, why_not=no_other),
-        Act("cloth-later", "Put the cloth later in the row", row.move_later, why_not=no_other),
-        Act("remove-cloth", "Remove the cloth", row.take_away, why_not=no_cloth),
+        Act("add-cloth", "Add another cloth", row.add, tip="It comes to lie beside the others.", why_not=no_cloth),
+        Act(
+            "copy-cloth",
+            "Copy the cloth",
+            row.copy,
+            tip="Its size, print, zones and flaws once more; no piece comes along.",
+            why_not=no_cloth,
+        ),
+        Act(
+            "rename-cloth",
+            "Rename the cloth",
+            partial(_open_name, window),
+            tip="The name is typed in step 2, and stands over the cloth and on the papers.",
+            why_not=no_cloth,
+        ),
+        Act(
+            "next-cloth",
+            "Show the next cloth in step 2",
+            row.show_next,
+            ("Ctrl+Shift+N",),
+            tip="Its size, flaws and zones; after the last comes the first.",
+            why_not=no_other,
+        ),
+        Act(
+            "cloth-earlier",
+            "Put the cloth earlier in the row",
+            row.move_earlier,
+            tip="The one before it comes after it; the pieces stay on their cloths.",
+            why_not=no_other,
+        ),
+        Act(
+            "cloth-later",
+            "Put the cloth later in the row",
+            row.move_later,
+            tip="The one after it comes before it; the pieces stay on their cloths.",
+            why_not=no_other,
+        ),
+        Act(
+            "remove-cloth",
+            "Remove the cloth",
+            row.take_away,
+            tip="The cloth shown in step 2; the pieces on it wait again. Undo brings all of it back.",
+            why_not=no_cloth,
+        ),
     )
 
 

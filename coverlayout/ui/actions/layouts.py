@@ -53,12 +53,44 @@ def layout_acts(window: Window) -> Listed:
         None,
         Act("new-layout", "New layout", around.new, tip="An empty one: every piece waits beside the cloth."),
         Act("copy-layout", "Copy this layout", around.duplicate, tip="Everything lies as in this one."),
-        Act("rename-layout", "Rename this layout …", around.rename),
-        Act("remove-layout", "Remove this layout", around.remove, why_not=why_only_one),
-        Act("next-layout", "Next layout", partial(around.step, 1), ("Ctrl+PgDown",), why_not=why_only_one),
-        Act("last-layout", "Layout before", partial(around.step, -1), ("Ctrl+PgUp",), why_not=why_only_one),
-        Act("layout-right", "Put this layout later in the row", partial(around.shift, 1), why_not=why_only_one),
-        Act("layout-left", "Put this layout earlier in the row", partial(around.shift, -1), why_not=why_only_one),
+        Act("rename-layout", "Rename this layout …", around.rename, tip="By its name it is told from the others."),
+        Act(
+            "remove-layout",
+            "Remove this layout",
+            around.remove,
+            tip="What was cut stays cut; Undo brings the layout back.",
+            why_not=why_only_one,
+        ),
+        Act(
+            "next-layout",
+            "Next layout",
+            partial(around.step, 1),
+            ("Ctrl+PgDown",),
+            tip="After the last comes the first.",
+            why_not=why_only_one,
+        ),
+        Act(
+            "last-layout",
+            "Layout before",
+            partial(around.step, -1),
+            ("Ctrl+PgUp",),
+            tip="Before the first comes the last.",
+            why_not=why_only_one,
+        ),
+        Act(
+            "layout-right",
+            "Put this layout later in the row",
+            partial(around.shift, 1),
+            tip="Its place among the tabs over the cloth.",
+            why_not=why_only_one,
+        ),
+        Act(
+            "layout-left",
+            "Put this layout earlier in the row",
+            partial(around.shift, -1),
+            tip="Its place among the tabs over the cloth.",
+            why_not=why_only_one,
+        ),
         Group("Switch to layout", made=lambda: _each(window, switching=True)),
         None,
         Act(
@@ -83,12 +115,18 @@ def _each(window: Window, *, switching: bool) -> Listed:
                 f"switch-{layout.id}",
                 f"Switch to {layout.name}",
                 partial(around.switch, layout.id),
+                tip="Work on it; the others stay as they are.",
                 ticked=lambda layout=layout: window.session.project.layout_id == layout.id,  # type: ignore[misc]  # bound now
             )
             for layout in project.layouts
         )
     return tuple(
-        Act(f"compare-{layout.id}", f"Compare with {layout.name}", partial(around.compare, layout.id))
+        Act(
+            f"compare-{layout.id}",
+            f"Compare with {layout.name}",
+            partial(around.compare, layout.id),
+            tip="Beside the one worked on, at the same scale.",
+        )
         for layout in project.layouts
         if layout.id != project.layout_id
     )

@@ -43,8 +43,24 @@ def view_acts(window: Window) -> Listed:
             tip="All cloths and all that waits beside them.",
             canvas_keys=("F",),
         ),
-        Act("nearer", "Nearer", sight.zoom_in, (_Key.ZoomIn, "Ctrl+="), canvas_keys=("+", "="), repeats=True),
-        Act("farther", "Further away", sight.zoom_out, (_Key.ZoomOut,), canvas_keys=("-",), repeats=True),
+        Act(
+            "nearer",
+            "Nearer",
+            sight.zoom_in,
+            (_Key.ZoomIn, "Ctrl+="),
+            tip="Everything larger; so does the wheel, about the pointer.",
+            canvas_keys=("+", "="),
+            repeats=True,
+        ),
+        Act(
+            "farther",
+            "Further away",
+            sight.zoom_out,
+            (_Key.ZoomOut,),
+            tip="Everything smaller; so does the wheel, about the pointer.",
+            canvas_keys=("-",),
+            repeats=True,
+        ),
         Act(
             "true-size",
             "True size",
@@ -102,6 +118,7 @@ def _seeing_acts(window: Window) -> Listed:
             "Loupe: another strength",
             loupe.next_strength,
             canvas_keys=("Shift+L",),
+            tip="The next stronger; after the strongest the weakest.",
             why_not=lambda: "" if loupe.on else sentence("loupe-not-held", {}),
         ),
         Act(
@@ -125,6 +142,7 @@ def _seeing_acts(window: Window) -> Listed:
             "Window template of a size …",
             partial(look_through_size, canvas),
             canvas_keys=("Shift+W",),
+            tip="A hole of any size you type, such as 4.5 x 6 in.",
             why_not=lambda: "" if window.session.project.cloths else sentence("window-no-cloth", {}),
         ),
     )

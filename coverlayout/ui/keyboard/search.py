@@ -15,7 +15,7 @@ __all__ = ["Sought", "found", "plain"]
 
 # Words that carry no meaning in a question such as "how do I turn the cloth".
 _SMALL_WORDS = frozenset(
-    ("a", "an", "and", "can", "do", "for", "from", "how", "i", "is", "it", "me", "my", "of", "the", "to")
+    ("a", "an", "and", "by", "can", "do", "for", "from", "how", "i", "is", "it", "me", "my", "of", "the", "to")
 )
 # How good a match is: the word itself, its beginning, another word for it, within a word, a slip of the fingers.
 _ITSELF, _BEGINNING, _MEANING, _WITHIN, _SLIP = 1.0, 0.85, 0.6, 0.5, 0.4
@@ -55,6 +55,11 @@ class Sought:
         return tuple((word, weight) for text, weight in places for word in plain(text).split())
 
     @cached_property
+    def said(self) -> str:
+        """Its words as they are looked through for several that stand together."""
+        return f" {plain(self.words)} "
+
+    @cached_property
     def plain_keys(self) -> frozenset[str]:
         """Its keys, each as one word."""
         return frozenset(plain(key).replace(" ", "") for key in self.keys.split(", ") if key)
@@ -68,42 +73,66 @@ def found(query: str, among: Sequence[Sought], synonyms: Mapping[str, tuple[str,
     """
     asked = plain(query).split()
     words = [word for word in asked if word not in _SMALL_WORDS] or asked
-    meant = [(word, _meanings(word, synonyms)) for word in words]
-    scores = [_score(meant, each) for each in among]
+    if not words:
+        return tuple(range(len(among)))
+    # A word written rightly is no slip for another: slips count only where nothing else is found.
+    for slips in (False, True):
+        meant = [_meant(word, synonyms, slips=slips) for word in words]
+        scores = [_score(meant, each) for each in among]
+        if any(scores):
+            break
     # A sort keeps the order of the menus among those that match as well.
-    return tuple(sorted((at for at, score in enumerate(scores) if score > 0 or not words), key=lambda at: -scores[at]))
+    return tuple(sorted((at for at, score in enumerate(scores) if score > 0), key=lambda at: -scores[at]))
 
 
-def _score(words: Sequence[tuple[str, frozenset[str]]], sought: Sought) -> float:
+@dataclass(frozen=True)
+class _Meant:
+    """A word asked for, our words for it, and those of our words that stand together; with `slips` nearly so too."""
+
+    word: str
+    ours: frozenset[str]
+    together: tuple[str, ...]
+    slips: bool
+
+
+def _score(words: Sequence[_Meant], sought: Sought) -> float:
     """Above 0 when every word is met, or what it means; what says it in fewer words is worth a little more."""
-    each = [_best(word, meanings, sought) for word, meanings in words]
+    each = [_best(word, sought) for word in words]
     if not each or min(each) <= 0:
         return 0.0
-    return sum(each) - 0.02 * len(plain(sought.words).split())
+    return sum(each) - 0.02 * len(sought.said.split())
 
 
-def _best(word: str, meanings: frozenset[str], sought: Sought) -> float:
-    by_key = _IN_KEYS if word in sought.plain_keys else 0.0
-    return max((by_key, *(weight * _likeness(word, other, meanings) for other, weight in sought.weighed)))
+def _best(meant: _Meant, sought: Sought) -> float:
+    by_key = _IN_KEYS if meant.word in sought.plain_keys else 0.0
+    together = _IN_WORDS * _BEGINNING if any(each in sought.said for each in meant.together) else 0.0
+    return max((by_key, together, *(weight * _likeness(meant, other) for other, weight in sought.weighed)))
 
 
-def _likeness(word: str, other: str, meanings: frozenset[str]) -> float:
+def _likeness(meant: _Meant, other: str) -> float:
     """How well a word asked for meets a word that is there, 0 to 1."""
+    word = meant.word
     if word == other:
         return _ITSELF
     if other.startswith(word):
         return _BEGINNING
-    if other in meanings:
+    if other in meant.ours:
         return _MEANING
     if len(word) >= _LEAST_LETTERS and word in other:
         return _WITHIN
-    return _SLIP if _alike(word, other) else 0.0
+    return _SLIP if meant.slips and _alike(word, other) else 0.0
 
 
-def _meanings(word: str, synonyms: Mapping[str, tuple[str, ...]]) -> frozenset[str]:
-    """Our words for one of the maker's, for its beginning, or for one that is written nearly so."""
-    known = [each for each in synonyms if _begins(each, word) or _alike(word, each)]
-    return frozenset(ours for each in known for ours in synonyms[each])
+def _meant(word: str, synonyms: Mapping[str, tuple[str, ...]], *, slips: bool) -> _Meant:
+    """A word with ours for it, for what it begins, or (with `slips`) for one that is written nearly so."""
+    known = [each for each in synonyms if _begins(each, word) or (slips and _alike(word, each))]
+    ours = {each for one in known for each in synonyms[one]}
+    return _Meant(
+        word,
+        frozenset(each for each in ours if " " not in each),
+        tuple(f" {each} " for each in sorted(ours) if " " in each),
+        slips,
+    )
 
 
 def _begins(other: str, word: str) -> bool:
