@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -292,3 +293,18 @@ def test_a_folder_that_refuses_is_one_sentence(
     (tmp_path / "taken").write_text("a file, not a folder")
     assert exported(qtbot, cutting, hands, tmp_path / "taken")
     assert "\n" not in hands.said[-1][0]
+
+
+def test_a_book_that_cannot_be_made_here_leaves_steps_4_and_5_empty(
+    front: PlacementPanel, cutting: CuttingPanel, bench: Session
+) -> None:
+    """A newer program's file may hold a structure that this one does not make."""
+    project = bench.project
+    other = replace(project, books=(replace(project.books[0], structure="rounded-case"),))
+    bench.replace_all(other, bench.pictures, None)
+    front.show_project(other)
+    cutting.show_project(other)
+    assert front.pieces.count() == 0
+    assert not front.left.isEnabled()
+    assert front.summary(other) == "The pieces of the book come first"
+    assert cutting.table.rowCount() == 0

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QFileDialog
 
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
-from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, Side, measures
@@ -22,7 +21,7 @@ from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import Fold, button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 from coverlayout.ui.parts.measures import MeasureTable
-from coverlayout.ui.verdict.words import names_of
+from coverlayout.ui.parts.piece_rows import called, placed_or_none
 from coverlayout.units import LengthStyle
 
 __all__ = ["CAUTIONS", "CuttingPanel"]
@@ -155,7 +154,7 @@ class CuttingPanel(Panel):
         self.table.setVisible(bool(found))
         self.export_button.setEnabled(bool(found))
         style = project.preferences.length_style
-        names = _names(project)
+        names = called(project)
         self.table.show_measures([(each, names.get(each.piece, each.name)) for each in found], style)
         self.rounded.setText(_rounded_words(style))
         self.rounded.setVisible(bool(found))
@@ -171,13 +170,6 @@ class CuttingPanel(Panel):
                 self.show_project(project)
 
 
-def _names(project: Project) -> dict[str, str]:
-    try:
-        return names_of(planned_pieces(project))
-    except CoverlayoutError:
-        return {}
-
-
 def _rounded_words(style: LengthStyle) -> str:
     """Why the drawing shows other figures than the table."""
     if style.unit == "mm":
@@ -188,15 +180,9 @@ def _rounded_words(style: LengthStyle) -> str:
 
 def _placed(project: Project) -> tuple[Placed, ...]:
     """The places of pieces on the cloths, planned ones and those cut."""
-    try:
-        return (*placed_now(project), *(fact.place for fact in project.cut_pieces))
-    except CoverlayoutError:
-        return ()
+    return (*placed_or_none(project), *(fact.place for fact in project.cut_pieces))
 
 
 def _count(project: Project) -> int:
     """How many pieces lie on any cloth."""
-    try:
-        return len(placed_now(project)) + sum(fact.state == "cut" for fact in project.cut_pieces)
-    except CoverlayoutError:
-        return 0
+    return len(placed_or_none(project)) + sum(fact.state == "cut" for fact in project.cut_pieces)

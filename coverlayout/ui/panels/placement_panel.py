@@ -10,7 +10,6 @@ from coverlayout.document.cutting.turning import turn_to
 from coverlayout.document.edits.job import change_rules
 from coverlayout.document.edits.placements import move_by, take_off, turn_piece
 from coverlayout.document.project import Project
-from coverlayout.document.questions import placed_now
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
 from coverlayout.exporting.measures import Measure, measures, step_on_cloth
@@ -19,7 +18,7 @@ from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say
-from coverlayout.ui.parts.piece_rows import called, planned_or_none, rows_of, spoiled_of
+from coverlayout.ui.parts.piece_rows import called, placed_or_none, planned_or_none, rows_of, spoiled_of
 from coverlayout.ui.parts.pieces import PieceList
 from coverlayout.ui.table.bench import WAITING
 from coverlayout.ui.table.shown import bench_of
@@ -167,7 +166,7 @@ class PlacementPanel(Panel):
     def _measure(self) -> Measure | None:
         """Where the chosen piece lies as seen on the side shown; None when it waits."""
         project = self.session.project
-        placed = next((each for each in placed_now(project) if each.piece == self._piece), None)
+        placed = next((each for each in placed_or_none(project) if each.piece == self._piece), None)
         if placed is None:
             return None
         found = measures(project, placed.cloth, project.preferences.side, only=self._piece)
@@ -216,7 +215,7 @@ class PlacementPanel(Panel):
         if not pieces:
             return "The pieces of the book come first"
         broken = self._broken(project)
-        words = f"{len(placed_now(project))} of {len(pieces)} placed"
+        words = f"{len(placed_or_none(project))} of {len(pieces)} placed"
         cut = sum(fact.state == "cut" for fact in project.cut_pieces)
         words += f", {cut} cut" if cut else ""
         return f"{words}, {len(broken)} not as they may lie" if broken else words
@@ -232,7 +231,7 @@ class PlacementPanel(Panel):
     def show_project(self, project: Project) -> None:
         """Show the pieces with their state and the place of the chosen one."""
         pieces = planned_or_none(project)
-        placed = {each.piece for each in placed_now(project)} if pieces else set()
+        placed = {each.piece for each in placed_or_none(project)}
         rows = rows_of(project, self._broken(project))
         self.pieces.show_rows([(row.id, row.words, row.symbol) for row in rows])
         self.rest_button.setEnabled(bool(project.cloths) and len(placed) < len(pieces))

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.project import CutPiece, Project
-from coverlayout.document.questions import planned_pieces
+from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.errors import CoverlayoutError, sentence
+from coverlayout.layout.question import Placed
 from coverlayout.ui.verdict.chips import Symbol
 from coverlayout.ui.verdict.words import names_of
 
-__all__ = ["PieceRow", "called", "planned_or_none", "rows_of", "spoiled_of"]
+__all__ = ["PieceRow", "called", "placed_or_none", "planned_or_none", "rows_of", "spoiled_of"]
 
 # No piece's id has a line break in it.
 _SPOILED = "spoiled\n"
@@ -31,6 +32,14 @@ def planned_or_none(project: Project) -> tuple[Piece, ...]:
     """The planned pieces, none when the book cannot be made yet."""
     try:
         return planned_pieces(project)
+    except CoverlayoutError:
+        return ()
+
+
+def placed_or_none(project: Project) -> tuple[Placed, ...]:
+    """Where planned pieces lie, nowhere when the book cannot be made yet."""
+    try:
+        return placed_now(project)
     except CoverlayoutError:
         return ()
 
