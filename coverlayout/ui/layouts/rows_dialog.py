@@ -30,6 +30,10 @@ from coverlayout.ui.theme import figures_font
 
 __all__ = ["RowsDialog", "count_words", "way_words"]
 
+# Sizes and numbers line up by their last figure; the count stands clear of the size before it.
+_RIGHT, _MIDDLE = Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignHCenter
+_ALIGNED = {1: _RIGHT, 2: _MIDDLE, 4: _RIGHT}
+
 
 class RowsDialog(QDialog):
     """A table of the kinds of pieces with their counts.
@@ -59,7 +63,7 @@ class RowsDialog(QDialog):
             )
             for column, words in enumerate(cells):
                 self.table.setItem(
-                    row, column, _cell(words, right=column in (1, 4), bold=column == 2 and kind.count > 0)
+                    row, column, _cell(words, _ALIGNED.get(column), bold=column == 2 and kind.count > 0)
                 )
         self.lay_button = button("Lay a waiting piece here", self._lay, tip=Remark("left-lay-tip").text(), role="first")
         self.why_not = label("", "hint")
@@ -147,10 +151,10 @@ def _table(kinds: Sequence[Rows], unit: str) -> QTableWidget:
     return table
 
 
-def _cell(words: str, *, right: bool, bold: bool) -> QTableWidgetItem:
+def _cell(words: str, aligned: Qt.AlignmentFlag | None, *, bold: bool) -> QTableWidgetItem:
     item = QTableWidgetItem(words)
-    if right:
-        item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    if aligned is not None:
+        item.setTextAlignment(aligned | Qt.AlignmentFlag.AlignVCenter)
     font = item.font()
     font.setBold(bold)
     item.setFont(font)
