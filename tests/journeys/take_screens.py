@@ -1,7 +1,7 @@
 """Takes the pictures of the README from the real window: `python tests/journeys/take_screens.py [FOLDER]` on a display.
 
 It opens the demo and tables made from its prints, works on them with mouse and keys, and keeps what the window shows in
-`resources/screens`, or in FOLDER: `QT_SCALE_FACTOR=2 ... /tmp/large` shows everything at twice the size.
+`resources/screens`, or in FOLDER. With `QT_SCALE_FACTOR=2` everything is twice as large.
 """
 
 from __future__ import annotations
