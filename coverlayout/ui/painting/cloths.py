@@ -37,6 +37,8 @@ __all__ = [
 
 # Cloth without a print, and pieces not yet on any cloth: the same undyed white in both looks.
 CLOTH_WHITE = "#FBF8F1"
+# So far a line on the cloth reaches beyond its path.
+_REACH_PX = 4.0
 
 
 def rect_of(box: Box) -> QRectF:
@@ -110,6 +112,15 @@ class Drawing:
         return ((sheet, sheet.cloth) for sheet in self.bench.sheets if sheet.cloth is not None)
 
     @cached_property
+    def grounds(self) -> tuple[SeenCloth, ...]:
+        """Cloths as they are seen: their outline, and the strips that no piece may use."""
+        found: list[SeenCloth] = []
+        for sheet, cloth in self.cloths():
+            by, whole = self.sheet_map(sheet), outline_region(cloth)
+            found.append(SeenCloth(sheet, cloth, path_of(whole, by), path_of(whole.minus(usable(cloth)), by)))
+        return tuple(found)
+
+    @cached_property
     def flaws(self) -> tuple[SeenFlaw, ...]:
         """Flaws, and the holes that spoiled pieces left, as they are seen."""
         found: list[SeenFlaw] = []
@@ -146,6 +157,16 @@ class Drawing:
     def tagged(self) -> tuple[SeenFlaw | SeenZone, ...]:
         """Everything on a cloth that bears a name, flaws first."""
         return (*self.flaws, *self.zones)
+
+
+@dataclass(frozen=True)
+class SeenCloth:
+    """A cloth on the screen: its outline, and its strips (empty when it has none)."""
+
+    sheet: Sheet
+    cloth: Cloth
+    outline: QPainterPath
+    strips: QPainterPath
 
 
 @dataclass(frozen=True)
@@ -188,11 +209,11 @@ def _tag(name: str, ring: Ring, below_px: float) -> QRectF:
 def paint_cloths(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
     """The table and every cloth with its print in full colour, within `area` (logical pixels)."""
     painter.fillRect(area, drawing.theme.color("canvas"))
-    for sheet, cloth in drawing.cloths():
-        by = drawing.sheet_map(sheet)
-        outline = path_of(outline_region(cloth), by)
+    for ground in drawing.grounds:
+        sheet, cloth, outline = ground.sheet, ground.cloth, ground.outline
         if not outline.boundingRect().adjusted(-4, -4, 4, 4).intersects(area):
             continue
+        by = drawing.sheet_map(sheet)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.fillPath(outline.translated(3, 3), QColor(0, 0, 0, 28))
         painter.fillPath(outline, QColor(CLOTH_WHITE))
@@ -226,23 +247,21 @@ def paint_veil(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
     if drawing.covers_only:
         painter.fillRect(area, drawing.theme.color("canvas"))
         return
-    for sheet, cloth in drawing.cloths():
-        by = drawing.sheet_map(sheet)
-        whole = outline_region(cloth)
-        outline = path_of(whole, by)
-        if not outline.boundingRect().adjusted(-40, -40, 40, 40).intersects(area):
+    near = area.adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
+    for ground in drawing.grounds:
+        if not ground.outline.boundingRect().adjusted(-40, -40, 40, 40).intersects(area):
             continue
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillPath(outline, _veil(drawing.theme))
-        _paint_strips(painter, drawing, whole.minus(usable(cloth)), by)
+        painter.fillPath(ground.outline, _veil(drawing.theme))
+        _paint_strips(painter, drawing, ground.strips)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.strokePath(outline, pen("edge", drawing.theme.color("line")))
+        painter.strokePath(ground.outline, pen("edge", drawing.theme.color("line")))
         for zone in drawing.zones:
-            if zone.cloth == sheet.id:
+            if zone.cloth == ground.sheet.id and zone.path.boundingRect().intersects(near):
                 painter.strokePath(zone.path, halo("zone", drawing.theme))
                 painter.strokePath(zone.path, pen("zone"))
         for flaw in drawing.flaws:
-            if flaw.cloth == sheet.id:
+            if flaw.cloth == ground.sheet.id and flaw.path.boundingRect().intersects(near):
                 paint = _paint_hole if flaw.spoiled else _paint_gone if flaw.gone else _paint_flaw
                 paint(painter, drawing.theme, flaw.path)
 
@@ -269,11 +288,11 @@ def _veil(theme: Theme) -> QColor:
     return theme.color("canvas", 0.58 if theme.name == "light" else 0.4)
 
 
-def _paint_strips(painter: QPainter, drawing: Drawing, region: Region, by: Affine) -> None:
+def _paint_strips(painter: QPainter, drawing: Drawing, strips: QPainterPath) -> None:
     """Trim, selvedge and unbacked strip: a fine slanted hatch, since no piece may use them."""
-    if not region.is_empty:
-        painter.fillPath(path_of(region, by), drawing.theme.color("canvas", 0.5))
-        fill_hatched(painter, path_of(region, by), drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern)
+    if not strips.isEmpty():
+        painter.fillPath(strips, drawing.theme.color("canvas", 0.5))
+        fill_hatched(painter, strips, drawing.theme.color("muted", 0.45), Qt.BrushStyle.BDiagPattern)
 
 
 def _paint_gone(painter: QPainter, theme: Theme, path: QPainterPath) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import reduce
 
 from PySide6.QtCore import QMargins, QPoint, QPointF, QRect, QRectF, QSize
 from PySide6.QtGui import QColor, QPainter, QPixmap
@@ -29,6 +30,8 @@ _REACH_PX = 8
 # The pictures are this much larger than the canvas on every side; a strip painted ahead is this broad. Device pixels.
 _MARGIN_PX = 256
 _AHEAD_PX = 96
+# To begin with another area takes as long as painting so many more pixels.
+_BEGUN_PX = 40_000.0
 # A piece seen larger than this (device pixels) is drawn straight away: most of its picture would lie out of sight.
 _LARGEST_SPRITE_PX = 4_000_000
 
@@ -303,13 +306,25 @@ class Layers:
         return self._sprites[key]
 
 
-def _fewest(areas: list[QRectF]) -> list[QRectF]:
-    """The areas, or the one box around them where that is less to paint."""
-    whole = QRectF()
-    for area in areas:
-        whole = whole.united(area)
-    each = sum(area.width() * area.height() for area in areas)
-    return [whole] if areas and each >= whole.width() * whole.height() else areas
+def _fewest(areas: Iterable[QRectF]) -> list[QRectF]:
+    """Boxes that hold all the areas; those that lie near each other share one where that is less to paint."""
+    kept: list[QRectF] = []
+    for area in sorted(areas, key=lambda each: (each.left(), each.top())):
+        joined, at = area, 0
+        while at < len(kept):
+            both = joined.united(kept[at])
+            if _size(both) <= _size(joined) + _size(kept[at]) + _BEGUN_PX:
+                joined, at = both, 0
+                kept = [each for each in kept if not both.contains(each)]
+            else:
+                at += 1
+        kept.append(joined)
+    whole = reduce(QRectF.united, kept, QRectF())
+    return [whole] if kept and _size(whole) <= sum(_size(each) + _BEGUN_PX for each in kept) else kept
+
+
+def _size(area: QRectF) -> float:
+    return area.width() * area.height()
 
 
 def _margins() -> QMargins:
