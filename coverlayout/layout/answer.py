@@ -49,6 +49,15 @@ class Breach:
     against: str = ""
     cloth: str = ""
 
+    @property
+    def no_ground(self) -> bool:
+        """True where none of the cloth may be used for the piece, so that it is not outside by any amount.
+
+        >>> Breach("zone", ("front-1",), 0.0).no_ground, Breach("zone", ("front-1",), 3.0).no_ground
+        (True, False)
+        """
+        return self.rule in ("outside", "zone") and self.amount_mm <= 0
+
 
 @dataclass(frozen=True)
 class Report:

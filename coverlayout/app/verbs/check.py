@@ -50,7 +50,7 @@ def _lines(job: Opened, report: Report) -> list[str]:
 def _said(breach: Breach) -> Remark:
     """The sentence of a broken rule; the same as the window says."""
     piece, other = breach.pieces[0], breach.against or breach.pieces[-1]
-    rule = "no-ground" if breach.rule in ("outside", "zone") and breach.amount_mm <= 0 else breach.rule
+    rule = "no-ground" if breach.no_ground else breach.rule
     return Remark.of(f"breach-{rule.replace(' ', '-')}", piece=piece, other=other, amount_mm=breach.amount_mm)
 
 

@@ -72,6 +72,7 @@ def _words(breach: Breach, piece_id: str, bench: Bench, style: LengthStyle) -> s
     """What is wrong, in a few words to be written on the piece of that id."""
     others = [bench.name(other) for other in breach.pieces if other != piece_id and bench.find(other)]
     code = f"canvas-{breach.rule}" if breach.rule in _WORDED else "canvas-other-rule"
+    code = "canvas-no-ground" if breach.no_ground else code
     figures: dict[str, str | int | float] = {
         "other": others[0] if others else breach.against,
         "amount_mm": breach.amount_mm,

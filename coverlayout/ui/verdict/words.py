@@ -171,9 +171,7 @@ def breach_words(breach: Breach, names: Mapping[str, str], style: LengthStyle) -
     """One broken rule as a sentence without a full stop."""
     pieces = [names.get(piece, piece) for piece in breach.pieces] or ["?"]
     against = breach.against or (pieces[1].lower() if len(pieces) > 1 else "")
-    code = "breach-" + breach.rule.replace(" ", "-")
-    if breach.rule in ("outside", "zone") and breach.amount_mm <= 0:
-        code = "breach-no-ground"
+    code = "breach-no-ground" if breach.no_ground else "breach-" + breach.rule.replace(" ", "-")
     turn = f"{breach.amount_mm:.1f}"
     return style.said(Remark.of(code, piece=pieces[0], other=against, amount_mm=breach.amount_mm, turn=turn))
 

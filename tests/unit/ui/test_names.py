@@ -6,14 +6,18 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from canvas_samples import job
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QApplication
 
 from coverlayout.book.pieces import Piece
 from coverlayout.geometry.shapes import rectangle
+from coverlayout.layout.answer import Breach
 from coverlayout.layout.question import Placed
-from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, Label, PieceLook, Seen, labels_of
+from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, Label, PieceLook, Seen, labels_of, looks_of
 from coverlayout.ui.table.bench import Lying
+from coverlayout.ui.table.shown import bench_of
+from coverlayout.units import LengthStyle
 
 PLAIN = PieceLook()
 BROKEN = PieceLook(breaches=(("overlap", "overlaps back cover by 118.0 mm"), ("flaw", "30.0 mm on Rust stain")))
@@ -108,3 +112,16 @@ def test_words_without_room_are_left_out() -> None:
     assert max(label.box.bottom() for label in labels) <= 260.0
     small = seen("Front", 0, 0)
     assert labels_of([Seen(small.lying, QRectF(0, 0, 30, 40), QRectF(0, 0, 40, 50), BROKEN)]) == []
+
+
+@pytest.mark.parametrize(
+    ("breach", "words"),
+    [
+        (Breach("zone", ("front-1",), 0.0), "may not be cut from here"),
+        (Breach("outside", ("front-1",), 0.0), "may not be cut from here"),
+        (Breach("zone", ("front-1",), 3.0), "3.0 mm outside the print it belongs to"),
+    ],
+)
+def test_a_piece_with_no_ground_at_all_is_outside_by_no_amount(breach: Breach, words: str) -> None:
+    bench, _ = bench_of(job())
+    assert looks_of(bench, (breach,), (), LengthStyle())["front-1"].breaches == ((breach.rule, words),)
