@@ -48,6 +48,8 @@ class Comparing(QObject):
         self._other: Canvas | None = None
         self._other_session = Session()
         self._ghosts, self._other_ghosts = GhostMarks(), GhostMarks()
+        # What the other canvas shows next: it is painted in a turn of its own.
+        self._to_show: tuple[tuple[str, Ring], ...] = ()
         self._figures: tuple[LayoutFigures, LayoutFigures] | None = None
         self._leftovers = leftovers
         leftovers.changed.connect(self._show_figures)
@@ -170,7 +172,8 @@ class Comparing(QObject):
             told = [style.said(each) for each in differences(project, first, second)]
             moved = lying_elsewhere(project, project.layout_id, self.other_id)
             self._ghosts.show(_outlines(project, self.other_id, moved), self._canvas)
-            self._other_ghosts.show(_outlines(project, project.layout_id, moved), self._other)
+            self._to_show = _outlines(project, project.layout_id, moved)
+            self._sync.start()
         except CoverlayoutError as fault:
             self.words.setText(style.said(fault.remark))
             return
@@ -190,6 +193,7 @@ class Comparing(QObject):
 
     def _see_alike(self) -> None:
         if self._other is not None:
+            self._other_ghosts.show(self._to_show, self._other)
             self._other.sight.pan_to(self._canvas.view)
             self._other.setUpdatesEnabled(True)
 
