@@ -77,7 +77,9 @@ class Finder(QDialog):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(_ROW_PX)
         table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        # As wide as the longest of all, so that nothing shifts while the maker types.
+        # As wide as the longest of all in the font it is shown in, so that nothing shifts while the maker types.
+        table.setParent(self)
+        table.ensurePolished()
         for column, texts in ((1, [each.menu for each in self._sought]), (2, [each.keys for each in self._sought])):
             table.setColumnWidth(column, max(table.fontMetrics().horizontalAdvance(text) for text in texts) + _CELL_PX)
         return table

@@ -50,7 +50,7 @@ class RowsDialog(QDialog):
         super().__init__(parent)
         style = project.preferences.length_style
         self.setWindowTitle("What could I cut from this?")
-        self.resize(640, 420)
+        self.resize(720, 420)
         self.kinds = rows_in(project, left)
         self.table = _table(self.kinds, style.unit)
         for row, kind in enumerate(self.kinds):
@@ -147,7 +147,8 @@ def _table(kinds: Sequence[Rows], unit: str) -> QTableWidget:
     table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
     table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-    table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+    # The names are never cut off; how the rows lie may be, before that.
+    table.horizontalHeader().setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
     return table
 
 

@@ -61,6 +61,7 @@ class ClothPanel(Panel):
             self.before_changes,
             self.remarks,
             self.print_choice,
+            self.print_side,
             self.drawing,
             side_by_side(self.trim, self.web_short),
             side_by_side(self.selvedge_left, self.selvedge_right),
@@ -95,6 +96,7 @@ class ClothPanel(Panel):
         )
         self.before_changes = label("Width, length and cut: before the changes in size.", "muted")
         self.remarks = warning()
+        self.print_side = label(sentence("cloth-step-print-side", {}), "muted")
         self.drawing = ClothDrawing()
 
     def _fields_of_edges(self) -> None:
@@ -226,7 +228,8 @@ class ClothPanel(Panel):
         if cloth.flaws:
             parts.append(cloth.flaws[0].name if len(cloth.flaws) == 1 else f"{len(cloth.flaws)} flaws")
         more = f"; {len(project.cloths)} cloths" if len(project.cloths) > 1 else ""
-        return (", ".join(parts) + more).capitalize() if parts[0][:1].islower() else ", ".join(parts) + more
+        words = ", ".join(parts) + more
+        return words[:1].upper() + words[1:]
 
     def show_project(self, project: Project) -> None:
         """Show the cloth; fields that need one sleep until there is one."""
@@ -239,6 +242,7 @@ class ClothPanel(Panel):
         self.print_choice.set_choices((("", "none, plain"), *((each.id, each.name) for each in project.prints)))
         self.print_choice.show_value(cloth.laid.print_id if cloth and cloth.laid else "")
         self.print_choice.setVisible(cloth is not None and bool(project.prints) and not cloth.zones)
+        self.print_side.setVisible(cloth is not None and project.preferences.side == "back")
         self.drawing.show_cloth(cloth)
         for field in (self.state, self.trim, self.web_short, self.selvedge_left, self.selvedge_right):
             field.setEnabled(cloth is not None)

@@ -223,10 +223,11 @@ class BaseLineTask(Task):
 def repeats_words(repeats: tuple[int, int]) -> str:
     """How many repeats lie between the ends, both ways.
 
-    >>> repeats_words((4, -1))
-    '4 repeats across and -1 along'
+    >>> repeats_words((4, -1)), repeats_words((1, 0))
+    ('4 repeats across and -1 along', '1 repeat across and 0 along')
     """
-    return sentence("base-line-repeats", {"first": repeats[0], "second": repeats[1]})
+    code = "base-line-repeat" if abs(repeats[0]) == 1 else "base-line-repeats"
+    return sentence(code, {"first": repeats[0], "second": repeats[1]})
 
 
 def found_words(found: LineFound) -> str:
