@@ -446,7 +446,9 @@ def test_parts_ask_for_the_canvas(swatch: ClothPanel, session: Session, qtbot: Q
             asked.click()
 
 
-def test_while_the_back_is_seen_the_step_says_that_it_shows_the_print_side(swatch: ClothPanel, session: Session) -> None:
+def test_while_the_back_is_seen_the_step_says_that_it_shows_the_print_side(
+    swatch: ClothPanel, session: Session
+) -> None:
     assert swatch.print_side.isHidden()
     session.do(change_preferences(side="back"))
     assert not swatch.print_side.isHidden()
@@ -454,6 +456,6 @@ def test_while_the_back_is_seen_the_step_says_that_it_shows_the_print_side(swatc
 
 
 def test_the_summary_keeps_the_makers_capitals(swatch: ClothPanel, session: Session) -> None:
-    stain = Flaw("", "Tea from Ada", ((10.0, 10.0), (20.0, 10.0), (20.0, 20.0)))
+    stain = Flaw("flaw-9", "Tea from Ada", ((10.0, 10.0), (20.0, 10.0), (20.0, 20.0)))
     session.do(change_cloth(session.project.cloths[0].id, flaws=(stain,)))
     assert swatch.summary(session.project) == "In hand, 304.5 × 304.5 mm, Tea from Ada"

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Finder", "find_action", "show_keys"]
 
-_SIZE_PX = (620, 520)
+_SIZE_PX = (700, 520)
 _ROW_PX, _CELL_PX = 26, 20
 _STEPS = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_PageDown: 10, Qt.Key.Key_PageUp: -10}
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)

@@ -62,9 +62,7 @@ class RowsDialog(QDialog):
                 str(len(kind.waiting) or ""),
             )
             for column, words in enumerate(cells):
-                self.table.setItem(
-                    row, column, _cell(words, _ALIGNED.get(column), bold=column == 2 and kind.count > 0)
-                )
+                self.table.setItem(row, column, _cell(words, _ALIGNED.get(column), bold=column == 2 and kind.count > 0))
         self.lay_button = button("Lay a waiting piece here", self._lay, tip=Remark("left-lay-tip").text(), role="first")
         self.why_not = label("", "hint")
         self._arrange(
