@@ -33,6 +33,29 @@ _STEPS = ("Print", "Cloth", "Book", "Placement", "Cutting")
 
 def view_acts(window: Window) -> Listed:
     """How the table is seen, which step is open, units and look."""
+    return (
+        *_size_acts(window),
+        None,
+        *_seeing_acts(window),
+        None,
+        *(
+            Act(
+                f"step-{number}",
+                f"Step {number}: {words}",
+                partial(window.open_step, number - 1),
+                (f"Alt+{number}",),
+                tip="Opens the step of the work order and gives it the keys.",
+            )
+            for number, words in enumerate(_STEPS, start=1)
+        ),
+        None,
+        Group("Lengths in", tuple(_unit(window, words, style) for words, style in UNITS)),
+        Group("Look", tuple(_look(window, at, words) for at, words in enumerate(("As the system", "Light", "Dark")))),
+    )
+
+
+def _size_acts(window: Window) -> Listed:
+    """How large the table is seen."""
     sight, asides = window.canvas.sight, window.asides
     return (
         Act(
@@ -75,22 +98,6 @@ def view_acts(window: Window) -> Listed:
             asides.ask_for_card,
             tip="Hold a bank card to the screen once; it is remembered for this screen.",
         ),
-        None,
-        *_seeing_acts(window),
-        None,
-        *(
-            Act(
-                f"step-{number}",
-                f"Step {number}: {words}",
-                partial(window.open_step, number - 1),
-                (f"Alt+{number}",),
-                tip="Opens the step of the work order and gives it the keys.",
-            )
-            for number, words in enumerate(_STEPS, start=1)
-        ),
-        None,
-        Group("Lengths in", tuple(_unit(window, words, style) for words, style in UNITS)),
-        Group("Look", tuple(_look(window, at, words) for at, words in enumerate(("As the system", "Light", "Dark")))),
     )
 
 
