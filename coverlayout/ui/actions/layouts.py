@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from coverlayout.ui.actions.act import Act, Group, Listed
 
 if TYPE_CHECKING:
+    from coverlayout.ui.layouts.around import Around
     from coverlayout.ui.window import Window
 
 __all__ = ["layout_acts"]
@@ -16,7 +17,6 @@ __all__ = ["layout_acts"]
 def layout_acts(window: Window) -> Listed:
     """Laying out, what is left, and the named layouts."""
     around = window.around
-    left, why_only_one = around.leftovers, around.why_only_one
     return (
         Act(
             "lay-out",
@@ -26,6 +26,26 @@ def layout_acts(window: Window) -> Listed:
             tip="Places every piece as well as can be. One step; Undo takes it back.",
         ),
         None,
+        *_left_acts(around),
+        None,
+        *_named_acts(window),
+        None,
+        Act(
+            "compare-layouts",
+            "Compare with the next layout",
+            around.compare,
+            canvas_keys=("V",),
+            tip="Two layouts beside each other with their figures, and in words what sets them apart.",
+            why_not=around.why_only_one,
+            ticked=lambda: around.comparing.under_way,
+        ),
+        Group("Compare with", made=lambda: _each(window, switching=False)),
+    )
+
+
+def _left_acts(around: Around) -> Listed:
+    """What is left of the cloths."""
+    return (
         Act(
             "what-is-left",
             "What is left",
@@ -41,7 +61,7 @@ def layout_acts(window: Window) -> Listed:
             canvas_keys=("Shift+E",),
             tip="The free rectangles on the cloth, each with its size.",
             why_not=around.why_nothing_left,
-            ticked=lambda: left.all_drawn,
+            ticked=lambda: around.leftovers.all_drawn,
         ),
         Act(
             "cut-from-left",
@@ -50,7 +70,13 @@ def layout_acts(window: Window) -> Listed:
             tip="Of the free rectangle chosen in the list, else of the largest: how many of each piece go in.",
             why_not=around.why_nothing_left,
         ),
-        None,
+    )
+
+
+def _named_acts(window: Window) -> Listed:
+    """Layouts by their names, in their row."""
+    around, why_only_one = window.around, window.around.why_only_one
+    return (
         Act("new-layout", "New layout", around.new, tip="An empty one: every piece waits beside the cloth."),
         Act("copy-layout", "Copy this layout", around.duplicate, tip="Everything lies as in this one."),
         Act("rename-layout", "Rename this layout …", around.rename, tip="By its name it is told from the others."),
@@ -92,17 +118,6 @@ def layout_acts(window: Window) -> Listed:
             why_not=why_only_one,
         ),
         Group("Switch to layout", made=lambda: _each(window, switching=True)),
-        None,
-        Act(
-            "compare-layouts",
-            "Compare with the next layout",
-            around.compare,
-            canvas_keys=("V",),
-            tip="Two layouts beside each other with their figures, and in words what sets them apart.",
-            why_not=why_only_one,
-            ticked=lambda: around.comparing.under_way,
-        ),
-        Group("Compare with", made=lambda: _each(window, switching=False)),
     )
 
 
