@@ -139,10 +139,10 @@ def _halved_by_rows(height_px: int, width_px: int, rows: Callable[[int, int], Rg
 
 def _half_strip(strip: Rgb, first: int, odd_kept: int | None) -> Rgb:
     """A strip at half its size; `odd_kept` is the height of the whole half where the whole height is odd."""
-    light = _LIGHT[strip]
+    light = _LIGHT.take(strip)
     if odd_kept is None and strip.shape[1] % 2 == 0:
         pairs = light[0::2] + light[1::2]
-        return _LEVEL[pairs[:, 0::2] + pairs[:, 1::2]]
+        return _LEVEL.take(pairs[:, 0::2] + pairs[:, 1::2])
     exact = light.astype(np.float32)
     exact = _half_pairs(exact) if odd_kept is None else _half_odd(exact, first, odd_kept)
     across = exact.swapaxes(0, 1)
@@ -150,7 +150,7 @@ def _half_strip(strip: Rgb, first: int, odd_kept: int | None) -> Rgb:
         across = _half_odd(np.pad(across, ((1, 1), (0, 0), (0, 0))), 0, (len(across) + 1) // 2)
     else:
         across = _half_pairs(across)
-    return _LEVEL[np.round(across.swapaxes(0, 1) * 4).astype(np.uint16)]
+    return _LEVEL.take(np.round(across.swapaxes(0, 1) * 4).astype(np.uint16))
 
 
 def _half_pairs(light: Light) -> Light:
