@@ -5,18 +5,25 @@ from __future__ import annotations
 import gc
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
+from canvas_samples import session_of
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer, Signal
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 from shiboken6 import isValid
 
+from coverlayout.document.project import Project
+from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
+from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard, HeardState, Kind
+from coverlayout.ui.window import Window
 
 
 class Hands:
@@ -115,3 +122,26 @@ def port() -> AnsweringPort:
 @pytest.fixture(scope="session")
 def look(qapp: QApplication) -> Look:
     return Look(qapp, "light")
+
+
+@pytest.fixture
+def opened(qtbot: QtBot, port: AnsweringPort, look: Look, tmp_path: Path) -> Iterator[Callable[[Project], Window]]:
+    """Opens the window on a project; nothing is asked when it closes."""
+    made: list[Window] = []
+
+    def open_one(project: Project) -> Window:
+        session = session_of(project)
+        window = Window(
+            session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "settings")
+        )
+        qtbot.addWidget(window, before_close_func=lambda _closing: session.mark_saved(tmp_path / "closing"))
+        window.resize(1280, 800)
+        window.show()
+        qtbot.waitUntil(lambda: window._painted)
+        made.append(window)
+        return window
+
+    yield open_one
+    for window in made:
+        window.session.mark_saved(tmp_path / "closing")
+        window.close()

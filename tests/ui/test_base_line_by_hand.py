@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
-from canvas_samples import job, session_of, with_side
+from canvas_samples import job, with_side
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
-from pytestqt.qtbot import QtBot
 
 from coverlayout.cloth.base_line import base_line_now
 from coverlayout.cloth.cloth import BaseLine, Change, Cloth
@@ -21,13 +19,10 @@ from coverlayout.document.edits.cloths import add_change, change_cloth, remove_c
 from coverlayout.document.edits.prints import set_tile_mark
 from coverlayout.document.measuring.base_lines import set_base_line
 from coverlayout.document.project import Project
-from coverlayout.document.recovery import Keeper
 from coverlayout.errors import BadInput
 from coverlayout.exporting.measures import measures
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.cloths.base_line import read_repeats
-from coverlayout.ui.files.remembered import Remembered
-from coverlayout.ui.look import Look
 from coverlayout.ui.tasks.base_line import BaseLineTask
 from coverlayout.ui.window import Window
 
@@ -35,29 +30,6 @@ LEFT = Qt.MouseButton.LeftButton
 Open = Callable[[Project], Window]
 # The half-drop of the sample: a = (64, 48), b = (0, 96). Four steps along a and two back along b: (256, 0).
 START, END = (90.0, 250.0), (346.0, 250.0)
-
-
-@pytest.fixture
-def opened(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Open]:
-    """Opens the window on a project; nothing is asked when it closes."""
-    made: list[Window] = []
-
-    def open_one(project: Project) -> Window:
-        session = session_of(project)
-        window = Window(
-            session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "settings")
-        )
-        qtbot.addWidget(window, before_close_func=lambda _closing: session.mark_saved(tmp_path / "closing"))
-        window.resize(1280, 800)
-        window.show()
-        qtbot.waitUntil(lambda: window._painted)
-        made.append(window)
-        return window
-
-    yield open_one
-    for window in made:
-        window.session.mark_saved(tmp_path / "closing")
-        window.close()
 
 
 def begin(window: Window) -> BaseLineTask:

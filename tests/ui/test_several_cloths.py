@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
-from canvas_samples import job, leftover, linen, session_of, with_side
+from canvas_samples import job, leftover, linen, with_side
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -18,42 +17,17 @@ from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.edits.books import add_own_piece, change_book, remove_own_piece
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
-from coverlayout.document.recovery import Keeper
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.cloths.sources import choices_of, words_of
-from coverlayout.ui.files.remembered import Remembered
-from coverlayout.ui.look import Look
 from coverlayout.ui.tasks.drawing import Drawing
 from coverlayout.ui.tasks.points import ChangePoints
 from coverlayout.ui.window import Window
 
 LEFT = Qt.MouseButton.LeftButton
 Open = Callable[[Project], Window]
-
-
-@pytest.fixture
-def opened(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Open]:
-    made: list[Window] = []
-
-    def open_one(project: Project) -> Window:
-        session = session_of(project)
-        window = Window(
-            session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "settings")
-        )
-        qtbot.addWidget(window, before_close_func=lambda _closing: session.mark_saved(tmp_path / "closing"))
-        window.resize(1280, 800)
-        window.show()
-        qtbot.waitUntil(lambda: window._painted)
-        made.append(window)
-        return window
-
-    yield open_one
-    for window in made:
-        window.session.mark_saved(tmp_path / "closing")
-        window.close()
 
 
 def carry(window: Window, piece: str, by_mm: Point) -> None:

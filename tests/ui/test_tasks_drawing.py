@@ -2,29 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
-from canvas_samples import job, leftover, linen, session_of, with_side
+from canvas_samples import job, leftover, linen, with_side
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
-from pytestqt.qtbot import QtBot
 
 from coverlayout.cloth.cloth import Change
 from coverlayout.document.edits.cloths import add_change, remove_cloth
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
-from coverlayout.document.recovery import Keeper
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import bounds, rectangle
 from coverlayout.ui.cloths.flaws import KINDS, flaw_wanted
 from coverlayout.ui.cloths.outline import outline_wanted
 from coverlayout.ui.cloths.zones import cut_wanted, zone_wanted
-from coverlayout.ui.files.remembered import Remembered
-from coverlayout.ui.look import Look
 from coverlayout.ui.tasks.drawing import Drawing, Wanted
 from coverlayout.ui.tasks.typed_place import read_place
 from coverlayout.ui.window import Window
@@ -33,29 +28,6 @@ from coverlayout.units import LengthStyle
 LEFT = Qt.MouseButton.LeftButton
 CREASE, STAIN, HOLE, FRAYED = KINDS
 Open = Callable[[Project], Window]
-
-
-@pytest.fixture
-def opened(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Open]:
-    """Opens the window on a project; nothing is asked when it closes."""
-    made: list[Window] = []
-
-    def open_one(project: Project) -> Window:
-        session = session_of(project)
-        window = Window(
-            session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "settings")
-        )
-        qtbot.addWidget(window, before_close_func=lambda _closing: session.mark_saved(tmp_path / "closing"))
-        window.resize(1280, 800)
-        window.show()
-        qtbot.waitUntil(lambda: window._painted)
-        made.append(window)
-        return window
-
-    yield open_one
-    for window in made:
-        window.session.mark_saved(tmp_path / "closing")
-        window.close()
 
 
 def px(window: Window, at_mm: Point) -> QPoint:
