@@ -117,11 +117,13 @@ class Laid:
         own_deg = self.placed.turn_deg - ground.ground.up_deg
         return min((turns_apart_deg(own_deg, turn_deg) for turn_deg in self.piece.turns_deg), default=180.0)
 
+    @cached_property
     def edge_mm(self) -> float:
         """Distance to the edge of the ground it lies within, in mm; 0 when it lies within none."""
         return 0.0 if self.ground is None else self.ground.shape.edge_mm(self.shape)
 
-    def alone(self) -> list[Breach]:
+    @cached_property
+    def alone(self) -> tuple[Breach, ...]:
         """The rules it breaks whatever lies beside it: ground, turn, flaws."""
         found = [] if self.ground is not None else [self._off_its_ground()]
         ground = self.nearest_ground
@@ -131,7 +133,7 @@ class Laid:
             part = self.seen if keep_out.seen_only else self.shape
             if part.lies_on(shape):
                 found.append(self._breach("flaw", part.overlap_mm(shape), keep_out.name))
-        return found
+        return tuple(found)
 
     def _breach(self, rule: Rule, amount_mm: float, against: str = "") -> Breach:
         return Breach(rule, (self.piece.id,), amount_mm, against, self.placed.cloth)

@@ -80,6 +80,8 @@ class Judge:
         pairs = (pair for link in question.links if link.must for pair in pairs_of(link))
         self.pairs = [pair for pair in pairs if not self.pieces.keys().isdisjoint(pair.pieces)]
         self.bought_mm2 = sum(cloth.outline.area_mm2 - cloth.cloth.gone_mm2 for cloth in self.cloths.values())
+        # The pieces that rested last: an edit moves one or two, and what was worked out for the others still holds.
+        self._rested: dict[Placed, Laid] = {}
 
     def report(self, placed: Iterable[Placed]) -> Report:
         """Every breach, what waits, used % and clearance of a layout.
@@ -91,7 +93,9 @@ class Judge:
 
     def rest(self, placed: Iterable[Placed]) -> Rest:
         """What stays where it is during a drag, made ready once so that each move is judged at once."""
-        return Rest(self, tuple(placed))
+        rest = Rest(self, tuple(placed))
+        self._rested = {laid.placed: laid for laid in rest.laid}
+        return rest
 
     def laid(self, placed: Placed, taken: Iterable[str]) -> Laid | Breach:
         """A placement made ready for measuring, or why it cannot be."""
@@ -104,7 +108,7 @@ class Judge:
             return Breach("not a number", (placed.piece,), 0.0, cloth=placed.cloth)
         if placed.cloth not in self.cloths:
             return Breach("outside", (placed.piece,), 0.0, cloth=placed.cloth)
-        return Laid(piece, placed, self.cloths[placed.cloth])
+        return self._rested.get(placed) or Laid(piece, placed, self.cloths[placed.cloth])
 
 
 class _Tally:
@@ -123,9 +127,9 @@ class _Tally:
         if isinstance(laid, Breach):
             self.breaches.append(laid)
             return None
-        self.breaches += laid.alone()
+        self.breaches += laid.alone
         self.breaches += _lock_breaches(self.judge, laid)
-        self.clearance_mm = min(self.clearance_mm, laid.edge_mm())
+        self.clearance_mm = min(self.clearance_mm, laid.edge_mm)
         self._beside_holes(laid)
         covered = [other for other in self._neighbours(laid) if self._beside(laid, other)]
         self.covered_mm2 += laid.shape.area_mm2 - _shared_mm2(laid.shape, [other.shape for other in covered])
@@ -195,6 +199,11 @@ class Rest:
         self._fixed = {laid.piece.id: laid for cloth in judge.cloths.values() for laid in cloth.fixed}
         self._resting = [breach for pair in judge.pairs if (breach := self._link(pair, self._tally.laid)) is not None]
 
+    @property
+    def laid(self) -> Iterable[Laid]:
+        """The resting pieces that lie on a cloth, ready for measuring."""
+        return self._tally.laid.values()
+
     def _link(self, pair: Pair, laid: dict[str, Laid]) -> Breach | None:
         first, other = (laid.get(piece) or self._fixed.get(piece) for piece in pair.pieces)
         return None if first is None or other is None else link_breach(pair, first, other)
@@ -252,7 +261,7 @@ def _distances(moved: list[Laid], tally: _Tally) -> tuple[Distance, ...]:
         flaws = [(keep_out.name, shape) for keep_out, shape in laid.cloth.keep_outs if not keep_out.spoiled]
         neighbours += [(keep_out.name, hole) for keep_out, hole in laid.cloth.holes]
         _keep_least(sides, laid, [*neighbours, *flaws])
-        edge_mm = laid.edge_mm()
+        edge_mm = laid.edge_mm
         least: tuple[float, Laid, Shape | None, str] = (edge_mm, laid, None, "")
         for name, other in neighbours:
             if (apart_mm := laid.shape.apart_mm(other, least[0])) < least[0]:

@@ -92,7 +92,7 @@ def _broken(cause: str, breach: Breach, before: _Judged) -> Remark:
     laid = [_laid(piece, before) for piece in breach.pieces]
     figures: dict[str, str | float] = {"cause": cause, "piece": breach.pieces[0], "amount_mm": breach.amount_mm}
     if breach.rule == "outside" and laid[0] is not None:
-        return Remark.of("changed-outside", **figures, spare_mm=laid[0].edge_mm())
+        return Remark.of("changed-outside", **figures, spare_mm=laid[0].edge_mm)
     if breach.rule in ("overlap", "gap") and len(laid) == 2 and laid[0] is not None and laid[1] is not None:
         apart_mm = laid[0].shape.apart_mm(laid[1].shape)
         return Remark.of(f"changed-{breach.rule}", **figures, other=breach.pieces[1], spare_mm=apart_mm)

@@ -311,3 +311,19 @@ def test_ground_that_is_gone_was_not_bought_here() -> None:
     half = replace(cloth(), gone_mm2=304.8**2 / 2)
     report = judged([piece("a", SMALL)], [at("a", 50, 33)], half)
     assert report.used_percent == pytest.approx(100 * 2 * 40 * 30 / 304.8**2)
+
+
+def test_a_judge_that_judged_before_says_what_a_new_one_says() -> None:
+    stained = cloth(keep_outs=(flaw(),))
+    question = Question((piece("a", L_SHAPE), piece("b", SMALL), piece("c", SMALL)), (stained,), gap_mm=2.0)
+    judge = Judge(question)
+    resting = (at("a", 30, 30), at("b", 150, 40))
+    rules = set()
+    for x in (-5.0, 31.0, 100.0, 151.0, 180.0, 260.0, 31.0):
+        for turn_deg in (0.0, 90.0):
+            layout = (*resting, at("c", x, 45, turn_deg))
+            found = judge.report(layout)
+            assert found == Judge(question).report(layout)
+            assert judge.rest(resting).judge(layout[2:]).breaches == found.breaches
+            rules |= {breach.rule for breach in found.breaches}
+    assert {"outside", "overlap", "turn"} <= rules
