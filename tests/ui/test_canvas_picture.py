@@ -174,6 +174,19 @@ def test_long_pans_without_painting_anew_leave_no_trace(opened: Open) -> None:
     assert same(picture(canvas), anew(canvas))
 
 
+def test_a_flaw_that_reaches_far_beyond_the_cloth_is_seen_there_after_a_pan(opened: Open) -> None:
+    canvas = opened(job())
+    canvas._session.do(add_flaw("cloth-1", Flaw("", "tear", ((90.0, 60.0), (180.0, 60.0), (180.0, 3000.0)))))
+    for _ in range(4):
+        canvas.sight.zoom_in()
+    anew(canvas)
+    for _ in range(8):
+        canvas.sight.pan_to(canvas.view.panned((0.0, -90.0)))
+        QApplication.processEvents()
+    assert canvas.view.to_screen.at((0.0, 330.0))[1] < 200.0, "the cloth is nearly out of sight"
+    assert same(picture(canvas), anew(canvas))
+
+
 def test_a_drag_leaves_no_trace(opened: Open) -> None:
     canvas = opened(job(linen(), leftover()))
     x, y = canvas.view.to_screen.at(canvas.bench.outlines["back-1"][1].middle)

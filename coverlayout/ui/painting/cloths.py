@@ -248,14 +248,15 @@ def paint_veil(painter: QPainter, drawing: Drawing, area: QRectF) -> None:
         painter.fillRect(area, drawing.theme.color("canvas"))
         return
     near = area.adjusted(-_REACH_PX, -_REACH_PX, _REACH_PX, _REACH_PX)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     for ground in drawing.grounds:
-        if not ground.outline.boundingRect().adjusted(-40, -40, 40, 40).intersects(area):
-            continue
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillPath(ground.outline, _veil(drawing.theme))
-        _paint_strips(painter, drawing, ground.strips)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.strokePath(ground.outline, pen("edge", drawing.theme.color("line")))
+        if ground.outline.boundingRect().adjusted(-40, -40, 40, 40).intersects(area):
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            painter.fillPath(ground.outline, _veil(drawing.theme))
+            _paint_strips(painter, drawing, ground.strips)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+            painter.strokePath(ground.outline, pen("edge", drawing.theme.color("line")))
+        # What is drawn on a cloth may reach far beyond its edge.
         for zone in drawing.zones:
             if zone.cloth == ground.sheet.id and zone.path.boundingRect().intersects(near):
                 painter.strokePath(zone.path, halo("zone", drawing.theme))
