@@ -15,11 +15,14 @@ __all__ = ["Edit", "History", "Step"]
 class Edit:
     """One thing the maker does: a name for the Undo menu and a pure function from the old project to the new.
 
-    `change` raises BadInput in one sentence when the edit cannot be made; then nothing has changed.
+    `change` raises BadInput in one sentence when the edit cannot be made; then nothing has changed. With `on_steps` it
+    is no step of its own: it holds for every step as well, behind and ahead (the unit of lengths, the side looked at),
+    so that undo goes past it to the maker's work.
     """
 
     name: Remark
     change: Callable[[Project], Project]
+    on_steps: Callable[[Project], Project] | None = None
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,8 @@ class History:
         new = edit.change(self.present)
         if new == self.present:
             return self
+        if edit.on_steps is not None:
+            return History(new, _with(edit.on_steps, self.past), _with(edit.on_steps, self.future))
         if not onto_last or not self.past:
             return History(new, (*self.past, Step(edit.name, self.present)))
         return History(new, self.past[:-1] if new == self.past[-1].project else self.past)
@@ -71,3 +76,8 @@ class History:
             return self
         step = self.future[-1]
         return History(step.project, (*self.past, Step(step.name, self.present)), self.future[:-1])
+
+
+def _with(change: Callable[[Project], Project], steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps with a change made to the project of each."""
+    return tuple(Step(step.name, change(step.project)) for step in steps)

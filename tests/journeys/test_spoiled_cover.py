@@ -189,7 +189,6 @@ def back_step_by_step(told: dict[str, Any]) -> None:
     # Facts and placements there are before each of these steps is taken back: none is lost on the way, none is left.
     assert [(facts, placed) for _, facts, placed in steps[:5]] == [(4, 2), (4, 2), (4, 1), (2, 3), (2, 2)]
     assert names[5:] == [
-        "Rename project",
         "Mark 2 pieces as cut",
         "Lay the pieces as found",
         "Change the rules of the job",

@@ -10,7 +10,7 @@ from coverlayout.document.history import Edit
 from coverlayout.document.project import Price, Project
 from coverlayout.errors import BadInput, Remark
 
-__all__ = ["change_preferences", "change_rules", "rename_project", "set_price"]
+__all__ = ["change_preferences", "change_rules", "name_by_file", "rename_project", "set_price"]
 
 
 def rename_project(name: str) -> Edit:
@@ -24,16 +24,24 @@ def rename_project(name: str) -> Edit:
     return checked_edit(Remark("edit-rename-project"), change)
 
 
+def name_by_file(name: str) -> Edit:
+    """Give a project that was never named the name of its first file; no step of its own for undo."""
+    named = rename_project(name)
+    return replace(named, on_steps=lambda old: named.change(old) if old.name == Project().name else old)
+
+
 def change_rules(**fields: Any) -> Edit:
     """Change gap, wished room or aim, by the field names of JobRules."""
     return checked_edit(Remark("edit-change-rules"), lambda old: replace(old, rules=replace(old.rules, **fields)))
 
 
 def change_preferences(**fields: Any) -> Edit:
-    """Change unit, currency or side shown, by the field names of Preferences."""
-    return checked_edit(
-        Remark("edit-change-preferences"), lambda old: replace(old, preferences=replace(old.preferences, **fields))
-    )
+    """Change unit, currency or side shown, by the field names of Preferences; no step of its own for undo."""
+
+    def change(old: Project) -> Project:
+        return replace(old, preferences=replace(old.preferences, **fields))
+
+    return replace(checked_edit(Remark("edit-change-preferences"), change), on_steps=change)
 
 
 def set_price(cut_name: str, amount: float | None) -> Edit:

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QSize, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from coverlayout.document.edits.job import rename_project
+from coverlayout.document.edits.job import name_by_file
 from coverlayout.document.file import SUFFIX, Loaded, load, save
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
@@ -166,7 +166,7 @@ class Keeping(QObject):
         project = self._session.project
         if self._session.path is not None or project.name != Project().name:
             return None
-        naming = rename_project(path.name.removesuffix(SUFFIX))
+        naming = name_by_file(path.name.removesuffix(SUFFIX))
         try:
             naming.change(project)
         except CoverlayoutError:

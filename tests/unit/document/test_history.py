@@ -58,3 +58,15 @@ def test_onto_the_last_with_none_is_a_step_of_its_own() -> None:
     assert len(START.after(naming("a"), onto_last=True).past) == 1
     taken_back = START.after(naming("a")).undone().after(naming("c"), onto_last=True)
     assert (taken_back.present.name, len(taken_back.past), taken_back.future) == ("c", 1, ())
+
+
+def test_an_edit_on_all_steps_is_no_step_and_leaves_redo() -> None:
+    def wider(old: Project) -> Project:
+        return replace(old, next_number=7)
+
+    history = START.after(naming("a")).after(naming("b")).undone()
+    after = history.after(Edit(Remark("edit-change-preferences"), wider, on_steps=wider))
+    assert (after.present.name, after.present.next_number) == ("a", 7)
+    assert [step.project.next_number for step in (*after.past, *after.future)] == [7, 7]
+    assert (after.undone().present.name, after.redone().present.name) == ("Untitled", "b")
+    assert after.undone().present.next_number == after.redone().present.next_number == 7

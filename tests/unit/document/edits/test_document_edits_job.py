@@ -5,15 +5,22 @@ from __future__ import annotations
 import pytest
 from full_project import FULL, KEPT
 
-from coverlayout.document.edits.job import change_preferences, change_rules, rename_project, set_price
-from coverlayout.document.history import Edit
-from coverlayout.document.project import Price
+from coverlayout.document.edits.job import change_preferences, change_rules, name_by_file, rename_project, set_price
+from coverlayout.document.history import Edit, History
+from coverlayout.document.project import Price, Project
 from coverlayout.errors import BadInput
 from coverlayout.units import LengthStyle
 
 
 def test_a_name_is_kept_without_the_blanks_around_it() -> None:
     assert rename_project("  Two atlases ").change(FULL).name == "Two atlases"
+
+
+def test_the_first_file_names_every_step_that_had_no_name() -> None:
+    history = History(Project()).after(rename_project("Atlas")).after(rename_project("Untitled"))
+    saved = history.after(name_by_file(" ledgers "))
+    assert saved.present.name == "ledgers"
+    assert [step.project.name for step in saved.past] == ["ledgers", "Atlas"]
 
 
 def test_rules_and_preferences_change_by_field() -> None:
