@@ -150,8 +150,9 @@ _ON_PRINT = "#22252B"
 
 
 def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | None = None) -> QPen:
-    """The pen of a kind of line: board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot.
+    """The pen of a kind of line.
 
+    Board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot, base line long and short.
     Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
     """
     made = QPen(QColor(color or _ON_PRINT), width_px or _WIDTH_PX.get(kind, 1.5))

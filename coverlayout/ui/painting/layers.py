@@ -218,7 +218,7 @@ class Layers:
         return sorted(labels, key=lambda label: label.warns)
 
     def _paint_bare(self, painter: QPainter, scene: Scene, lying: Lying, by: Affine, look: PieceLook) -> None:
-        paint_faces(painter, lying.piece, by, self.bright, self.origin, scene.drawing.theme)
+        paint_faces(painter, lying.piece, by, self.bright, self.origin, theme=scene.drawing.theme)
         if look.chosen:
             paint_chosen(painter, polygon(lying.piece.outline_mm, by), scene.drawing.theme)
 

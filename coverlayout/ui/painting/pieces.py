@@ -82,7 +82,7 @@ def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | 
         painter.fillPath(path, _WASH)
 
 
-def paint_faces(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap, origin: QPointF, theme: Theme) -> None:
+def paint_faces(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap, origin: QPointF, *, theme: Theme) -> None:
     """Only what will be on the book: the print on the faces of a piece, as `bright` has it, in a hairline."""
     path = QPainterPath()
     for face in piece.faces:
