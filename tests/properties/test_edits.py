@@ -11,14 +11,17 @@ from full_project import FULL
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coverlayout.book.book import Book, OwnPiece, TurnIns
+from coverlayout.book.book import Book, OwnPiece, Source, TurnIns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
-from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
+from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw, Zone
+from coverlayout.cloth.remeasuring import Remeasured
 from coverlayout.document.checks.whole import checked, pieces_made
 from coverlayout.document.cutting.clipboard import copied, pasted, without_pieces
+from coverlayout.document.cutting.left_over import LeftOver
 from coverlayout.document.cutting.marking import mark_cut, mark_spoiled, unmark
 from coverlayout.document.cutting.remnants import make_remnant
+from coverlayout.document.cutting.rows import add_piece_there
 from coverlayout.document.cutting.turning import turn_to
 from coverlayout.document.edits.books import (
     add_book,
@@ -34,13 +37,25 @@ from coverlayout.document.edits.cloths import (
     add_cloth,
     add_flaw,
     change_cloth,
+    change_flaw,
+    duplicate_cloth,
     lay_print,
+    move_cloth,
     remove_change,
     remove_cloth,
     remove_flaw,
+    rename_cloth,
+    trace_outline,
 )
 from coverlayout.document.edits.job import change_rules, rename_project, set_price
-from coverlayout.document.edits.layouts import add_layout, duplicate_layout, remove_layout, switch_layout
+from coverlayout.document.edits.layouts import (
+    add_layout,
+    duplicate_layout,
+    move_layout,
+    remove_layout,
+    rename_layout,
+    switch_layout,
+)
 from coverlayout.document.edits.placements import (
     accept,
     move_by,
@@ -52,13 +67,24 @@ from coverlayout.document.edits.placements import (
 )
 from coverlayout.document.edits.prints import add_print, change_print, remove_print, set_tile_mark
 from coverlayout.document.edits.wishes import add_link, add_lock, remove_wish
-from coverlayout.document.edits.zones import add_zone, remove_zone
+from coverlayout.document.edits.zones import (
+    add_zone,
+    change_zone,
+    cut_zone,
+    divide_cloth,
+    remove_all_zones,
+    remove_zone,
+    set_source,
+)
 from coverlayout.document.history import Edit
+from coverlayout.document.measuring.again import measure_again
+from coverlayout.document.measuring.base_lines import measure_from_line, set_base_line, set_skew
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.session import Session
 from coverlayout.document.storage.archive import read_archive, write_archive
 from coverlayout.document.storage.records import project_from_json, project_to_json
 from coverlayout.errors import BadInput
+from coverlayout.geometry.empty_rectangles import EmptyRectangle
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.lattice import Lattice
@@ -115,6 +141,37 @@ def edits_of_cloths(pick: Pick, project: Project) -> list[Edit]:
     ]
 
 
+def edits_of_grounds(pick: Pick, project: Project) -> list[Edit]:
+    cloth = some(pick, project.cloths)
+    zones = [zone for one in project.cloths for zone in one.zones]
+    zone, flaw = some(pick, zones), some(pick, [flaw for one in project.cloths for flaw in one.flaws])
+    ring = rectangle(pick(lengths), pick(lengths), pick(signed), pick(signed))
+    start, end = (abs(pick(signed)), abs(pick(signed))), (abs(pick(signed)), abs(pick(signed)))
+    repeats = (pick(st.integers(-2, 2)), pick(st.integers(-2, 2)))
+    line = pick(st.sampled_from([None, BaseLine(start, end, repeats, True)]))
+    left = LeftOver(
+        cloth, cloth, EmptyRectangle(start, pick(lengths), pick(lengths), pick(signed)), up_deg=pick(signed)
+    )
+    return [
+        duplicate_cloth(cloth),
+        move_cloth(cloth, pick(st.integers(-1, 3))),
+        rename_cloth(cloth, pick(names)),
+        trace_outline(cloth, ring[: pick(st.integers(2, 4))]),
+        change_flaw(cloth, flaw, points_mm=ring, fine_where_hidden=True),
+        change_zone(cloth, zone, outline_mm=ring),
+        divide_cloth(cloth, pick(st.integers(0, 3)), pick(st.integers(1, 3)), pick(signed)),
+        cut_zone(cloth, zone, start, end),
+        remove_all_zones(cloth),
+        set_source(some(pick, project.own_pieces), "own", Source(cloth_id=cloth, zone_id=zone)),
+        set_source(some(pick, project.books), "covers", Source(some(pick, project.prints))),
+        set_base_line(cloth, line, lay=pick(st.booleans())),
+        measure_from_line(cloth, True),
+        set_skew(cloth, pick(signed), pick(lengths)),
+        measure_again(cloth, Remeasured(200.0, pick(st.floats(120.0, 199.0))), None),
+        add_piece_there(left, pick(names)),
+    ]
+
+
 def edits_of_prints_and_wishes(pick: Pick, project: Project) -> list[Edit]:
     a_print, pieces = some(pick, project.prints), [piece.id for piece in pieces_now(project)]
     piece = pick(st.sampled_from([*pieces, "front-1"]))
@@ -161,6 +218,8 @@ def edits_of_places(pick: Pick, project: Project) -> list[Edit]:
         duplicate_layout(layout, pick(names)),
         remove_layout(layout),
         switch_layout(layout),
+        rename_layout(layout, pick(names)),
+        move_layout(layout, pick(st.integers(-1, 3))),
     ]
     edits += [unmark(project.cut_pieces[:1])]
     part = rectangle(abs(pick(signed)) + 20.0, abs(pick(signed)) + 20.0, pick(signed), pick(signed))
@@ -174,7 +233,14 @@ def edits_of_places(pick: Pick, project: Project) -> list[Edit]:
     return edits
 
 
-GROUPS = (edits_of_cloths, edits_of_prints_and_wishes, edits_of_books, edits_of_places, edits_of_places)
+GROUPS = (
+    edits_of_cloths,
+    edits_of_grounds,
+    edits_of_prints_and_wishes,
+    edits_of_books,
+    edits_of_places,
+    edits_of_places,
+)
 
 
 def edited(data: st.DataObject, start: Project, most: int) -> tuple[Session, list[Project]]:
@@ -230,6 +296,7 @@ def test_nothing_is_named_twice_on_the_whole_way(data: st.DataObject, start: Pro
     for project in way:
         records = (*project.cloths, *project.prints, *project.books, *project.own_pieces, *project.layouts)
         here = {record.id for record in records} | {wish.id for wish in project.wishes}
+        here |= {part.id for cloth in project.cloths for part in (*cloth.flaws, *cloth.zones)}
         here |= {f"copy {volume.number}" for book in project.books for volume in book.volumes}
         for name in here:
             assert seen.get(name, True), f"{name} came back"
