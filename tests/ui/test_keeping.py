@@ -177,12 +177,14 @@ def test_an_edit_is_kept_at_once_and_gone_when_saved(
     assert b'"trim_mm":3.0' not in (copy / "project.json").read_bytes().replace(b" ", b"")
     qtbot.waitUntil(lambda: b'"trim_mm":3.0' in (copy / "project.json").read_bytes().replace(b" ", b""), timeout=2000)
     assert keeping.save_to(tmp_path / "a.coverlayout")
+    keeping.copies.wait()
     assert not copy.exists()
 
 
 def test_undoing_back_to_the_saved_state_needs_no_copy(keeping: Keeping, session: Session) -> None:
     change(session)
     session.undo()
+    keeping.copies.wait()
     assert not any(recovery_folder().iterdir())
 
 
@@ -274,12 +276,17 @@ class SlowKeeper(Keeper):
     def __init__(self) -> None:
         super().__init__()
         self.written: list[float] = []
+        self.discarded = 0
         self.begun, self.go_on = threading.Event(), threading.Event()
 
     def keep(self, project: Project, pictures: Pictures, path: Path | None, known: Stamp | None = None) -> None:
         self.begun.set()
         assert self.go_on.wait(5.0)
         self.written.append(project.cloths[0].trim_mm)
+
+    def discard(self) -> None:
+        super().discard()
+        self.discarded += 1
 
 
 def test_a_slow_disk_holds_nothing_up_and_gets_only_the_newest_state(keeping: Keeping, session: Session) -> None:
@@ -387,4 +394,18 @@ def test_what_still_waits_is_not_written_after_saving(keeping: Keeping, session:
     keeping._soon.flush()
     threading.Timer(0.05, disk.go_on.set).start()
     assert keeping.save_to(tmp_path / "a.coverlayout")
+    keeping.copies.wait()
     assert disk.written == [0.0]
+
+
+def test_a_slow_disk_does_not_hold_up_an_undo(keeping: Keeping, session: Session) -> None:
+    disk = SlowKeeper()
+    keeping.copies._keeper = disk
+    change(session)
+    assert disk.begun.wait(5.0)
+    session.undo()
+    assert not session.unsaved
+    assert disk.discarded == 0, "the copy is still being written, and the window goes on"
+    disk.go_on.set()
+    keeping.copies.wait()
+    assert disk.discarded == 1
