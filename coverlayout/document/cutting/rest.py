@@ -42,7 +42,8 @@ class StillHad:
     """What was found: `answer` places all that room was found for, `whole` answers for everything asked.
 
     `books` are the names of the copies that become whole, `pieces` the ids placed beyond those, `missing` the ids that
-    go without a place. `cut_short`: time ran out, or somebody stopped it.
+    go without a place. `cut_short`: time ran out, or somebody stopped it. `staying` as in RestAsked: what cannot be
+    done cannot be done while these stay.
     """
 
     answer: Answer
@@ -51,6 +52,7 @@ class StillHad:
     pieces: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     cut_short: bool = False
+    staying: int = 0
 
 
 def rest_asked(
@@ -109,10 +111,8 @@ def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
         return said(Remark.of("rest-laid-one" if count == 1 else "rest-laid", count=count))
     found = ", ".join([*(f"{name} (whole)" for name in had.books), *had.pieces])
     if had.whole.verdict == "does not fit":
-        reason = said(had.whole.reason)
-        return said(
-            Remark.of("rest-no", reason=reason, found=found) if found else Remark.of("rest-no-none", reason=reason)
-        )
+        code = ("rest-no" if found else "rest-no-none") + ("-staying" if had.staying else "")
+        return said(Remark.of(code, reason=said(had.whole.reason), found=found, staying=said(_stay(had.staying))))
     return said(Remark.of("rest-found", found=found) if found else Remark("rest-found-none"))
 
 
@@ -152,6 +152,10 @@ def staying_in(project: Project, pieces: Iterable[str]) -> Staying:
     return Staying(len(lying), report.clearance_mm, of(broken), of(lost))
 
 
+def _stay(count: int) -> Remark:
+    return Remark.of("stays-one" if count == 1 else "stay-several", count=count)
+
+
 def _breaking(report: Report) -> set[str]:
     return {piece for breach in report.breaches for piece in breach.pieces}
 
@@ -164,8 +168,7 @@ def with_staying(answer: Answer, staying: Staying, wish_mm: float) -> Answer:
     """
     if not staying.count:
         return answer
-    code = "stays-one" if staying.count == 1 else "stay-several"
-    told = replace(answer, notes=(*answer.notes, Remark.of(code, count=staying.count)))
+    told = replace(answer, notes=(*answer.notes, _stay(staying.count)))
     if answer.verdict not in ("fits", "fits, tight"):
         return told
     if staying.broken:

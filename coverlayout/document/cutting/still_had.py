@@ -37,7 +37,7 @@ def still_had(asked: RestAsked, watch: Watch = never) -> StillHad:
         books = tuple(book.name for book in asked.books)
         beyond = {piece for book in asked.books for piece in book.pieces}
         single = tuple(piece.id for piece in asked.question.pieces if piece.id not in beyond)
-        return StillHad(whole, whole, books, single, cut_short=whole.cut_short)
+        return StillHad(whole, whole, books, single, cut_short=whole.cut_short, staying=asked.staying)
     return search.as_much_as_can_be(whole)
 
 
@@ -80,7 +80,7 @@ class _Greedy:
         answer = self._with_room() or whole
         missing = tuple(piece.id for piece in self._asked.question.pieces if piece.id not in self._had)
         cut_short = self._cut_short or whole.cut_short
-        return StillHad(answer, whole, tuple(books), tuple(singles), missing, cut_short)
+        return StillHad(answer, whole, tuple(books), tuple(singles), missing, cut_short, self._asked.staying)
 
     def _adds(self, pieces: tuple[str, ...], done_share: float) -> bool:
         """Whether these find a place beside what is had."""

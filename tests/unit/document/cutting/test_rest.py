@@ -174,6 +174,16 @@ TWO = replace(ROOMY, placed=(FRONT, POCKET))
             "and none fits. We found room for Ledger 1 (whole), pocket-1.",
         ),
         (
+            StillHad(TWO, NO, (), ("front-1",), ("back-2",), staying=1),
+            "It cannot all be done while 1 piece stays where it lies: all ways in which the 3 pieces can lie beside "
+            "and above each other were tried, and none fits. We found room for front-1.",
+        ),
+        (
+            StillHad(NO, NO, (), (), ("back-2",), staying=4),
+            "It cannot be done while 4 pieces stay where they lie: all ways in which the 3 pieces can lie beside and "
+            "above each other were tried, and none fits.",
+        ),
+        (
             StillHad(TWO, OPEN, (), ("front-1",), ("back-2",)),
             "No room was found for all of it; we found room for front-1.",
         ),
