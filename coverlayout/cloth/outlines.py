@@ -53,7 +53,7 @@ def cut_in_two(ring: Ring, start: Point, end: Point, *, where: str) -> tuple[Rin
     (((3.0, 4.0), (3.0, 0.0), (0.0, 0.0), (0.0, 4.0)), ((9.0, 4.0), (9.0, 0.0), (3.0, 0.0), (3.0, 4.0)))
     """
     length_mm = math.dist(start, end)
-    if length_mm <= SAME_LENGTH_MM:
+    if not SAME_LENGTH_MM < length_mm < math.inf:
         raise BadInput("line-no-length", where=where)
     # Far beyond the outline, so that the half planes end nowhere in it.
     far_mm = 2 * (max(math.dist(start, point) for point in ring) + 1.0)

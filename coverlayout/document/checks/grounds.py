@@ -11,6 +11,7 @@ from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth, Flaw, Zone
 from coverlayout.cloth.outlines import checked_points
 from coverlayout.cloth.usable import flaw_region, outline_region
+from coverlayout.document.checks.figures import check_figures
 from coverlayout.document.checks.whole import known
 from coverlayout.document.project import Project
 from coverlayout.errors import BadInput
@@ -45,6 +46,7 @@ def check_outline(cloth: Cloth) -> None:
 
 def check_flaw(cloth: Cloth, flaw: Flaw) -> None:
     """BadInput when the flaw crosses itself, encloses nothing, or lies wholly beside the cloth as it now is."""
+    check_figures(flaw, flaw.name)
     checked_points(flaw.points_mm, closed=flaw.line_width_mm <= 0, where=flaw.name)
     if flaw_region(cloth, flaw).meet(outline_region(cloth)).is_empty:
         raise BadInput("flaw-off-cloth", where=flaw.name, cloth=cloth.name)

@@ -119,7 +119,7 @@ def _cells(cloth: Cloth, columns: int, rows: int, between_mm: float) -> list[Box
     box = whole.bounds
     width_mm = (box.width_mm - (columns - 1) * between_mm) / columns
     length_mm = (box.height_mm - (rows - 1) * between_mm) / rows
-    if between_mm < 0 or min(width_mm, length_mm) <= SAME_LENGTH_MM:
+    if not (between_mm >= 0 and min(width_mm, length_mm) > SAME_LENGTH_MM):
         raise BadInput("zones-nothing-left", cloth=cloth.name, between_mm=between_mm)
     cells = [
         Box(box.left_mm + x * (width_mm + between_mm), box.top_mm + y * (length_mm + between_mm), width_mm, length_mm)

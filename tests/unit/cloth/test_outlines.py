@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 import pytest
@@ -92,6 +93,8 @@ def test_the_cut_turns_with_what_is_cut() -> None:
     ("start", "end", "code"),
     [
         ((5.0, 5.0), (5.0, 5.005), "line-no-length"),
+        ((5.0, 5.0), (5.0, math.nan), "line-no-length"),
+        ((5.0, 5.0), (5.0, math.inf), "line-no-length"),
         ((70.0, 0.0), (70.0, 100.0), "line-cuts-not-in-two"),
         # Along the left edge: nothing on one side.
         ((0.0, 0.0), (0.0, 100.0), "line-cuts-not-in-two"),

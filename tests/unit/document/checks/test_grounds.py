@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -65,6 +66,7 @@ def test_flaws_lie_on_the_cloth_at_least_in_part() -> None:
     ("flaw", "code"),
     [
         # Within the box of the crooked cloth, yet beside it: its edge passes (20, 27.7).
+        (Flaw("f", "crease", ((0.0, 90.0), (40.0, 95.0)), line_width_mm=math.nan), "figure-not-finite"),
         (Flaw("f", "stain", rectangle(15.0, 15.0, 2.0, 2.0)), "flaw-off-cloth"),
         (Flaw("f", "crease", ((-50.0, 250.0), (400.0, 250.0)), line_width_mm=4.0), "flaw-off-cloth"),
         (Flaw("f", "crease", ((50.0, 50.0),), line_width_mm=4.0), "line-no-length"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -9,6 +10,7 @@ from full_project import FULL
 
 from coverlayout.book.book import Book, OwnPiece, Source
 from coverlayout.cloth.cloth import Change, Cloth, Zone
+from coverlayout.document.asking.grounds import grounds_of
 from coverlayout.document.edits.cloths import lay_print
 from coverlayout.document.edits.placements import place
 from coverlayout.document.edits.zones import (
@@ -59,6 +61,15 @@ def test_a_cloth_is_divided_row_by_row_and_each_zone_bears_its_print() -> None:
     assert zones(divided)[4].outline_mm == rectangle(200.0, 200.0, 200.0, 200.0)
     assert {zone.laid for zone in zones(divided)} == {YARD.laid}
     assert len({zone.id for zone in zones(divided)}) == 6
+
+
+def test_as_many_zones_as_can_be_share_no_ground_and_leave_none() -> None:
+    """20 x 20 on 600 x 400: fields of 30 x 20, 600 mm2 each; all touch, so they are one ground together besides."""
+    divided = divide_cloth("cloth-1", 20, 20).change(START)
+    assert [area_mm2(zone.outline_mm) for zone in zones(divided)] == pytest.approx([600.0] * 400)
+    joined, *single = grounds_of(divided.cloths[0], divided.prints)
+    assert joined.usable.area_mm2 == pytest.approx(240000.0)
+    assert len(single) == 400
 
 
 def test_strips_between_the_zones_are_no_ones() -> None:
@@ -172,6 +183,7 @@ OUT: Ring = rectangle(50.0, 50.0, 700.0, 0.0)
         (divide_cloth("cloth-1", 2, 21), "count-out-of-range"),
         (divide_cloth("cloth-1", 4, 1, 200.0), "zones-nothing-left"),
         (divide_cloth("cloth-1", 4, 1, -1.0), "zones-nothing-left"),
+        (divide_cloth("cloth-1", 4, 1, math.nan), "zones-nothing-left"),
         (set_source("own-9", "own", Source()), "id-unknown"),
         (set_source("book-9", "covers", Source()), "id-unknown"),
         (set_source("own-1", "own", Source(cloth_id="cloth-7")), "id-unknown"),
