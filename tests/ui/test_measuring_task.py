@@ -217,6 +217,29 @@ def test_a_measure_goes_with_its_cloth(measuring: Begin) -> None:
     assert task.guide.startswith("Press at one end")
 
 
+@pytest.mark.parametrize("button", [Qt.MouseButton.MiddleButton, LEFT])
+def test_the_table_is_drawn_on_while_something_is_measured(measuring: Begin, button: Qt.MouseButton) -> None:
+    """By the middle button, or by the left one while the space bar is held; no end is set, nothing chosen."""
+    canvas, task = measuring(job())
+    piece = canvas.bench.outlines["front-1"][1].middle
+    before, start = canvas.view, px(canvas, piece)
+    if button == LEFT:
+        QTest.keyPress(canvas, Qt.Key.Key_Space)
+    QTest.mousePress(canvas, button, pos=start)
+    for dx in (2, 30, 60):
+        QTest.mouseMove(canvas, start + QPoint(dx, 0))
+        QApplication.processEvents()
+    QTest.mouseRelease(canvas, button, pos=start + QPoint(60, 0))
+    assert canvas.view.x_px == pytest.approx(before.x_px + 60.0, abs=1.0)
+    QTest.mouseClick(canvas, button, pos=px(canvas, piece))
+    QTest.keyRelease(canvas, Qt.Key.Key_Space)
+    assert canvas.chosen == ()
+    assert (canvas.work.task, task.measure) == (task, None)
+    assert task.guide.startswith("Press at one end"), "no end is set"
+    drag(canvas, (42.85, 39.8), (197.85, 39.8))
+    assert found(task) == pytest.approx((155.0, 155.0, 0.0), abs=1e-9)
+
+
 def _without_cloth() -> Edit:
     def change(project: Project) -> Project:
         bare = tuple(replace(each, placements=()) for each in project.layouts)

@@ -61,6 +61,11 @@ class Hand(QObject):
         self._tick.timeout.connect(self._advance)
 
     @property
+    def holds(self) -> bool:
+        """True from a press of the hand's own to its release, also while it has not moved yet."""
+        return self._pressed is not None
+
+    @property
     def _at_mm(self) -> Point:
         return self._canvas.view.mm_at(self._at_px)
 
@@ -223,11 +228,16 @@ class Hand(QObject):
         if self.gesture is not None:
             self._advance()
             self._end(self.gesture.finish())
-        elif event.button() == _LEFT and not event.modifiers() & _ADDING and not self._canvas.moving_print:
+        elif event.button() == _LEFT and not event.modifiers() & _ADDING and self._chooses:
             lying = self._canvas.bench.piece_at(self._at_mm, self._canvas.shown.raised)
             self._canvas.choose((lying.piece.id,) if lying else ())
         self._pressed = None
         self.show_pointer()
+
+    @property
+    def _chooses(self) -> bool:
+        """A click chooses, unless the print is moved or a task has the presses."""
+        return not self._canvas.moving_print and self._canvas.work.task is None
 
     def leave(self) -> None:
         """Give up whatever is under way; everything is as it was."""

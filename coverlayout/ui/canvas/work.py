@@ -112,7 +112,7 @@ class Work(QObject):
 
     def move(self, event: QMouseEvent) -> bool:
         """The pointer is there now; False when there is no task, or the hand moves the table."""
-        if self.task is None or self._canvas.gesture is not None:
+        if self.task is None or self._canvas.hand.holds:
             return False
         at_px = _place(event)
         if self._pressed_px is not None and math.dist(at_px, self._pressed_px) >= _STILL_PX:
