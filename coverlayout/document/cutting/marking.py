@@ -7,11 +7,11 @@ from typing import Literal
 
 from coverlayout.book.pieces import Piece
 from coverlayout.document.checks.whole import checked_edit, planned_ids
-from coverlayout.document.edits.placements import laid
+from coverlayout.document.edits.placements import laid, named_by
 from coverlayout.document.history import Edit
 from coverlayout.document.project import CutPiece, Project
 from coverlayout.document.questions import judge_for, planned_pieces
-from coverlayout.errors import BadInput, Remark
+from coverlayout.errors import BadInput
 from coverlayout.layout.question import Placed
 
 __all__ = ["mark_cut", "mark_spoiled", "unmark"]
@@ -32,7 +32,7 @@ def mark_cut(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         facts = (_fact(piece, placed, "cut") for piece, placed in lying)
         return replace(old, layouts=layouts, cut_pieces=(*old.cut_pieces, *facts))
 
-    return checked_edit(_named("edit-cut", "edit-cut-several", pieces, label), change)
+    return checked_edit(named_by("edit-cut", "edit-cut-several", pieces, label), change)
 
 
 def mark_spoiled(pieces: tuple[str, ...], label: str | None = None) -> Edit:
@@ -45,14 +45,14 @@ def mark_spoiled(pieces: tuple[str, ...], label: str | None = None) -> Edit:
 
     def change(old: Project) -> Project:
         was_cut = [fact for piece in pieces if (fact := old.fact_of(piece)) is not None]
-        still_whole = [piece for piece in pieces if old.fact_of(piece) is None]
+        still_whole = [piece for piece in dict.fromkeys(pieces) if old.fact_of(piece) is None]
         lying = [_where_it_lies(old, piece, label) for piece in still_whole]
         kept = tuple(replace(fact, state="spoiled") if fact in was_cut else fact for fact in old.cut_pieces)
         fresh = (_fact(piece, placed, "spoiled") for piece, placed in lying)
         lifted = old.with_layout(old.layout.keeping(lambda placed: placed.piece not in pieces))
         return replace(lifted, cut_pieces=(*kept, *fresh))
 
-    return checked_edit(_named("edit-spoiled", "edit-spoiled-several", pieces, label), change)
+    return checked_edit(named_by("edit-spoiled", "edit-spoiled-several", pieces, label), change)
 
 
 def unmark(facts: tuple[CutPiece, ...]) -> Edit:
@@ -74,15 +74,8 @@ def unmark(facts: tuple[CutPiece, ...]) -> Edit:
 
     label = (facts[0].name or facts[0].piece) if len(facts) == 1 else None
     return checked_edit(
-        _named("edit-unmark", "edit-unmark-several", tuple(fact.piece for fact in facts), label), change
+        named_by("edit-unmark", "edit-unmark-several", tuple(fact.piece for fact in facts), label), change
     )
-
-
-def _named(one: str, several: str, pieces: tuple[str, ...], label: str | None) -> Remark:
-    """The name of an edit of one piece, or of several."""
-    if len(pieces) == 1:
-        return Remark.of(one, piece=label or pieces[0])
-    return Remark.of(several, count=len(pieces))
 
 
 def _where_it_lies(project: Project, piece_id: str, label: str | None) -> tuple[Piece, Placed]:

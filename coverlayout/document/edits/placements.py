@@ -11,7 +11,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.question import Placed
 
-__all__ = ["accept", "move_by", "pin", "place", "take_off", "turn_piece", "unpin"]
+__all__ = ["accept", "laid", "move_by", "named_by", "pin", "place", "take_off", "turn_piece", "unpin"]
 
 
 def place(pieces: tuple[Placed, ...], label: str | None = None, *, named: Remark | None = None) -> Edit:
@@ -24,7 +24,7 @@ def place(pieces: tuple[Placed, ...], label: str | None = None, *, named: Remark
     >>> place((Placed("front-1", "cloth-1", 90.0, 120.0),), "front cover").name.text()
     'Move front cover'
     """
-    name = named or _named("edit-move", "edit-move-several", [placed.piece for placed in pieces], label)
+    name = named or named_by("edit-move", "edit-move-several", [placed.piece for placed in pieces], label)
 
     def change(old: Project) -> Project:
         free = _free(old, [placed.piece for placed in pieces], label)
@@ -44,7 +44,7 @@ def move_by(pieces: tuple[str, ...], across_mm: float, along_mm: float, label: s
         lying = [placed for placed in old.layout.placements if placed.piece in free]
         return laid(old, [replace(one, x_mm=one.x_mm + across_mm, y_mm=one.y_mm + along_mm) for one in lying])
 
-    return checked_edit(_named("edit-move", "edit-move-several", pieces, label), change)
+    return checked_edit(named_by("edit-move", "edit-move-several", pieces, label), change)
 
 
 def turn_piece(piece: str, turn_deg: float, label: str | None = None) -> Edit:
@@ -73,7 +73,7 @@ def take_off(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         free = _free(old, pieces, label)
         return old.with_layout(old.layout.keeping(lambda placed: placed.piece not in free))
 
-    return checked_edit(_named("edit-take-off", "edit-take-off-several", pieces, label), change)
+    return checked_edit(named_by("edit-take-off", "edit-take-off-several", pieces, label), change)
 
 
 def accept(placed: Iterable[Placed]) -> Edit:
@@ -104,7 +104,7 @@ def pin(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         fresh = tuple(piece for piece in dict.fromkeys(pieces) if piece not in old.layout.pinned)
         return old.with_layout(replace(old.layout, pinned=(*old.layout.pinned, *fresh)))
 
-    return checked_edit(_named("edit-pin", "edit-pin-several", pieces, label), change)
+    return checked_edit(named_by("edit-pin", "edit-pin-several", pieces, label), change)
 
 
 def unpin(pieces: tuple[str, ...], label: str | None = None) -> Edit:
@@ -114,7 +114,7 @@ def unpin(pieces: tuple[str, ...], label: str | None = None) -> Edit:
         kept = tuple(piece for piece in old.layout.pinned if piece not in pieces)
         return old.with_layout(replace(old.layout, pinned=kept))
 
-    return checked_edit(_named("edit-unpin", "edit-unpin-several", pieces, label), change)
+    return checked_edit(named_by("edit-unpin", "edit-unpin-several", pieces, label), change)
 
 
 def laid(project: Project, pieces: Iterable[Placed]) -> Project:
@@ -135,6 +135,12 @@ def laid(project: Project, pieces: Iterable[Placed]) -> Project:
     return project.with_layout(replace(layout, placements=(*stays, *moved.values())))
 
 
+def named_by(one: str, several: str, pieces: Iterable[str], label: str | None) -> Remark:
+    """The name of an edit of one piece, called by its label or id, or of several, counted."""
+    names = tuple(pieces)
+    return Remark.of(one, piece=label or names[0]) if len(names) == 1 else Remark.of(several, count=len(names))
+
+
 def _free(project: Project, pieces: Iterable[str], label: str | None) -> frozenset[str]:
     """Those of the pieces that are not pinned; BadInput when all of them are."""
     named = tuple(pieces)
@@ -147,12 +153,6 @@ def _free(project: Project, pieces: Iterable[str], label: str | None) -> frozens
 def _said(piece: str, pieces: tuple[str, ...], label: str | None) -> str:
     """What a sentence calls a piece: the label, when it speaks of that piece alone."""
     return label if label is not None and len(pieces) == 1 else piece
-
-
-def _named(one: str, several: str, pieces: Iterable[str], label: str | None) -> Remark:
-    """The name of an edit of one piece, or of several."""
-    names = tuple(pieces)
-    return Remark.of(one, piece=label or names[0]) if len(names) == 1 else Remark.of(several, count=len(names))
 
 
 def _tidy(placed: Placed, before: Placed | None) -> Placed:

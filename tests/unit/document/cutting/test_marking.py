@@ -103,6 +103,10 @@ def test_a_spoiled_piece_leaves_a_hole_and_is_planned_again() -> None:
     assert [fact.place.y_mm for fact in again.cut_pieces] == [120.0, 310.0]
 
 
+def test_a_piece_named_twice_is_spoiled_once() -> None:
+    assert len(mark_spoiled(("front-1", "front-1")).change(LAID).cut_pieces) == 1
+
+
 def test_a_cut_piece_may_turn_out_spoiled_where_it_was_cut() -> None:
     spoiled = mark_spoiled(("front-1", "back-1")).change(CUT)
     assert [(fact.piece, fact.state, fact.place) for fact in spoiled.cut_pieces] == [
