@@ -131,7 +131,7 @@ def _each(window: Window, *, switching: bool) -> Listed:
                 f"Switch to {layout.name}",
                 partial(around.switch, layout.id),
                 tip="Work on it; the others stay as they are.",
-                ticked=lambda layout=layout: window.session.project.layout_id == layout.id,  # type: ignore[misc]  # bound now
+                ticked=partial(_is_worked_on, window, layout.id),
             )
             for layout in project.layouts
         )
@@ -145,3 +145,7 @@ def _each(window: Window, *, switching: bool) -> Listed:
         for layout in project.layouts
         if layout.id != project.layout_id
     )
+
+
+def _is_worked_on(window: Window, layout_id: str) -> bool:
+    return window.session.project.layout_id == layout_id
