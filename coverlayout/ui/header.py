@@ -31,11 +31,21 @@ class LayButton(QPushButton):
         super().__init__("Lay out for me")
         self.setProperty("role", "first")
         self._share = -1.0
+        self._widest_px = 0
         self._lay_out = lay_out
         self._cancel = cancel
         set_tip(self, "Place every piece as well as can be. One step; Undo takes it back.")
         self.clicked.connect(lambda _checked=False: self._cancel() if self.running else self._lay_out())
-        self.setMinimumWidth(self.sizeHint().width())
+
+    def sizeHint(self) -> QSize:
+        """As wide as the longest of its words yet, so that nothing beside it moves."""
+        hint = super().sizeHint()
+        self._widest_px = max(self._widest_px, hint.width())
+        return QSize(self._widest_px, hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        """Its words are never cut off."""
+        return self.sizeHint()
 
     @property
     def running(self) -> bool:

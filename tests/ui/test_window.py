@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QInputDialog,
     QLineEdit,
     QPlainTextEdit,
+    QPushButton,
     QWidget,
 )
 from pytestqt.qtbot import QtBot
@@ -276,6 +277,7 @@ def test_in_a_narrow_window_the_name_gives_way_before_a_menu(window: Window, job
         window.resize(width_px, 600)
         QApplication.processEvents()
         assert window.menus.width() >= window.menus.sizeHint().width()
+        assert window.lay_button.width() >= QPushButton.sizeHint(window.lay_button).width(), "its words are whole"
         assert window.header.state.geometry().right() < window.header.state.parentWidget().width()
         shown.append(window.header.name.text())
     assert all(words.endswith("…") for words in shown)
