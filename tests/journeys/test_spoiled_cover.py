@@ -109,7 +109,7 @@ def said_on_the_way(told: dict[str, Any]) -> None:
     assert told["laid again"]["placed"] == ["front-1", "liner-back-1", "liner-front-1"]
     assert told["two spoiled"]["rows"][:2] == ["Front cover  ·  waits", "Front liner  ·  waits"]
     had = told["still had"]
-    assert had["banner"].startswith("It cannot all be done while 1 piece stays where it lies: front cover fits nowhere:")
+    assert had["banner"].startswith("It cannot all be done while 1 piece stays where it lies: front cover fits nowhere")
     assert "it measures 144.5 mm x 182.5 mm" in had["banner"]
     assert had["banner"].endswith("We found room for front liner.")
     assert had["placed"] == ["liner-back-1", "liner-front-1"]

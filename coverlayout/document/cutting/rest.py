@@ -111,8 +111,9 @@ def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
         return said(Remark.of("rest-laid-one" if count == 1 else "rest-laid", count=count))
     found = ", ".join([*(f"{name} (whole)" for name in had.books), *had.pieces])
     if had.whole.verdict == "does not fit":
-        code = ("rest-no" if found else "rest-no-none") + ("-staying" if had.staying else "")
-        return said(Remark.of(code, reason=said(had.whole.reason), found=found, staying=said(_stay(had.staying))))
+        some, none = ("rest-no-staying", "rest-no-none-staying") if had.staying else ("rest-no", "rest-no-none")
+        figures = {"reason": said(had.whole.reason), "found": found, "staying": said(_stay(had.staying))}
+        return said(Remark.of(some if found else none, **figures))
     return said(Remark.of("rest-found", found=found) if found else Remark("rest-found-none"))
 
 
