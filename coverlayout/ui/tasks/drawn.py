@@ -47,6 +47,12 @@ class Drawn:
             for at, ((x0, y0), (x1, y1)) in enumerate(zip(self.points, ends, strict=False))
         ]
 
+    def grips(self) -> list[tuple[int, bool, Point]]:
+        """Every point and the middle of every edge, in order: its number, whether it is a middle, its place."""
+        points = [(at, False, point) for at, point in enumerate(self.points)]
+        middles = [(at, True, middle) for at, middle in self.edges()]
+        return sorted((*points, *middles), key=lambda grip: (grip[0], grip[1]))
+
 
 def drawn_of(project: Project, kind: Kind, cloth_id: str, thing_id: str = "") -> Drawn | None:
     """The flaw or zone of that id, or the outline of the cloth, as it now is; None when it is gone."""

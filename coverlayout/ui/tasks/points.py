@@ -13,6 +13,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point, Ring, shift
 from coverlayout.geometry.shapes import bounds
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import BREACH, CHOSEN, INK, paint_chip
 from coverlayout.ui.table.bench import Sheet
@@ -119,18 +120,11 @@ class ChangePoints(Task):
     def _hold(self, at: int, points: Ring, start: Point) -> None:
         self.held, self.trial, self._from, self._can_be = at, points, start, True
 
-    def _grips(self) -> list[tuple[int, bool, Point]]:
-        """Every point and every middle, in order, as (number, is it a middle, place in the cloth frame)."""
-        if self.target is None:
-            return []
-        grips = [(at, False, point) for at, point in enumerate(self.target.points)]
-        grips += [(at, True, middle) for at, middle in self.target.edges()]
-        return sorted(grips, key=lambda grip: (grip[0], grip[1]))
-
     def _grip_at(self, at_mm: Point) -> tuple[int, bool, Point] | None:
         near_mm = _NEAR_PX / self.canvas.view.px_per_mm
         at = self._sheet.from_table.at(at_mm)
-        near = [grip for grip in self._grips() if math.dist(grip[2], at) <= near_mm]
+        grips = self.target.grips() if self.target else []
+        near = [grip for grip in grips if math.dist(grip[2], at) <= near_mm]
         return min(near, key=lambda grip: (math.dist(grip[2], at), grip[1]), default=None)
 
     def over(self, at_mm: Point, *, held: bool) -> None:
@@ -202,11 +196,10 @@ class ChangePoints(Task):
         work = self.canvas.work
         if self.target is None:
             self._choose_first()
-        grips = self._grips()
-        if self.target is None or not grips:
+        if self.target is None:
             return
-        places = [self._sheet.to_table.at(place) for _, _, place in grips]
-        here = next((at for at, place in enumerate(places) if math.dist(place, work.at_mm) < 1e-6), None)
+        places = [self._sheet.to_table.at(place) for _, _, place in self.target.grips()]
+        here = next((at for at, place in enumerate(places) if math.dist(place, work.at_mm) <= SAME_LENGTH_MM), None)
         at = (0 if by > 0 else -1) if here is None else (here + by) % len(places)
         work.show_crosshair(places[at])
 
