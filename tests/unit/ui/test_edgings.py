@@ -11,7 +11,7 @@ from coverlayout.cloth.cloth import BaseLine, Zone
 from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import bounds, rectangle
-from coverlayout.layout.guiding.catching import Edging, caught
+from coverlayout.layout.measuring.catching import Edging, caught
 from coverlayout.layout.question import Placed
 from coverlayout.ui.seeing.edgings import edgings_of
 from coverlayout.ui.table.shown import bench_of
