@@ -57,7 +57,9 @@ class _Hand:
                 self._take(ours.recv())
         ours.close()
         process.join()
-        process.close()
+        # Starting another process collects those that ended; where that happens just now, this one is gone all the same.
+        with contextlib.suppress(ValueError):
+            process.close()
         self._gone(self)
 
     def _take(self, message: Any) -> None:
