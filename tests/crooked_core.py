@@ -41,6 +41,8 @@ def _solved(turn_deg: float, ways: tuple[int, ...]) -> tuple[float, list[tuple[f
     cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
     program = highspy.Highs()
     program.setOptionValue("output_flag", False)
+    # All programs of one process share their threads: with another number here those of the search would fail.
+    program.setOptionValue("threads", 1)
     places = [(program.addVariable(-1e4, 1e4), program.addVariable(-1e4, 1e4)) for _ in _NAMES]
     room = program.addVariable(-200.0, 200.0)
     for (x, y), (width, height) in zip(places, _SIZES.values(), strict=True):

@@ -40,11 +40,13 @@ class LinearProgram:
     def best(self, gains: Mapping[int, float]) -> list[float] | None:
         """The values of the variables that make the sum of gains times variables largest; None when nothing is allowed.
 
-        Asked again with other gains it starts from where it was.
+        Asked again with other gains it starts from where it was. RuntimeError when the solver itself fails, or it would
+        be taken for proved that nothing is allowed.
         """
         for number in range(self._variables):
             self._solver.changeColCost(number, gains.get(number, 0.0))
-        self._solver.run()
+        if self._solver.run() == highspy.HighsStatus.kError:
+            raise RuntimeError("the solver of linear programs failed")
         if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         return list(self._solver.getSolution().col_value)

@@ -27,6 +27,15 @@ def test_nothing_allowed_or_no_end() -> None:
     assert LinearProgram([(0.0, math.inf)]).best({0: 1.0}) is None
 
 
+def test_a_solver_that_fails_is_never_taken_for_a_no() -> None:
+    program = LinearProgram([(0.0, 1.0)])
+    # One process has one number of threads; asking for another is an error of the solver.
+    program.best({0: 1.0})
+    program._solver.setOptionValue("threads", 2)
+    with pytest.raises(RuntimeError, match="solver of linear programs failed"):
+        program.best({0: -1.0})
+
+
 def test_nothing_is_said_where_json_stands_alone(capfd: pytest.CaptureFixture[str]) -> None:
     program = LinearProgram([(0.0, 1.0)])
     program.add_row({0: 1.0}, (-math.inf, 0.5))
