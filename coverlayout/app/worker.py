@@ -57,7 +57,7 @@ class _Hand:
                 self._take(ours.recv())
         ours.close()
         process.join()
-        # Starting another process collects those that ended; where that happens just now, this one is gone all the same.
+        # Starting another process collects those that ended; where that happens just now, this one is gone too.
         with contextlib.suppress(ValueError):
             process.close()
         self._gone(self)
