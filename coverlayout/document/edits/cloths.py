@@ -83,21 +83,22 @@ def rename_cloth(cloth_id: str, name: str) -> Edit:
 def duplicate_cloth(cloth_id: str) -> Edit:
     """The same cloth once more, right behind it: flaws, zones and prints come along under ids of their own.
 
-    What was cut or lies there stays with the first.
+    What was cut or lies there stays with the first, and so do the places where cloth is gone.
     """
 
     def change(old: Project) -> Project:
         cloth = known(old.cloths, cloth_id, "cloth")
         project = old
         ids: dict[str, str] = {}
-        olds = [("cloth", cloth.id), *(("flaw", each.id) for each in cloth.flaws)]
+        flaws = tuple(flaw for flaw in cloth.flaws if not flaw.gone)
+        olds = [("cloth", cloth.id), *(("flaw", each.id) for each in flaws)]
         for kind, old_id in (*olds, *(("zone", each.id) for each in cloth.zones)):
             ids[old_id], project = project.named_anew(kind)
         twin = replace(
             cloth,
             id=ids[cloth.id],
             name=free_name(cloth.name, (each.name for each in old.cloths)),
-            flaws=tuple(replace(flaw, id=ids[flaw.id]) for flaw in cloth.flaws),
+            flaws=tuple(replace(flaw, id=ids[flaw.id]) for flaw in flaws),
             zones=tuple(replace(zone, id=ids[zone.id]) for zone in cloth.zones),
         )
         at = old.cloths.index(cloth) + 1

@@ -213,6 +213,15 @@ def test_changing_a_field_changes_nothing_else(fields: dict[str, Any], shown: st
     assert edit.name.text() == shown
 
 
+def test_cloth_that_is_gone_is_gone_from_the_first_only() -> None:
+    gone = Flaw("flaw-7", "cut away", rectangle(50.0, 60.0), gone=True)
+    crease = Flaw("flaw-8", "crease", ((0.0, 0.0), (90.0, 90.0)), line_width_mm=4.0)
+    cut = replace(START, cloths=(replace(SWATCH, flaws=(gone, crease)), YARD))
+    first, twin = duplicate_cloth("cloth-1").change(cut).cloths[:2]
+    assert first.flaws == (gone, crease)
+    assert [flaw.name for flaw in twin.flaws] == ["crease"]
+
+
 def test_a_copied_cloth_lies_behind_the_first_with_ids_of_its_own() -> None:
     twice = duplicate_cloth("cloth-1").change(FULL)
     first, twin = twice.cloths[:2]
