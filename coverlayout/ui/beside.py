@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections import deque
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any, TypeVar
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -52,7 +53,10 @@ class Beside(QObject):
         try:
             while (asked := self._taken()) is not None:
                 work, then = asked
-                self._made.emit(then, work())
+                result = work()
+                # RuntimeError: the window has closed meanwhile, and nobody is left to tell.
+                with suppress(RuntimeError):
+                    self._made.emit(then, result)
         finally:
             # A fault of the program in one piece of work goes to the log; the next piece gets a thread of its own.
             with self._news:

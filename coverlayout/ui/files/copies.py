@@ -11,7 +11,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Pictures
 from coverlayout.document.storage.stamp import Stamp
-from coverlayout.errors import FileTrouble
+from coverlayout.errors import CoverlayoutError
 
 __all__ = ["Copies"]
 
@@ -86,7 +86,7 @@ class Copies(QObject):
                     self._keeper.discard()
                 if copy is not None:
                     self._keeper.keep(*copy)
-            except FileTrouble as fault:
+            except CoverlayoutError as fault:
                 self.refused.emit(str(fault))
             finally:
                 with self._news:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import threading
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
@@ -127,8 +128,10 @@ class Prints(QObject):
         bridge = self._bridge
 
         def work() -> None:
-            for longest_px, last in ((_FIRST_LOOK_PX, False), (_WORKING_PX, True)):
-                bridge.made.emit(key, (_decoded(key, data, longest_px, quick=not last), last))
+            # RuntimeError: the window has closed meanwhile, and nobody is left to tell.
+            with suppress(RuntimeError):
+                for longest_px, last in ((_FIRST_LOOK_PX, False), (_WORKING_PX, True)):
+                    bridge.made.emit(key, (_decoded(key, data, longest_px, quick=not last), last))
 
         threading.Thread(target=work, name="decode picture", daemon=True).start()
 
