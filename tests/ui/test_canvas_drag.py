@@ -272,3 +272,27 @@ def test_middle_button_and_empty_ground_pan(opened: Open) -> None:
     after = canvas.view
     assert (after.x_px - before.x_px, after.y_px - before.y_px) == (pytest.approx(40.0), pytest.approx(-22.0))
     assert canvas._session.project == job()
+
+
+@pytest.mark.parametrize("held", [Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier])
+def test_escape_leaves_a_drag_whatever_is_held(opened: Open, held: Qt.KeyboardModifier) -> None:
+    canvas = opened(job())
+    before, start = place(canvas, "back-1"), at(canvas, "back-1")
+    drag(canvas, start, start + QPoint(3, 9), start + QPoint(-8, 40), let_go=False)
+    assert isinstance(canvas.gesture, DragPiece)
+    QTest.keyClick(canvas, Qt.Key.Key_Escape, held)
+    assert canvas.gesture is None
+    QTest.mouseRelease(canvas, LEFT, pos=start + QPoint(-8, 40))
+    assert place(canvas, "back-1") == before
+
+
+def test_escape_before_a_pressed_hand_has_moved_lets_go(opened: Open) -> None:
+    canvas = opened(job())
+    before, start = place(canvas, "back-1"), at(canvas, "back-1")
+    QTest.mousePress(canvas, LEFT, pos=start)
+    QTest.keyClick(canvas, Qt.Key.Key_Escape, Qt.KeyboardModifier.ControlModifier)
+    QTest.mouseMove(canvas, start + QPoint(-8, 40))
+    QApplication.processEvents()
+    assert canvas.gesture is None
+    QTest.mouseRelease(canvas, LEFT, pos=start + QPoint(-8, 40))
+    assert place(canvas, "back-1") == before

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import pytest
 from canvas_samples import job, leftover, linen, with_side
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -373,3 +374,113 @@ def test_without_a_cloth_there_is_nothing_to_draw_on(opened: Open) -> None:
 def test_a_place_is_two_lengths(text: str) -> None:
     with pytest.raises(BadInput):
         read_place(text, LengthStyle())
+
+
+# What stands over the canvas, and how a task ends
+
+
+@pytest.mark.parametrize("fitting", [True, False])
+def test_the_table_makes_way_for_what_is_said_of_a_task_and_comes_back(opened: Open, fitting: bool) -> None:
+    window = opened(job(linen()))
+    canvas = window.canvas
+    window.resize(1100, 560)
+    QApplication.processEvents()
+    canvas.sight.fit()
+    if not fitting:
+        # As near as before, but moved up until the cloth begins right below the ruler.
+        top = canvas.view.box_px(canvas.bench.box).top_mm
+        canvas.sight.pan_to(canvas.view.panned((0.0, 26.0 - top)))
+    before = canvas.view
+    begin(window, outline_wanted(canvas.bench.sheets[0].id))
+    QApplication.processEvents()
+    below = window.strip.geometry().bottom()
+    for corner in canvas.bench.sheets[0].box.ring():
+        at = px(window, corner)
+        assert at.y() > below
+        assert fitting is False or canvas.rect().contains(at)
+    # The first corner, pressed where it is seen, is a point.
+    press(window, canvas.bench.sheets[0].box.ring()[0])
+    task = canvas.work.task
+    assert isinstance(task, Drawing)
+    assert len(task.points) == 1
+    canvas.work.leave()
+    assert canvas.view == before
+    assert canvas.sight.fitting is fitting
+
+
+def test_a_view_the_maker_chose_during_a_task_stays(opened: Open) -> None:
+    window = opened(job(linen()))
+    canvas = window.canvas
+    top = canvas.view.box_px(canvas.bench.box).top_mm
+    canvas.sight.pan_to(canvas.view.panned((0.0, 26.0 - top)))
+    begin(window, outline_wanted(canvas.bench.sheets[0].id))
+    canvas.sight.pan_to(canvas.view.panned((12.0, 0.0)))
+    chosen = canvas.view
+    canvas.work.leave()
+    assert canvas.view == chosen
+
+
+def test_the_strip_never_shrinks_while_a_task_goes_on(opened: Open) -> None:
+    window = opened(job(linen()))
+    begin(window, flaw_wanted(STAIN))
+    height = window.strip.height()
+    keys(window, Qt.Key.Key_Return)
+    keys(window, Qt.Key.Key_2)
+    QApplication.processEvents()
+    assert window.strip.place.isVisible()
+    assert window.strip.height() == height
+    assert window.canvas.work.covered_px == window.strip.geometry().bottom() + 1
+
+
+def three_points(window: Window) -> None:
+    begin(window, outline_wanted(window.canvas.bench.sheets[0].id))
+    for place in ("0, 0", "200, 8", "190, 150"):
+        type_place(window, place)
+
+
+def laid_by_return(window: Window, monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    laid: list[str] = []
+    monkeypatch.setattr(window.canvas.keys, "lay_on", lambda: laid.append("laid"))
+    return laid
+
+
+def test_one_return_after_the_last_point_ends_and_a_second_one_goes_nowhere(
+    opened: Open, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opened(job(linen()))
+    laid = laid_by_return(window, monkeypatch)
+    window.canvas.setFocus()
+    window.canvas.choose(("liner-back-1",))
+    three_points(window)
+    assert window.canvas.work.task is not None
+    keys(window, Qt.Key.Key_Return)
+    assert window.canvas.work.task is None
+    keys(window, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+    assert laid == []
+    QTest.qWait(650)
+    keys(window, Qt.Key.Key_Return)
+    assert laid == ["laid"]
+
+
+def test_return_where_the_crosshair_stands_elsewhere_sets_a_point(opened: Open) -> None:
+    window = opened(job(linen()))
+    three_points(window)
+    keys(window, Qt.Key.Key_Left)
+    keys(window, Qt.Key.Key_Return)
+    task = window.canvas.work.task
+    assert isinstance(task, Drawing)
+    assert [tuple(round(each, 6) for each in point) for point in task.points][2:] == [(190.0, 150.0), (189.0, 150.0)]
+
+
+def test_a_return_held_down_does_not_end_what_it_began(opened: Open) -> None:
+    window = opened(job(linen()))
+    three_points(window)
+    keys(window, Qt.Key.Key_Left)
+    no = Qt.KeyboardModifier.NoModifier
+    for repeats in (False, True, True):
+        QApplication.sendEvent(
+            window.canvas, QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, no, "\r", autorep=repeats)
+        )
+    task = window.canvas.work.task
+    assert isinstance(task, Drawing)
+    assert len(task.points) == 4

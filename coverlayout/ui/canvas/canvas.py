@@ -316,7 +316,7 @@ class Canvas(QWidget):
         """Paint anew when the canvas comes to a screen with other pixels."""
         if event.type() == QEvent.Type.DevicePixelRatioChange:
             self.repaint_all()
-        elif event.type() == QEvent.Type.ShortcutOverride and self.work.task is not None:
+        elif event.type() == QEvent.Type.ShortcutOverride:
             assert isinstance(event, QKeyEvent)
             if self.work.wants(event):
                 event.accept()

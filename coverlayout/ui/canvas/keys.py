@@ -60,6 +60,9 @@ class Keys:
             return True
         elif key == Qt.Key.Key_Space:
             self.space_held = True
+        elif key == Qt.Key.Key_Escape and self._canvas.hand.holds:
+            # Alone it comes by an act; with Ctrl or Shift held, as in a drag, it is no other key.
+            self._canvas.leave_gesture()
         else:
             return False
         return True

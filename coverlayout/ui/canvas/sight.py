@@ -19,6 +19,8 @@ __all__ = ["Sight"]
 _KEY_ZOOM = 1.25
 # After the last step of a zoom the picture is painted sharp again.
 _PAUSE_MS = 120
+# The table keeps this clear of what covers the top of the canvas: a corner on the edge of a cloth can be pressed.
+_CLEAR_PX = 16.0
 
 
 class Sight(QObject):
@@ -30,6 +32,8 @@ class Sight(QObject):
         self._canvas = canvas
         self._px_per_mm = px_per_mm
         self.view, self.fitting = View(), True
+        # How far the table made way for what is said of a task, and the view it had then: it goes back from there only.
+        self._made_way: tuple[float, View] | None = None
         # Runs while a zoom goes on: until it ends the pictures there are, are shown larger or smaller.
         self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
         self._pause.timeout.connect(canvas.repaint_all)
@@ -50,9 +54,9 @@ class Sight(QObject):
 
     @property
     def room_px(self) -> Box:
-        """The part of the canvas that shows the table: all but the rulers."""
-        canvas = self._canvas
-        return Box(RULER_PX, RULER_PX, max(canvas.width() - RULER_PX, 1), max(canvas.height() - RULER_PX, 1))
+        """The part of the canvas that shows the table: all but the rulers and what is said of a task."""
+        canvas, top_px = self._canvas, self._canvas.work.covered_px
+        return Box(RULER_PX, top_px, max(canvas.width() - RULER_PX, 1), max(canvas.height() - top_px, 1))
 
     def set_px_per_mm(self, px_per_mm: float) -> None:
         """Say how many logical pixels this screen shows a millimetre with; the view stays."""
@@ -91,6 +95,26 @@ class Sight(QObject):
         """See the table from there; it is no longer kept whole in sight."""
         self.fitting = False
         self._see(view)
+
+    def make_way(self, before_px: float, now_px: float) -> None:
+        """So much of the canvas' top was covered, and is now: nothing that was in sight stays below the cover.
+
+        When less is covered the table goes back, unless the maker has looked elsewhere since.
+        """
+        if self.fitting:
+            if now_px < before_px or self.view.box_px(self._canvas.bench.box).top_mm < now_px + _CLEAR_PX:
+                self.fit()
+        elif now_px > before_px:
+            seen = self.view.box_px(self._canvas.bench.box)
+            if seen.top_mm < now_px + _CLEAR_PX and seen.bottom_mm > before_px:
+                self._see(self.view.panned((0.0, now_px - before_px)))
+                gone_px = self._made_way[0] if self._made_way is not None else 0.0
+                self._made_way = gone_px + now_px - before_px, self.view
+        elif self._made_way is not None:
+            by_px, there = self._made_way
+            self._made_way = None
+            if self.view == there:
+                self._see(self.view.panned((0.0, -by_px)))
 
     def bring(self, new_mm: Box, all_mm: Box) -> None:
         """Bring a box into sight, with all of another box where it was not seen; see View.bringing."""

@@ -24,8 +24,13 @@ class Strip(QWidget):
         self.title = label(role="title")
         self.guide = label()
         self.guide.setAccessibleName("What to do next")
-        self.done = button("Done", self._done, tip="Take it as it is (Enter twice, or a double click).", role="first")
+        self.done = button(
+            "Done", self._done, tip="Take it as it is: Return (or a click) once more at the last point.", role="first"
+        )
         self.leave = button("Leave", canvas.work.leave, tip="Give it up; nothing changes (Escape).", role="quiet")
+        keeps_room = self.done.sizePolicy()
+        keeps_room.setRetainSizeWhenHidden(True)
+        self.done.setSizePolicy(keeps_room)
         self.row = QHBoxLayout(self)
         self.row.setContentsMargins(16, 4, 8, 4)
         self.row.setSpacing(12)
@@ -47,7 +52,7 @@ class Strip(QWidget):
         task = self._canvas.work.task
         self.setVisible(task is not None)
         if task is None:
-            self._canvas.work.covered_px = RULER_PX
+            self._canvas.work.cover(RULER_PX)
         else:
             self.title.setText(task.title)
             self.guide.setText(task.guide)
@@ -56,13 +61,17 @@ class Strip(QWidget):
             self.fit()
 
     def fit(self) -> None:
-        """At the top of the canvas, below the ruler, as wide as the canvas."""
+        """At the top of the canvas, below the ruler, as wide as the canvas; it never shrinks while a task goes on.
+
+        The table makes way for it: one that changed its height with each of its sentences would make it jump.
+        """
         width = self._canvas.width() - RULER_PX
-        height = max(self.row.totalHeightForWidth(width), self.minimumSizeHint().height())
+        kept = self.height() if self._canvas.work.covered_px > RULER_PX and width == self.width() else 0
+        field = self.place.sizeHint().height() + self.row.contentsMargins().top() + self.row.contentsMargins().bottom()
+        height = max(self.row.totalHeightForWidth(width), self.minimumSizeHint().height(), field, kept)
         self.setGeometry(RULER_PX, RULER_PX, width, height)
-        if not self.isHidden() and self._canvas.work.covered_px != RULER_PX + height:
-            self._canvas.work.covered_px = RULER_PX + height
-            self._canvas.update()
+        if not self.isHidden():
+            self._canvas.work.cover(RULER_PX + height)
 
     def dress(self, theme: Theme) -> None:
         """Another look."""

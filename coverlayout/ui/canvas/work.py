@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QDeadlineTimer, QObject, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QRegion
 
 from coverlayout.document.project import Project
@@ -34,6 +34,8 @@ ARROWS: dict[int, Point] = {
 # How the table is looked at may change during any task: these letters stay with their acts.
 _LOOKING = (Qt.Key.Key_B, Qt.Key.Key_F, Qt.Key.Key_L, Qt.Key.Key_O)
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+# A hand that presses Return once more than it takes presses it within this time after the task ended.
+_AFTER_MS = 600
 
 
 def step_mm(modifiers: Qt.KeyboardModifier) -> float:
@@ -66,6 +68,8 @@ class Work(QObject):
         self._moved = False
         self._last_down: Point | None = None
         self._touched = QRegion()
+        # Until then a further Return is still meant for the task it ended.
+        self._ending = QDeadlineTimer(0)
         self._tick = QTimer(self, singleShot=True, interval=0)
         self._tick.timeout.connect(self._over)
 
@@ -90,6 +94,13 @@ class Work(QObject):
             self._canvas.hand.show_pointer()
             self._canvas.update()
             self.changed.emit()
+
+    def cover(self, to_px: float) -> None:
+        """The top of the canvas is covered down to there; the table makes way for it, and comes back."""
+        before_px, self.covered_px = self.covered_px, to_px
+        if to_px != before_px:
+            self._canvas.sight.make_way(before_px, to_px)
+            self._canvas.update()
 
     def look_at(self, project: Project) -> None:
         """The project changed."""
@@ -152,13 +163,13 @@ class Work(QObject):
         """Do what a key asks of the task; False when it has no use for it."""
         task, key = self.task, event.key()
         if task is None:
-            return False
+            return self._is_ending(event)
         if task.key(event):
             self.show()
         elif key in ARROWS:
             self._step(ARROWS[key], step_mm(event.modifiers()))
         elif key in _ENTER:
-            self.set_point(self.at_mm, event.modifiers())
+            self._enter(event)
         elif key == Qt.Key.Key_Escape or (key == Qt.Key.Key_Backspace and not task.back()):
             self.leave()
         elif key == Qt.Key.Key_Backspace:
@@ -174,8 +185,25 @@ class Work(QObject):
         """True for a key that is the task's own, whatever else it stands for in the window."""
         held = event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
         plain = held == Qt.KeyboardModifier.NoModifier
+        if self.task is None:
+            return plain and self._is_ending(event)
         own = event.key() not in _LOOKING and (bool(event.text()) or event.key() in ARROWS)
-        return self.task is not None and plain and own
+        return plain and own
+
+    def _enter(self, event: QKeyEvent) -> None:
+        """A point at the crosshair, or the end at the last one; a key held down says it once."""
+        if not event.isAutoRepeat():
+            self.set_by_key(self.at_mm, event.modifiers())
+
+    def set_by_key(self, at_mm: Point, modifiers: Qt.KeyboardModifier) -> None:
+        """`set_point` for a press of Return: when it ends the task, another that follows at once goes nowhere."""
+        self.set_point(at_mm, modifiers)
+        if self.task is None:
+            self._ending.setRemainingTime(_AFTER_MS)
+
+    def _is_ending(self, event: QKeyEvent) -> bool:
+        """True for a Return that comes so soon after the one that ended a task that it can mean nothing else."""
+        return event.key() in _ENTER and not self._ending.hasExpired()
 
     def _step(self, towards: Point, by_mm: float) -> None:
         self.show_crosshair((self.at_mm[0] + towards[0] * by_mm, self.at_mm[1] + towards[1] * by_mm))

@@ -81,7 +81,7 @@ class Drawing(Task):
         if self.shape == "rectangle":
             return "Now the corner across."
         if self.can_accept:
-            return "The next point, or Done: Enter twice, a double click. Backspace takes the last one back."
+            return "The next point, or Done: Return again at the last one. Backspace takes it back."
         return "The next point. Backspace takes the last one back."
 
     @property

@@ -86,7 +86,7 @@ class TypedPlace(QLineEdit):
         self._close()
         self._canvas.work.at_mm = left + x, top + y
         # As if Ctrl were held: what is typed is meant so, and catches at nothing near it.
-        self._canvas.work.set_point(self._canvas.work.at_mm, Qt.KeyboardModifier.ControlModifier)
+        self._canvas.work.set_by_key(self._canvas.work.at_mm, Qt.KeyboardModifier.ControlModifier)
 
     def _close(self) -> None:
         self.hide()
