@@ -16,13 +16,14 @@ from coverlayout.layout.positions.relations import STEP_MM, Found
 from coverlayout.layout.positions.shares import Shares
 from coverlayout.layout.proofs.bounds import refuted
 from coverlayout.layout.proofs.slices import too_long_in_slices
-from coverlayout.layout.question import Placed, Question, Watch, never
+from coverlayout.layout.question import PieceAsked, Placed, Question, Watch, never
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import CutShort, Effort
 from coverlayout.layout.search.filling import Filled, fill, placed_of
 from coverlayout.layout.search.outlines import fill_outlines
 from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
 from coverlayout.layout.search.tidy import tidiest_first
+from coverlayout.layout.search.upright import fewer_turned, turned
 from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["first_layout", "lay"]
@@ -30,6 +31,8 @@ __all__ = ["first_layout", "lay"]
 # Shares of the steps: for a first layout, for the proof that there is none or else a longer search for one, for room,
 # for a tidy layout. Together they are more than there is: a job without a layout needs no room.
 _FIRST, _PROOF, _ROOM, _TIDIER = 0.2, 0.6, 0.5, 0.05
+# For a layout with fewer pieces turned, in all and for each try.
+_UPRIGHT, _UPRIGHT_TRY = 0.15, 0.05
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # The same for outlines of any shape, which take longer.
@@ -102,8 +105,8 @@ class _Laying:
         if self.question.cloths_if_smaller:
             self._try_smaller()
         self._make_room()
-        if self.room_mm() >= self.question.spare_wish_mm - SAME_LENGTH_MM:
-            self._tidy_up()
+        self._tidy_up()
+        self._set_upright()
 
     def decide(self) -> None:
         """Find a layout, or a proof that there is none."""
@@ -266,13 +269,63 @@ class _Laying:
             self.lost_if_smaller = "proved"
 
     def _tidy_up(self) -> None:
-        """Show the tidiest layout within a millimetre of the best room and not below the wish."""
-        if self.job is None or not self.question.pieces:
+        """Show the tidiest layout within a millimetre of the best room and not below the wish, with the fewest turned.
+
+        When the best room is below the wish, the roomiest layout stays shown.
+        """
+        wish_mm = self.question.spare_wish_mm
+        if self.job is None or self.shown is None or self.room_mm() < wish_mm - SAME_LENGTH_MM:
             return
-        room_mm = max(self.question.spare_wish_mm, self.room_mm() - _GIVEN_AWAY_MM)
-        for filled in tidiest_first(self.job, self.effort, room_mm, int(self.question.steps * _TIDIER)):
-            placed = placed_of(self.job, filled)
-            report = self.judge.report(placed)
-            if not report.breaches and (report.clearance_mm or 0.0) >= room_mm - SAME_LENGTH_MM:
-                self.shown = placed, report
+        room_mm = max(wish_mm, self.room_mm() - _GIVEN_AWAY_MM)
+        tidy = tidiest_first(self.job, self.effort, room_mm, int(self.question.steps * _TIDIER))
+        ranked = [(turned(self.judge, placed), placed) for placed in (placed_of(self.job, each) for each in tidy)]
+        most = turned(self.judge, self.shown[0])
+        # Sorting keeps the tidiest of those with equally many turned first.
+        for few, placed in sorted(ranked, key=lambda each: each[0]):
+            if few > most or self._show(placed, room_mm):
                 return
+
+    def _set_upright(self) -> None:
+        """Show a layout with as few pieces turned as can be found, among those that have enough room."""
+        assert self.shown is not None, "asked only when there is a layout"
+        room_mm = min(self.question.spare_wish_mm, self.room_mm())
+        with self._part(_UPRIGHT):
+            for placed in fewer_turned(self.judge, self.shown[0], room_mm, self._upright_layout(room_mm)):
+                self._show(placed, room_mm)
+
+    def _upright_layout(self, room_mm: float) -> Callable[[tuple[PieceAsked, ...]], tuple[Placed, ...] | None]:
+        """The search for a layout of pieces that allow fewer turns, with at least `room_mm`."""
+        steps = int(self.question.steps * _UPRIGHT_TRY)
+
+        def layout_of(pieces: tuple[PieceAsked, ...]) -> tuple[Placed, ...] | None:
+            trial = _Laying(
+                replace(self.question, pieces=pieces, cloths_if_smaller=(), steps=steps), self.effort, _nobody
+            )
+            with self.effort.part(steps):
+                trial.find_with(room_mm)
+            return None if trial.shown is None else trial.shown[0]
+
+        return layout_of
+
+    def find_with(self, room_mm: float) -> None:
+        """Find a layout with at least `room_mm`, then the one to show; nothing is proved."""
+        self.job = job = rectangular_job(self.question)
+        if job is not None:
+            self._offer_filled(job, fill(job, self.effort, room_mm, orders=_FEW_ORDERS))
+            sheet = only_sheet(job)
+            if self.roomiest is None and sheet is not None:
+                every_layout(job, sheet, self.effort, room_mm, lambda layout: self._offer_found(job, sheet, layout))
+        if self.roomiest is None and (job is None or not job.exact):
+            self.job = None
+            self._offer_placed(fill_outlines(self.question, self.effort, room_mm, orders=_ROOM_ORDERS))
+        if self.roomiest is not None:
+            self._make_room()
+            self._tidy_up()
+
+    def _show(self, placed: tuple[Placed, ...], room_mm: float) -> bool:
+        """Show a layout that the judge passes and that has `room_mm`; True when it does."""
+        report = self.judge.report(placed)
+        if report.breaches or report.waiting or (report.clearance_mm or 0.0) < room_mm - SAME_LENGTH_MM:
+            return False
+        self.shown = placed, report
+        return True

@@ -65,7 +65,8 @@ class Placed:
 class Ground:
     """A part of a cloth that pieces of one print may use: the usable region (strips and edge already taken off).
 
-    `up_deg` is the turn of the print's up. `print_to_cloth` and `lattice_mm` (in the cloth frame) are None without a
+    `up_deg` is the turn of the print's up; `one_way`: what lies half turned from it shows the print on its head.
+    `print_to_cloth` and `lattice_mm` (in the cloth frame) are None without a
     print; `origin_known` False: the print's origin is not known, locks hold nowhere for sure.
     """
 
@@ -76,6 +77,7 @@ class Ground:
     lattice_mm: Lattice | None = None
     print_to_cloth: Affine | None = None
     origin_known: bool = True
+    one_way: bool = False
 
 
 @dataclass(frozen=True)

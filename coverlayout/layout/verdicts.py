@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coverlayout.errors import Remark
-from coverlayout.geometry.frames import turns_apart_deg
+from coverlayout.geometry.frames import Point, turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer, Proof, Report, Verdict
 from coverlayout.layout.question import Ground, Placed, Question
@@ -43,7 +43,7 @@ def answer_of(
         proved=True,
         reason=reason,
         proof=Proof("exhaustive") if spare_proved else None,
-        notes=(*_smaller_note(lost_if_smaller), *_quarter_turns(question, placed)),
+        notes=(*_smaller_note(lost_if_smaller), *_turns(question, placed)),
         placed=placed,
         used_percent=report.used_percent,
         clearance_mm=report.clearance_mm,
@@ -102,24 +102,28 @@ def _smaller_note(lost_if_smaller: str | None) -> tuple[Remark, ...]:
     return (Remark.of("lay-smaller-no" if lost_if_smaller == "proved" else "lay-smaller-not-found"),)
 
 
-def _quarter_turns(question: Question, placed: tuple[Placed, ...]) -> tuple[Remark, ...]:
-    """Which pieces lie a quarter turn from the ground's up: across the grain, and with a print the motif sideways."""
-    plain: list[str] = []
-    printed: list[str] = []
+def _turns(question: Question, placed: tuple[Placed, ...]) -> tuple[Remark, ...]:
+    """Which pieces lie turned from the ground's up in a way that tells.
+
+    By a quarter: across the grain, and with a print the motif sideways. By a half on a one-way print: head down.
+    """
+    noted: dict[str, list[str]] = {"lay-quarter-turn": [], "lay-quarter-turn-print": [], "lay-head-down": []}
     grounds = {cloth.id: cloth.grounds for cloth in question.cloths}
     pieces = {piece.id: piece for piece in question.pieces}
     for one in placed:
-        ground = _ground_of(grounds[one.cloth], pieces[one.piece].print_id)
-        if ground is None or abs(turns_apart_deg(one.turn_deg, ground.up_deg) - 90.0) > SAME_TURN_DEG:
-            continue
-        (plain if ground.print_id is None else printed).append(one.piece)
-    notes = (("lay-quarter-turn", plain), ("lay-quarter-turn-print", printed))
-    return tuple(Remark.of(code, pieces=", ".join(names)) for code, names in notes if names)
+        ground = _ground_of(grounds[one.cloth], pieces[one.piece].print_id, (one.x_mm, one.y_mm))
+        off_deg = 0.0 if ground is None else turns_apart_deg(one.turn_deg, ground.up_deg)
+        if ground is not None and abs(off_deg - 90.0) <= SAME_TURN_DEG:
+            noted["lay-quarter-turn" if ground.print_id is None else "lay-quarter-turn-print"].append(one.piece)
+        elif ground is not None and ground.one_way and off_deg >= 180.0 - SAME_TURN_DEG:
+            noted["lay-head-down"].append(one.piece)
+    return tuple(Remark.of(code, pieces=", ".join(names)) for code, names in noted.items() if names)
 
 
-def _ground_of(grounds: tuple[Ground, ...], print_id: str | None) -> Ground | None:
-    """The ground a piece of this print lies on, as far as up and print matter: those of one print agree on a cloth."""
-    return next((ground for ground in grounds if print_id in (None, ground.print_id)), None)
+def _ground_of(grounds: tuple[Ground, ...], print_id: str | None, at_mm: Point) -> Ground | None:
+    """The ground a piece of this print lies on: where several carry the print, the one under its anchor."""
+    own = [ground for ground in grounds if print_id in (None, ground.print_id)]
+    return next((ground for ground in own if len(own) > 1 and ground.usable.contains(at_mm)), next(iter(own), None))
 
 
 def _unknown_origin(question: Question) -> tuple[Remark, ...]:

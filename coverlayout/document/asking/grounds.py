@@ -100,15 +100,16 @@ def _ground(cloth: Cloth, ground_id: str, region: Region, laid: LaidPrint | None
     if laid is None:
         return Ground(ground_id, region)
     to_cloth = laid_to_cloth(cloth, laid)
-    lattice = next(a_print.lattice for a_print in prints if a_print.id == laid.print_id)
+    of = next(a_print for a_print in prints if a_print.id == laid.print_id)
     return Ground(
         id=ground_id,
         usable=region,
         print_id=laid.print_id,
         up_deg=laid.turn_deg,
-        lattice_mm=lattice.mapped(to_cloth),
+        lattice_mm=of.lattice.mapped(to_cloth),
         print_to_cloth=to_cloth,
         origin_known=laid.origin_known,
+        one_way=of.up == "one-way",
     )
 
 

@@ -32,17 +32,32 @@ class Judged:
 
     def quarters(self, project: Project) -> int:
         """How many pieces lie turned a quarter against the print's up (the lengthwise thread without a print)."""
-        try:
-            judge, placed = judge_for(project), placed_now(project)
-        except CoverlayoutError:
-            return 0
-        lying = [laid for each in placed if isinstance(laid := judge.laid(each, ()), Laid)]
-        return sum(_is_quarter(laid.placed.turn_deg - _up_deg(laid)) for laid in lying)
+        return sum(_is_quarter(laid.placed.turn_deg - _up_deg(laid)) for laid in _lying(project))
+
+    def heads_down(self, project: Project) -> int:
+        """How many pieces lie half turned on a one-way print, so that its motif lies head down."""
+        return sum(_is_head_down(laid) for laid in _lying(project))
 
     def trouble(self, project: Project) -> str:
         """Why the job cannot be judged, empty when it can."""
         self.report(project)
         return self._trouble
+
+
+def _lying(project: Project) -> list[Laid]:
+    """The pieces that lie on a cloth; none while the job cannot be judged."""
+    try:
+        judge, placed = judge_for(project), placed_now(project)
+    except CoverlayoutError:
+        return []
+    return [laid for each in placed if isinstance(laid := judge.laid(each, ()), Laid)]
+
+
+def _is_head_down(laid: Laid) -> bool:
+    ground = laid.nearest_ground
+    if ground is None or not ground.ground.one_way:
+        return False
+    return same_turn(laid.placed.turn_deg, ground.ground.up_deg + 180.0, 1.0)
 
 
 def _up_deg(laid: Laid) -> float:

@@ -11,13 +11,14 @@ from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.exporting.names import names_of
 from coverlayout.layout.answer import Report
 from coverlayout.layout.rules import Live
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
 from coverlayout.ui.verdict.judged import Judged
 from coverlayout.ui.verdict.rungs import chips_of, least_words
-from coverlayout.ui.verdict.words import Said, first_step, named, names_of, said, spare_words
+from coverlayout.ui.verdict.words import Said, first_step, named, said, spare_words
 
 __all__ = ["Speaker"]
 
@@ -34,7 +35,7 @@ class Speaker(QObject):
         self._live: Live | None = None
         self._moved: tuple[str, ...] = ()
         self._names: dict[str, str] = {}
-        self._quarters = 0
+        self._quarters = self._heads_down = 0
         # What the last change in a cloth's size did, until something else is changed.
         self._size_changed: tuple[Remark, ...] = ()
         asking.changed.connect(self.speak)
@@ -67,6 +68,7 @@ class Speaker(QObject):
         except CoverlayoutError:
             self._names = {}
         self._quarters = self._judged.quarters(project)
+        self._heads_down = self._judged.heads_down(project)
         # Another project that was opened in this one's place is no change in size.
         opened = self._session.undo_name is None and self._session.redo_name is None
         self._size_changed = () if opened else what_changed(old, project)
@@ -107,6 +109,7 @@ class Speaker(QObject):
             names=self._names,
             style=style,
             quarters=self._quarters,
+            heads_down=self._heads_down,
             moved=self._moved,
             spoiled={fact.piece for fact in self._session.project.cut_pieces if fact.state == "spoiled"},
         )

@@ -6,7 +6,6 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from coverlayout.book.pieces import Piece
 from coverlayout.document.project import Project
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer, Breach, Report
@@ -14,7 +13,7 @@ from coverlayout.layout.rules import Live
 from coverlayout.ui.verdict.chips import State, Symbol
 from coverlayout.units import LengthStyle
 
-__all__ = ["Said", "breach_words", "first_step", "named", "names_of", "said", "spare_words"]
+__all__ = ["Said", "breach_words", "first_step", "named", "said", "spare_words"]
 
 # Reasons of an answer that is tight because the cloth may come out smaller: the judge cannot see that.
 _DOUBTED = "lay-tight-doubt"
@@ -69,15 +68,6 @@ def first_step(project: Project) -> Said | None:
     return Said("Nothing to judge yet", "ring", "muted", Remark.of(code).text())
 
 
-def names_of(pieces: Sequence[Piece]) -> dict[str, str]:
-    """What to call each piece: its name, with its number where several share the name."""
-    names = [piece.name for piece in pieces]
-    return {
-        piece.id: _capital(piece.name) + (f" {piece.id.rpartition('-')[2]}" if names.count(piece.name) > 1 else "")
-        for piece in pieces
-    }
-
-
 def said(
     judged: Report | Live,
     answer: Answer | None,
@@ -86,13 +76,14 @@ def said(
     names: Mapping[str, str],
     style: LengthStyle,
     quarters: int = 0,
+    heads_down: int = 0,
     moved: Sequence[str] = (),
     spoiled: Collection[str] = (),
 ) -> Said:
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
-    `quarters` pieces lie turned a quarter, across the grain: that is said as well. What is wrong with the pieces in
+    `quarters` pieces lie turned a quarter, across the grain, and `heads_down` head down: that is said too. What is wrong with the pieces in
     `moved`, those the maker has in hand, is said before all else. `spoiled` names the planned pieces that were
     spoiled once: when one of them waits, it waits again.
     """
@@ -108,6 +99,7 @@ def said(
         return replace(waiting, sentence=_capital(waiting.sentence))
     room = style.said(Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0))
     sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
+    sideways = Remark.of("head-down", first=sideways, count=heads_down).text() if heads_down else sideways
     if judged.verdict == "valid" and (answer is None or not answer.reason.code.startswith(_DOUBTED)):
         return Said("Fits", "tick", "fits", sideways)
     doubt = Remark.of("room-in-doubt", first=sideways).text() if judged.verdict == "valid" else sideways
