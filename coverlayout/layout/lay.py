@@ -31,8 +31,8 @@ __all__ = ["first_layout", "lay"]
 # Shares of the steps: for a first layout, for the proof that there is none or else a longer search for one, for room,
 # for a tidy layout. Together they are more than there is: a job without a layout needs no room.
 _FIRST, _PROOF, _ROOM, _TIDIER = 0.2, 0.6, 0.5, 0.05
-# For a layout with fewer pieces turned, in all and for each try.
-_UPRIGHT, _UPRIGHT_TRY = 0.15, 0.05
+# For a layout with fewer pieces turned; each try takes at most half of what is left of it.
+_UPRIGHT = 0.5
 # Random orders tried before the exhaustive search of a small job takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # The same for outlines of any shape, which take longer.
@@ -295,13 +295,10 @@ class _Laying:
 
     def _upright_layout(self, room_mm: float) -> Callable[[tuple[PieceAsked, ...]], tuple[Placed, ...] | None]:
         """The search for a layout of pieces that allow fewer turns, with at least `room_mm`."""
-        steps = int(self.question.steps * _UPRIGHT_TRY)
 
         def layout_of(pieces: tuple[PieceAsked, ...]) -> tuple[Placed, ...] | None:
-            trial = _Laying(
-                replace(self.question, pieces=pieces, cloths_if_smaller=(), steps=steps), self.effort, _nobody
-            )
-            with self.effort.part(steps):
+            trial = _Laying(replace(self.question, pieces=pieces, cloths_if_smaller=()), self.effort, _nobody)
+            with self.effort.part(self.effort.left // 2):
                 trial.find_with(room_mm)
             return None if trial.shown is None else trial.shown[0]
 

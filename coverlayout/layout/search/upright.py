@@ -1,6 +1,6 @@
 """Of the layouts with enough room, one with few pieces turned: upright before half turned before a quarter turned.
 
-A turn that costs nothing is not taken: a motif on its head and a board across the grain are found out at the bench only.
+A turn nobody needs is not taken: a motif on its head or a board across the grain is found out only at the bench.
 """
 
 from __future__ import annotations

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from laying import cloth, piece
 
+from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.answer import Answer, Proof, Report
-from coverlayout.layout.question import Lock, Placed, Question
+from coverlayout.layout.question import ClothAsked, Ground, Lock, Placed, Question
 from coverlayout.layout.verdicts import answer_of
 
 QUESTION = Question((piece("a", 40, 20, (0.0, 90.0)), piece("b", 40, 20)), (cloth(100, 100),), number=5)
@@ -57,6 +60,27 @@ def test_quarter_turns_are_told_from_the_up_of_the_ground() -> None:
     assert dict(note.figures)["pieces"] == "b"
     other_print = Question(tuple(piece(name, 40, 20, print_id="q") for name in "ab"), (cloth(100, 100, print_id="p"),))
     assert answer(10.0, question=other_print).notes == ()
+
+
+def test_what_lies_head_down_on_a_one_way_print_is_told() -> None:
+    down = cloth(100, 100, up_deg=270.0, print_id="p")
+    one_way = replace(down, grounds=(replace(down.grounds[0], one_way=True),))
+    notes = answer(10.0, question=Question(QUESTION.pieces, (one_way,))).notes
+    # a lies at 90, so half turned from 270; b at 0, a quarter from it.
+    assert [(note.code, dict(note.figures)["pieces"]) for note in notes] == [
+        ("lay-quarter-turn-print", "b"),
+        ("lay-head-down", "a"),
+    ]
+    assert notes[1].text() == "a: half turned, so the motif lies head down"
+    assert len(answer(10.0, question=Question(QUESTION.pieces, (down,))).notes) == 1
+
+
+def test_of_two_grounds_of_one_print_the_one_under_the_piece_says_its_up() -> None:
+    left = Ground("left", Region.of(rectangle(50.0, 100.0)), "p", 90.0)
+    right = Ground("right", Region.of(rectangle(50.0, 100.0, 50.0)), "p", 0.0)
+    both = ClothAsked("c", "c", rectangle(100.0, 100.0), (left, right))
+    # a at 90 on the left ground and b at 0 on the right one: both upright.
+    assert answer(10.0, question=Question(QUESTION.pieces, (both,))).notes == ()
 
 
 @pytest.mark.parametrize(
