@@ -25,6 +25,7 @@ __all__ = [
     "parse_percent_pair",
     "parse_points",
     "parse_size",
+    "turn_words",
 ]
 
 Unit = Literal["mm", "cm", "m", "in", "yd"]
@@ -246,6 +247,17 @@ def parse_percent_pair(text: str, *, where: str = "change", like: str = "-3%x-1.
 def parse_angle_deg(text: str, *, where: str = "angle", like: str = "2deg") -> float:
     """An angle in degrees: '2deg', '2°' and '2' are 2.0."""
     return _parse_number(text, "deg|degrees|°", "angle-unreadable", where, like)
+
+
+def turn_words(turn_deg: float, digits: int = 2) -> str:
+    """A turn in words, as it is seen: which way round, where there are two ways, and never a half turn or more.
+
+    >>> turn_words(-0.96), turn_words(90.0), turn_words(359.999), turn_words(180.0)
+    ('0.96° counter-clockwise', '90° clockwise', '0°', '180°')
+    """
+    turned = 180.0 - (180.0 - round(turn_deg, digits)) % 360.0
+    code = "turn-none" if turned in (0.0, 180.0) else "turn-clockwise" if turned > 0 else "turn-counter-clockwise"
+    return sentence(code, {"turn": f"{round(abs(turned), digits):g}"})
 
 
 @dataclass(frozen=True)

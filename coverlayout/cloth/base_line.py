@@ -22,6 +22,7 @@ __all__ = [
     "base_line_now",
     "check_base_line",
     "cloth_to_line",
+    "is_lengthwise",
     "laid_by",
     "laid_now",
     "line_turn_deg",
@@ -88,16 +89,24 @@ def line_turn_deg(start_mm: Point, end_mm: Point) -> float:
     return math.degrees(math.atan2(end_mm[1] - start_mm[1], end_mm[0] - start_mm[0]))
 
 
+def is_lengthwise(start_mm: Point, end_mm: Point) -> bool:
+    """True for a line that runs more up and down than from side to side."""
+    return abs(end_mm[1] - start_mm[1]) > abs(end_mm[0] - start_mm[0])
+
+
 def cloth_to_line(start_mm: Point, end_mm: Point) -> Affine:
-    """The frame the line was given in to the line's own: x along it from its start, y across it.
+    """The frame the line was given in to the line's own: x along it from its start to its end, y across it.
 
-    Across is above 0 to the right as one looks from the start to the end. Take both points as seen from one side of the
-    cloth, and the answer is for that side.
+    Whichever end it was drawn from, across is above 0 to the right of a line that runs up and down, and below a line
+    that runs from side to side, so that it grows as a ruler on the cloth does. Take both points as seen from one side
+    of the cloth, and the answer is for that side.
 
-    >>> cloth_to_line((10.0, 0.0), (10.0, 90.0)).at((7.0, 20.0))
-    (20.0, 3.0)
+    >>> [cloth_to_line(*ends).at((7.0, 20.0)) for ends in (((10.0, 0.0), (10.0, 90.0)), ((10.0, 90.0), (10.0, 0.0)))]
+    [(20.0, -3.0), (70.0, -3.0)]
     """
-    return shift(-start_mm[0], -start_mm[1]).then(turn(-line_turn_deg(start_mm, end_mm)))
+    to_line = shift(-start_mm[0], -start_mm[1]).then(turn(-line_turn_deg(start_mm, end_mm)))
+    probe = (1.0, 0.0) if is_lengthwise(start_mm, end_mm) else (0.0, 1.0)
+    return to_line if to_line.vector(probe)[1] > 0 else to_line.then(Affine(yy=-1.0))
 
 
 def similarity(from_mm: Sequence[Point], to_mm: Sequence[Point]) -> Affine:

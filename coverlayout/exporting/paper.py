@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coverlayout.geometry.frames import Point, Ring
 
-__all__ = ["A4_MM", "LETTER_MM", "PENS", "Paper", "Pen", "printable"]
+__all__ = ["A4_MM", "LETTER_MM", "MUTED", "PENS", "Paper", "Pen", "printable"]
 
 A4_MM = (210.0, 297.0)  # ISO 216
 LETTER_MM = (215.9, 279.4)  # 8 1/2 x 11 in
@@ -48,6 +48,7 @@ PENS = {
     "head": Pen(0.4),
     "flaw": Pen(0.25, (0.8, 0.5), (0.65, 0.19, 0.11)),
     "base line": Pen(0.3, (4.0, 0.8, 0.5, 0.8), (0.12, 0.31, 0.47)),
+    "area": Pen(0.25, (3.0, 0.7, 0.4, 0.7, 0.4, 0.7), MUTED),
     "measure": Pen(0.15, (), (0.12, 0.31, 0.47)),
     "halo": Pen(0.9, (), (1.0, 1.0, 1.0)),
 }

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
 from coverlayout.document.project import Project
-from coverlayout.document.questions import judge_for, placed_now
+from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.document.storage.writing import write_safely
 from coverlayout.errors import BadInput, FileTrouble
-from coverlayout.exporting.measures import Side, measures
+from coverlayout.exporting.measures import measures
+from coverlayout.exporting.measuring.by_line import Side
+from coverlayout.exporting.names import called
 from coverlayout.exporting.placement.pages import placement_pdf, verdict_remark
 from coverlayout.exporting.table import placement_csv
 from coverlayout.layout.answer import Report
@@ -28,7 +31,7 @@ def write_papers(project: Project, pictures: Pictures, folder: Path, side: Side)
     """
     report = checked_for_papers(project)
     rows = tuple(row for cloth in project.cloths for row in measures(project, cloth.id, side))
-    drawing = placement_pdf(project, pictures, side, verdict_remark(report))
+    drawing = placement_pdf(project, pictures, side, verdict_remark(report, _called(project, report.waiting)))
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
@@ -61,7 +64,13 @@ def checked_for_papers(project: Project) -> Report:
     report = judge_for(project).report(placed_now(project))
     if report.breaches:
         worst = max(report.breaches, key=lambda breach: breach.amount_mm)
-        raise BadInput("papers-not-valid", pieces=" and ".join(worst.pieces), rule=worst.rule)
+        raise BadInput("papers-not-valid", pieces=" and ".join(_called(project, worst.pieces)), rule=worst.rule)
     if not placed_now(project) and not project.cut_pieces:
         raise BadInput("papers-nothing-placed")
     return report
+
+
+def _called(project: Project, piece_ids: Iterable[str]) -> tuple[str, ...]:
+    """What to call those pieces."""
+    names = called(planned_pieces(project), project.cut_pieces)
+    return tuple(names.get(each, each) for each in piece_ids)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from coverlayout.exporting.measures import FromLine, Measure
+from coverlayout.exporting.measures import Measure
 
 __all__ = ["COLUMNS", "harmless", "placement_csv"]
 
@@ -33,6 +33,8 @@ COLUMNS = (
     "line_along_right_mm",
     "line_across_right_mm",
     "line_turn_deg",
+    "line_turn_from",
+    "name",
 )
 
 
@@ -79,15 +81,21 @@ def _row(measure: Measure) -> list[str]:
         measure.state,
         _figure(measure.width_mm),
         _figure(measure.height_mm),
-        *_by_line(measure.from_line),
+        *_by_line(measure),
+        harmless(measure.name),
     ]
 
 
-def _by_line(by: FromLine | None) -> list[str]:
-    """Where the two upper corners lie along and across the base line; empty where the edges are measured from."""
+def _by_line(measure: Measure) -> list[str]:
+    """Where the two top corners lie along and across the base line, and the turn shown with what it is counted from.
+
+    Empty where the edges are measured from.
+    """
+    by = measure.from_line
     if by is None:
-        return ["edges", "", "", "", "", ""]
-    return ["base line", *(_figure(number) for number in (*by.left_mm, *by.right_mm, round(by.turn_deg, 2) % 360.0))]
+        return ["edges", "", "", "", "", "", ""]
+    figures = (*by.left_mm, *by.right_mm, measure.shown_turn_deg)
+    return ["base line", *(_figure(number) for number in figures), measure.zero]
 
 
 def _figure(number: float) -> str:

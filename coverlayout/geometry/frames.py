@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_TURN_DEG
 
 __all__ = [
     "IDENTITY",
@@ -19,10 +19,12 @@ __all__ = [
     "Point",
     "Ring",
     "cloth_to_back",
+    "lean_deg",
     "piece_to_cloth",
     "same_turn",
     "scale",
     "shift",
+    "signed_deg",
     "turn",
     "turns_apart_deg",
 ]
@@ -140,3 +142,22 @@ def turns_apart_deg(first_deg: float, second_deg: float) -> float:
     30.0
     """
     return abs((first_deg - second_deg + 180.0) % 360.0 - 180.0)
+
+
+def signed_deg(turn_deg: float) -> float:
+    """The same turn above -180 up to 180: clockwise above 0, the other way round below.
+
+    >>> signed_deg(359.0), signed_deg(180.0), signed_deg(-180.0)
+    (-1.0, 180.0, 180.0)
+    """
+    return 180.0 - (180.0 - turn_deg) % 360.0
+
+
+def lean_deg(turn_deg: float) -> float:
+    """How far a turn is off the nearest quarter turn, at most 45 either way; 0 within the tolerance of turns.
+
+    >>> lean_deg(93.0), lean_deg(358.0), lean_deg(270.0)
+    (3.0, -2.0, 0.0)
+    """
+    off_deg = turn_deg - 90.0 * round(turn_deg / 90.0)
+    return 0.0 if abs(off_deg) <= SAME_TURN_DEG else off_deg

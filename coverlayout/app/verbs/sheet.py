@@ -8,7 +8,7 @@ from typing import get_args
 from coverlayout.app.flags import JSON, Flag, Given, Verb, one_word
 from coverlayout.app.verbs.telling import YES, opened, print_json, print_lines
 from coverlayout.errors import BadInput
-from coverlayout.exporting.measures import Side
+from coverlayout.exporting.measuring.by_line import Side
 from coverlayout.exporting.sheet import write_papers
 
 __all__ = ["VERB"]

@@ -8,7 +8,7 @@ from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for
 from coverlayout.errors import BadInput, Remark
-from coverlayout.geometry.frames import turns_apart_deg
+from coverlayout.geometry.frames import signed_deg, turns_apart_deg
 from coverlayout.layout.placing import Laid
 from coverlayout.layout.question import Placed
 
@@ -34,9 +34,10 @@ def turns_allowed(project: Project, placed: Placed) -> tuple[float, ...] | None:
     return tuple(sorted((up_deg + turn_deg) % 360.0 for turn_deg in piece.turns_deg))
 
 
-def turn_to(piece: str, shown_deg: float, label: str | None = None) -> Edit:
+def turn_to(piece: str, shown_deg: float, label: str | None = None, *, zero_deg: float = 0.0) -> Edit:
     """Turn a piece to an angle as it is seen on the side of the cloth that is shown, clockwise.
 
+    `zero_deg` is the turn, as seen there, that the angle is counted from: 0 has the head up on the cloth.
     BadInput when it waits or is pinned, or when it may not lie so: the sentence names the angles that are allowed.
     """
 
@@ -44,23 +45,29 @@ def turn_to(piece: str, shown_deg: float, label: str | None = None) -> Edit:
         lying = old.layout.place_of(piece)
         if lying is None:
             raise BadInput("piece-not-on-cloth", piece=label or piece)
-        turn_deg = _as_allowed(old, lying, shown_deg, label or piece)
+        turn_deg = _as_allowed(old, lying, shown_deg, label or piece, zero_deg)
         return turn_piece(piece, turn_deg, label).change(old)
 
     return checked_edit(Remark.of("edit-turn", piece=label or piece), change)
 
 
-def _as_allowed(project: Project, lying: Placed, shown_deg: float, label: str) -> float:
+def _as_allowed(project: Project, lying: Placed, shown_deg: float, label: str, zero_deg: float) -> float:
     """The angle on the cloth, exactly that of the turn allowed where it is only as near as it is shown."""
     sign = -1.0 if project.preferences.side == "back" else 1.0
     allowed = turns_allowed(project, lying)
     if allowed is None:
-        return sign * shown_deg
-    near = [turn_deg for turn_deg in allowed if turns_apart_deg(turn_deg, sign * shown_deg) <= _TYPED_DEG]
+        return sign * (shown_deg + zero_deg)
+    wanted = sign * (shown_deg + zero_deg)
+    near = [turn_deg for turn_deg in allowed if turns_apart_deg(turn_deg, wanted) <= _TYPED_DEG]
     if near:
         return near[0]
-    shown = sorted(round((sign * turn_deg) % 360.0, 3) % 360.0 for turn_deg in allowed)
+    shown = sorted((round(signed_deg(sign * turn_deg - zero_deg), 3) + 0.0 for turn_deg in allowed), key=_clockwise)
     raise BadInput("turn-not-allowed", piece=label, found=f"{shown_deg:g}", turns=_listed(shown))
+
+
+def _clockwise(turn_deg: float) -> float:
+    """The turn from 0 up to 360."""
+    return turn_deg % 360.0
 
 
 def _listed(turns: list[float]) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coverlayout.cloth.base_line import line_turn_deg
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import keep_out_regions, outline_region, usable
 from coverlayout.errors import Remark
-from coverlayout.exporting.measures import Measure, Side, cloth_to_side, line_seen
-from coverlayout.exporting.paper import PENS, Paper
+from coverlayout.exporting.measures import Measure
+from coverlayout.exporting.measuring.by_line import Side, cloth_to_side, line_seen
+from coverlayout.exporting.paper import MUTED, PENS, Paper
 from coverlayout.exporting.placement.pieces import draw_lines, draw_words, face_of, hatch
 from coverlayout.exporting.placement.print_fill import PrintFill
 from coverlayout.geometry.frames import Affine, Ring, scale, shift, turn
@@ -81,11 +83,20 @@ def draw_cloth(
     cloth_to_page = cloth_to_side(cloth, side).then(to_page)
     _draw_prints(paper, prints, measures, cloth_to_page, to_page)
     _draw_ground(paper, cloth, cloth_to_page)
+    areas = [
+        (zone.name, cloth_to_page.ring(cloth.change_after(zone.changes_in).ring(zone.outline_mm)))
+        for zone in cloth.zones
+    ]
+    for _, ring in areas:
+        paper.line(ring, PENS["area"], closed=True, halo=True)
     for measure in measures:
         draw_lines(paper, measure, to_page)
     line = line_seen(cloth, side)
     if line is not None:
         _draw_base_line(paper, to_page.ring(line))
+    taken = [bounds(to_page.ring(measure.outline_mm)) for measure in measures]
+    for name, ring in areas:
+        _name_area(paper, name, bounds(ring), taken)
     for number, measure in enumerate(measures, 1):
         draw_words(paper, measure, to_page, style, number)
     for flaw, region in keep_out_regions(cloth):
@@ -144,11 +155,13 @@ def _draw_ground(paper: Paper, cloth: Cloth, cloth_to_page: Affine) -> None:
 
 
 def _draw_base_line(paper: Paper, line: Ring) -> None:
-    """The line that is measured from, with a dot at its start and its name beside it (page mm)."""
+    """The line that is measured from: a dot at its start, an arrow at its end, its name beside it (page mm)."""
     (x, y), end = line[0], line[1]
     paper.line(line, PENS["base line"], halo=True)
     dot = tuple(turn(30.0 * step).then(shift(x, y)).at((1.1, 0.0)) for step in range(12))
     paper.fill(dot, PENS["base line"].colour)
+    pointing = turn(line_turn_deg(line[0], end)).then(shift(*end))
+    paper.fill(pointing.ring(((0.0, 0.0), (-3.2, -1.4), (-3.2, 1.4))), PENS["base line"].colour)
     words = Remark.of("base-line").text()
     wide = paper.text_width_mm(words, 6) + 1.2
     left = x + 1.8 if end[0] >= x else x - 1.8 - wide
@@ -161,3 +174,21 @@ def _name_flaw(paper: Paper, name: str, box: Box) -> None:
     wide = paper.text_width_mm(name, 6) + 1.2
     paper.fill(Box(box.left_mm - 0.6, box.top_mm - 3.2, wide, 2.8).ring(), (1.0, 1.0, 1.0), 0.9)
     paper.text((box.left_mm, box.top_mm - 1.1), name, 6, colour=PENS["flaw"].colour)
+
+
+def _name_area(paper: Paper, name: str, box: Box, taken: list[Box]) -> None:
+    """An area's name in the first of its corners that no piece covers; in its top left one when they cover all."""
+    name = paper.shortened(name, box.width_mm - 2.0, 6)
+    wide, high = paper.text_width_mm(name, 6) + 1.2, 2.8
+    left, right = box.left_mm + 0.6, box.right_mm - wide - 0.6
+    top, bottom = box.top_mm + 0.6, box.bottom_mm - high - 0.6
+    corners = [Box(x, y, wide, high) for y in (top, bottom) for x in (left, right)]
+    free = (corner for corner in corners if not any(_meet(corner, other) for other in taken))
+    at = next(free, corners[0])
+    paper.fill(at.ring(), (1.0, 1.0, 1.0), 0.9)
+    paper.text((at.left_mm + 0.6, at.top_mm + 2.1), name, 6, colour=MUTED)
+
+
+def _meet(one: Box, other: Box) -> bool:
+    across = one.left_mm < other.right_mm and other.left_mm < one.right_mm
+    return across and one.top_mm < other.bottom_mm and other.top_mm < one.bottom_mm

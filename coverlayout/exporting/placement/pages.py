@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from coverlayout.cloth.cloth import Cloth
@@ -9,12 +10,14 @@ from coverlayout.cloth.usable import laid_to_cloth, outline_region
 from coverlayout.document.project import Project
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import Remark
-from coverlayout.exporting.measures import Measure, Side, line_seen, measures
+from coverlayout.exporting.measures import Measure, measures
+from coverlayout.exporting.measuring.by_line import Side
+from coverlayout.exporting.measuring.notes import place_notes
 from coverlayout.exporting.paper import A4_MM, LETTER_MM, MUTED, PENS, Paper, Pen, printable
 from coverlayout.exporting.placement.drawing import PaperPrint, draw_cloth, scale_for
 from coverlayout.exporting.placement.pieces import shown_off_mm
 from coverlayout.exporting.placement.print_fill import PrintFill
-from coverlayout.geometry.shapes import Box, Region, is_rectangle
+from coverlayout.geometry.shapes import Box, Region
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Report
 from coverlayout.motif.drawn import drawn_tile, plain_tile
@@ -54,7 +57,7 @@ _COLUMNS: tuple[tuple[str, float], ...] = (
     ("column-repeat", 153.0),
 )
 # What the columns of place are called where the base line is measured from.
-_BY_LINE = {"column-turn": "column-turn-line", "column-left": "column-along", "column-top": "column-across"}
+_BY_LINE = {"column-left": "column-along", "column-top": "column-across"}
 _Rows = tuple[tuple[int, Measure], ...]
 
 
@@ -73,11 +76,6 @@ class _Page:
         return self.project.preferences.length_style
 
     @property
-    def from_line(self) -> bool:
-        """True when places are given from the base line and not from the cloth's edges."""
-        return line_seen(self.cloth, self.side) is not None
-
-    @property
     def words(self) -> str:
         """The verdict in the maker's unit, no room shown larger than it is."""
         return self.verdict.text(lambda length_mm: self.style.show(length_mm, "down"))
@@ -86,19 +84,16 @@ class _Page:
     def notes(self) -> str:
         """What the lines mean, and what must be known of the figures on this page."""
         said = [Remark.of("paper-lines")]
+        if self.cloth.zones:
+            said.append(Remark.of("paper-areas"))
         off_mm = shown_off_mm(self.rows, self.style)
         if off_mm > SAME_LENGTH_MM:
             said.append(Remark.of("paper-rounded", most=f"{off_mm:.2f} mm"))
-        if self.from_line:
-            said.append(Remark.of("paper-from-line"))
-        elif not is_rectangle(self.cloth.outline_now_mm()):
-            said.append(Remark.of("paper-crooked"))
-        if any(row.askew for row in self.rows):
-            said.append(Remark.of("paper-askew"))
+        said += place_notes(self.cloth, self.side, self.rows)
         lying = [zone.laid for zone in self.cloth.zones] if self.cloth.zones else [self.cloth.laid]
         if any(laid is not None and not laid.origin_known for laid in lying):
             said.append(Remark.of("paper-origin-unknown"))
-        names = (self.project.name, self.cloth.name, *(row.piece + row.name for row in self.rows))
+        names = (self.project.name, self.cloth.name, *(row.name for row in self.rows))
         if any(printable(name).count("?") > name.count("?") for name in names):
             said.append(Remark.of("paper-letters"))
         return " ".join(remark.text() for remark in said)
@@ -115,11 +110,11 @@ class _Parts:
     foot_mm: float
 
 
-def verdict_remark(report: Report) -> Remark:
-    """The check in one sentence for the head of a paper."""
+def verdict_remark(report: Report, waiting: Sequence[str]) -> Remark:
+    """The check in one sentence for the head of a paper; `waiting` is what to call the pieces that wait."""
     room_mm = report.clearance_mm if report.clearance_mm is not None else 0.0
     if report.waiting:
-        return Remark.of("paper-incomplete", waiting=", ".join(report.waiting), room_mm=room_mm)
+        return Remark.of("paper-incomplete", waiting=", ".join(waiting), room_mm=room_mm)
     return Remark.of("paper-tight" if report.verdict == "valid, tight" else "paper-valid", room_mm=room_mm)
 
 
@@ -259,14 +254,14 @@ def _table(paper: Paper, rows: _Rows, top_mm: float, bottom_mm: float) -> _Rows:
 
 def _cells(paper: Paper, number: int, measure: Measure) -> tuple[str, ...]:
     box, repeat, by = measure.box, measure.in_repeat_mm, measure.from_line
-    turn_deg = measure.turn_deg if by is None else by.turn_deg
+    width_mm, height_mm = measure.size_shown_mm
     first_mm, second_mm = (box.left_mm, box.top_mm) if by is None else by.left_mm
     return (
         str(number),
-        paper.shortened(measure.piece, 36.0, 6.5),
-        f"{box.width_mm:.2f}",
-        f"{box.height_mm:.2f}",
-        f"{round(turn_deg, 2) % 360.0:.2f}".rstrip("0").rstrip("."),
+        paper.shortened(measure.name, 36.0, 6.5),
+        f"{width_mm:.2f}",
+        f"{height_mm:.2f}",
+        f"{round(measure.shown_turn_deg, 2) + 0.0:.2f}".rstrip("0").rstrip("."),
         f"{round(first_mm, 2) + 0.0:.2f}",
         f"{round(second_mm, 2) + 0.0:.2f}",
         f"{measure.to_left.distance_mm:.2f}",

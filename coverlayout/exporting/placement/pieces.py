@@ -6,12 +6,13 @@ from math import hypot
 from typing import Literal
 
 from coverlayout.errors import Remark, sentence
-from coverlayout.exporting.measures import Measure, Neighbour
+from coverlayout.exporting.measures import Measure
+from coverlayout.exporting.measuring.beside import Neighbour
 from coverlayout.exporting.paper import PENS, Paper, Pen
-from coverlayout.geometry.frames import Affine, Point, Ring, shift, turn, turns_apart_deg
+from coverlayout.geometry.frames import Affine, Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, bounds
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
-from coverlayout.units import LengthStyle
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.units import LengthStyle, turn_words
 
 __all__ = ["draw_lines", "draw_words", "face_of", "hatch", "shown_off_mm"]
 
@@ -69,7 +70,7 @@ def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
     """How far the figures on the drawing are rounded from the true ones, at most, in mm; 0 without pieces."""
     offs = [0.0]
     for measure in measures:
-        width_mm, height_mm = _size_shown_mm(measure)
+        width_mm, height_mm = measure.size_shown_mm
         offs += [style.rounded_mm(length_mm, "up") - length_mm for length_mm in (width_mm, height_mm)]
         places = ((measure.to_left, measure.box.left_mm), (measure.to_top, measure.box.top_mm))
         shown = [length_mm for _, length_mm in places] if measure.from_line is None else measure.from_line.left_mm
@@ -80,11 +81,6 @@ def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
             if not _is_place(near, length_mm)
         ]
     return max(offs)
-
-
-def _size_shown_mm(measure: Measure) -> tuple[float, float]:
-    """Width and height as the piece lies; its own, unturned, where it lies askew and the box round it would mislead."""
-    return (measure.width_mm, measure.height_mm) if measure.askew else (measure.box.width_mm, measure.box.height_mm)
 
 
 def _edge_word(paper: Paper, edge: Ring, piece: Box, kind: Literal["head", "spine edge"]) -> None:
@@ -126,25 +122,45 @@ def _upright(edge: Ring) -> bool:
 
 
 def _draw_distances(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle) -> None:
-    """A line with its figure to what lies left and above, drawn where it is nearest."""
-    box = bounds(measure.outline_mm)
-    left, top = measure.to_left, measure.to_top
-    for near, start, end, in_all_mm in (
-        (left, (box.left_mm - left.distance_mm, left.at_mm), (box.left_mm, left.at_mm), measure.box.left_mm),
-        (top, (top.at_mm, box.top_mm - top.distance_mm), (top.at_mm, box.top_mm), measure.box.top_mm),
-    ):
+    """A line with its figure to what lies left and above, drawn where it is nearest; no line without its figure."""
+    piece = bounds(to_page.ring(measure.outline_mm))
+    roomy = min(piece.width_mm, piece.height_mm) >= _ROOMY_MM
+    for near, in_all_mm in ((measure.to_left, measure.box.left_mm), (measure.to_top, measure.box.top_mm)):
         if near.distance_mm < style.mm_step or (near.name == "edge" and measure.from_line is not None):
             continue
-        line = to_page.ring((start, end))
-        paper.line(line, PENS["measure"], halo=True)
-        text = _distance_text(near, in_all_mm, style)
-        gap, wide, piece = bounds(line), paper.text_width_mm(text, 5.5) + 1.2, bounds(to_page.ring(box.ring()))
-        fits = gap.width_mm > wide or gap.height_mm > 2.6
-        if not fits and min(piece.width_mm, piece.height_mm) < _ROOMY_MM:
-            continue
-        x, y = gap.middle
-        paper.fill(Box(x - wide / 2, y - 1.3, wide, 2.6).ring(), PENS["measure"].colour)
-        paper.text((x, y + 0.7), text, 5.5, align="middle", colour=_WHITE)
+        line, text = to_page.ring((near.to_mm, near.from_mm)), _distance_text(near, in_all_mm, style)
+        way = _figure_way(paper, bounds(line), text, roomy=roomy)
+        if way is not None:
+            paper.line(line, PENS["measure"], halo=True)
+            _draw_figure(paper, bounds(line).middle, text, way)
+
+
+def _figure_way(paper: Paper, gap: Box, text: str, *, roomy: bool) -> tuple[float, bool] | None:
+    """In which size a figure stands in a gap, and whether it is turned upright there; None where it would cover lines.
+
+    Beside pieces that are `roomy` it may.
+    """
+    for size_pt, upright in ((5.5, False), (4.5, False), (5.5, True)):
+        wide, high = _figure_mm(paper, text, size_pt)
+        long_mm, thick_mm = (high, wide) if upright else (wide, high)
+        # Along an upright line the figure's height is what the gap must hold.
+        if gap.width_mm > long_mm or gap.height_mm > thick_mm:
+            return size_pt, upright
+    return (5.5, False) if roomy else None
+
+
+def _figure_mm(paper: Paper, text: str, size_pt: float) -> tuple[float, float]:
+    return paper.text_width_mm(text, size_pt) + 0.22 * size_pt, 0.47 * size_pt
+
+
+def _draw_figure(paper: Paper, at_mm: Point, text: str, way: tuple[float, bool]) -> None:
+    (x, y), (size_pt, upright) = at_mm, way
+    wide, high = _figure_mm(paper, text, size_pt)
+    long_mm, thick_mm = (high, wide) if upright else (wide, high)
+    paper.fill(Box(x - long_mm / 2, y - thick_mm / 2, long_mm, thick_mm).ring(), PENS["measure"].colour)
+    drop_mm = 0.127 * size_pt
+    at = (x + drop_mm, y) if upright else (x, y + drop_mm)
+    paper.text(at, text, size_pt, align="middle", colour=_WHITE, turned=upright)
 
 
 def _draw_corner(paper: Paper, at: Point) -> None:
@@ -166,11 +182,10 @@ def _is_place(near: Neighbour, in_all_mm: float) -> bool:
 def _label(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
     """Name and measures in the middle of the piece, as large as it allows; fewer words where it is small."""
     room = bounds(to_page.ring(face_of(measure) or measure.outline_mm))
-    words, name = _words(measure, style), [measure.piece]
+    size_words = _size_words(measure, style)
     spaces = (_between_words(measure, to_page, room), room)
-    with_measures = (words, name + words[1:], name + words[1:2])
-    tries = [(lines, space) for space in spaces for lines in with_measures]
-    tries += [(lines, space) for lines in (name, [str(number)]) for space in spaces]
+    tries = [(lines, space) for space in spaces for lines in (size_words + _place_words(measure, style), size_words)]
+    tries += [(lines, space) for lines in (size_words[:1], [str(number)]) for space in spaces]
     for lines, space in tries:
         size_pt = _fitting_pt(paper, lines, space.width_mm - 2.5, space.height_mm - 2.0)
         if size_pt >= _SMALLEST_TEXT_PT:
@@ -185,29 +200,30 @@ def _label(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, 
         paper.text((x, y - high / 2 + (row + 0.75) * row_mm), line, size_pt, bold=row == 0, align="middle")
 
 
-def _words(measure: Measure, style: LengthStyle) -> list[str]:
-    width_mm, height_mm = _size_shown_mm(measure)
+def _size_words(measure: Measure, style: LengthStyle) -> list[str]:
+    """Name and size, and how it is turned where the size is its own and not as it lies."""
+    width_mm, height_mm = measure.size_shown_mm
     size = {"width": style.number(width_mm, "up"), "height": style.show(height_mm, "up")}
-    size_words = sentence("paper-size", size)
-    by = measure.from_line
-    if by is not None and turns_apart_deg(by.turn_deg, 0.0) > SAME_TURN_DEG:
-        size_words = sentence("paper-size-to-line", {**size, "turn": f"{round(by.turn_deg, 1) % 360.0:.1f}"})
-    elif by is None and measure.askew:
-        size_words = sentence("paper-size-askew", {**size, "turn": f"{measure.turn_deg:.1f}"})
-    lines = [sentence("paper-piece", {"piece": measure.piece, "name": measure.name}), size_words]
-    lines.append(_place_words(measure, style))
-    if measure.state != "planned":
-        lines.append(Remark.of("paper-piece-cut" if measure.state == "cut" else "paper-piece-spoiled").text())
+    lines = [measure.name, sentence("paper-size", size)]
+    turned = turn_words(measure.shown_turn_deg)
+    if (measure.askew or measure.from_line is not None) and turned != turn_words(0.0):
+        lines.append(sentence("paper-turned", {"turn": turned}))
     return lines
 
 
-def _place_words(measure: Measure, style: LengthStyle) -> str:
-    """Where the piece lies, from the edges or along and across the base line."""
+def _place_words(measure: Measure, style: LengthStyle) -> list[str]:
+    """Where the piece lies, from the edges or along and across the base line, and whether it is cut already."""
     if measure.from_line is None:
-        return sentence("paper-place", {"left": style.show(measure.box.left_mm), "top": style.show(measure.box.top_mm)})
-    along_mm, across_mm = measure.from_line.left_mm
-    code = "paper-place-right-of-line" if across_mm >= 0 else "paper-place-left-of-line"
-    return sentence(code, {"along": style.show(along_mm), "across": style.show(abs(across_mm))})
+        left, top = style.show(measure.box.left_mm), style.show(measure.box.top_mm)
+        lines = [sentence("paper-place", {"left": left, "top": top})]
+    else:
+        along_mm, across_mm = measure.from_line.left_mm
+        ways = ("right-of", "left-of") if measure.from_line.lengthwise else ("below", "above")
+        across = sentence(f"paper-place-{ways[across_mm < 0]}-line", {"across": style.show(abs(across_mm))})
+        lines = [sentence("paper-place-along", {"along": style.show(along_mm)}), across]
+    if measure.state != "planned":
+        lines.append(Remark.of("paper-piece-cut" if measure.state == "cut" else "paper-piece-spoiled").text())
+    return lines
 
 
 def _between_words(measure: Measure, to_page: Affine, room: Box) -> Box:

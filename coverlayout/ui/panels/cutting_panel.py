@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +13,9 @@ from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
-from coverlayout.exporting.measures import Measure, Side, measures
-from coverlayout.geometry.shapes import is_rectangle
+from coverlayout.exporting.measures import Measure, measures
+from coverlayout.exporting.measuring.by_line import Side
+from coverlayout.exporting.measuring.notes import place_notes
 from coverlayout.layout.question import Placed
 from coverlayout.ui.beside import Beside
 from coverlayout.ui.fields.entry import label
@@ -44,15 +46,22 @@ _SIDES = {"print": "the print side", "back": "the back"}
 
 
 class CuttingPanel(Panel):
-    """The fields of step 5. `asks` puts a question to the maker: its words, and its answers with what they do."""
+    """The fields of step 5.
+
+    `asks` puts a question to the maker: its words, and its answers with what they do. `chosen` names the piece whose
+    row the maker chose. `project_folder` is where the papers' folder is looked for at first.
+    """
 
     title = "Cutting"
     asks = Signal(str, tuple)
+    chosen = Signal(tuple)
 
     def __init__(self, session: Session, say: Say, beside: Beside | None = None) -> None:
         super().__init__(session, say)
         self._beside = beside or Beside(self)
         self._cloth_id = ""
+        self._chosen = ""
+        self.project_folder: Callable[[], Path | None] = lambda: None
         self.chooser = self.choose("Cloth", (), self._choose_cloth, tip="Which cloth the numbers are for.")
         self.side = self.choose(
             "Marked on",
@@ -62,7 +71,8 @@ class CuttingPanel(Panel):
             "change places; the numbers and the picture follow.",
         )
         self.table = MeasureTable()
-        self.crooked = label(sentence("paper-crooked", {}), "hint")
+        self.table.piece_chosen.connect(self._tell_chosen)
+        self.notes = label(role="hint")
         self.rounded = label(role="muted")
         self.export_button = button(
             "Export measurements …",
@@ -74,7 +84,7 @@ class CuttingPanel(Panel):
         for caution in CAUTIONS:
             self.cautions.body.addWidget(label(caution, "hint"))
         self.none = label("Nothing lies on the cloth yet, so there is nothing to measure.", "hint")
-        self.add(side_by_side(self.side, self.chooser), self.none, self.crooked, self.table)
+        self.add(side_by_side(self.side, self.chooser), self.none, self.notes, self.table)
         self.add(self.rounded, self.export_button, self.cautions)
 
     def _choose_cloth(self, cloth_id: Any) -> None:
@@ -91,7 +101,8 @@ class CuttingPanel(Panel):
 
     def ask_for_folder(self) -> None:
         """Let the maker choose a folder for the papers."""
-        folder = QFileDialog.getExistingDirectory(self, "A folder for the measurements")
+        beside = self.project_folder()
+        folder = QFileDialog.getExistingDirectory(self, "A folder for the measurements", str(beside) if beside else "")
         if folder:
             self.export_to(Path(folder))
 
@@ -158,11 +169,20 @@ class CuttingPanel(Panel):
         self.table.show_measures([(each, names.get(each.piece, each.name)) for each in found], style)
         self.rounded.setText(_rounded_words(style))
         self.rounded.setVisible(bool(found))
-        self.crooked.setVisible(bool(found) and cloth is not None and not is_rectangle(cloth.outline_now_mm()))
+        notes = place_notes(cloth, project.preferences.side, found) if cloth is not None and found else []
+        self.notes.setText(" ".join(note.text() for note in notes))
+        self.notes.setVisible(bool(notes))
+        self.table.show_chosen(self._chosen)
+
+    def _tell_chosen(self, piece_id: str) -> None:
+        self._chosen = piece_id
+        self.chosen.emit((piece_id,))
 
     def show_chosen(self, piece_ids: tuple[str, ...]) -> None:
-        """Turn to the cloth that the piece chosen last lies on."""
+        """Turn to the cloth that the piece chosen last lies on, and mark its row."""
         project = self.session.project
+        self._chosen = piece_ids[-1] if piece_ids else ""
+        self.table.show_chosen(self._chosen)
         lies = next((each for each in _placed(project) if piece_ids and each.piece == piece_ids[-1]), None)
         if lies is not None and lies.cloth != self._cloth_id:
             self._cloth_id = lies.cloth

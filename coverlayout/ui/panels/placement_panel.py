@@ -12,7 +12,8 @@ from coverlayout.document.edits.placements import move_by, take_off, turn_piece
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, sentence
-from coverlayout.exporting.measures import Measure, measures, step_on_cloth
+from coverlayout.exporting.measures import Measure, measures
+from coverlayout.exporting.measuring.by_line import step_on_cloth
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_angle
@@ -27,12 +28,18 @@ from coverlayout.ui.verdict.judged import Judged
 
 __all__ = ["PlacementPanel"]
 
-_FROM_EDGES, _FROM_LINE = ("From the left", "From the top"), ("Along the base line", "Across it, right +")
+_FROM_EDGES = ("From the left", "From the top")
+_FROM_LINE = {True: ("Along the base line", "Across it, right +"), False: ("Along the base line", "Across it, down +")}
 _EDGE_TIP = "Distance from the {edge} edge of the cloth to the piece's nearest point, on the side shown."
 _LINE_TIP = (
-    "Where the piece's upper left corner lies, head up, on the side shown: along the base line from its dot, and "
-    "across it, above 0 to the right as you look from the dot."
+    "Where the piece's top left corner lies as seen on the side shown: along the base line from its dot towards its "
+    "arrow, and straight across it, above 0 {way} the line."
 )
+_TURN_TIPS = {
+    "edges": "How the piece is turned on the cloth as shown: 0 has its head up, below 0 is counter-clockwise.",
+    "print": "How the piece is turned from the print's up, as shown: 0 is upright, below 0 is counter-clockwise.",
+    "line": "How the piece is turned from what lies straight by the base line, as shown: below 0 is counter-clockwise.",
+}
 
 
 class PlacementPanel(Panel):
@@ -84,7 +91,7 @@ class PlacementPanel(Panel):
             read_angle("Turn"),
             lambda value: exact_number(value, 3),
             self._turn_to,
-            tip="How the piece is turned on the cloth as shown: 0 has its head up.",
+            tip=_TURN_TIPS["edges"],
             unit="°",
         )
 
@@ -164,19 +171,21 @@ class PlacementPanel(Panel):
             self._telling = False
 
     def _measure(self) -> Measure | None:
-        """Where the chosen piece lies as seen on the side shown; None when it waits."""
+        """Where the chosen piece lies, planned or cut, as seen on the side shown; None when it waits."""
         project = self.session.project
-        placed = next((each for each in placed_or_none(project) if each.piece == self._piece), None)
+        fact = project.fact_of(self._piece)
+        planned = next((each for each in placed_or_none(project) if each.piece == self._piece), None)
+        placed = fact.place if fact is not None else planned
         if placed is None:
             return None
         found = measures(project, placed.cloth, project.preferences.side, only=self._piece)
-        return next((each for each in found if each.state == "planned"), None)
+        return next((each for each in found if each.state == ("planned" if fact is None else "cut")), None)
 
     # From the maker to the project
 
     def _lying(self) -> Measure:
         found = self._measure()
-        if found is None:
+        if found is None or found.state != "planned":
             raise BadInput("piece-not-on-cloth", piece=self._piece or "?")
         return found
 
@@ -189,7 +198,7 @@ class PlacementPanel(Panel):
 
     def _turn_to(self, turn_deg: float) -> None:
         lies = self._lying()
-        self.do(turn_to(lies.piece, turn_deg, lies.name))
+        self.do(turn_to(lies.piece, turn_deg, lies.name, zero_deg=lies.zero_deg))
 
     def _turn_on(self) -> None:
         project = self.session.project
@@ -249,33 +258,39 @@ class PlacementPanel(Panel):
             waits = f"{name} is cut"
         if spoiled := spoiled_of(project, (self._piece,)):
             waits = f"The hole that a spoiled {spoiled[0].name} left"
-        self.which.setText(waits if lies is None else name)
-        self.seen_from.setText(seen if lies is not None else "")
+        moves = lies is not None and lies.state == "planned"
+        self.which.setText(name if moves else waits)
+        by = lies.from_line if lies is not None else None
+        self.seen_from.setText(f"{seen}: its top left corner as it lies" if by else seen)
         self.seen_from.setVisible(lies is not None)
         unit = project.preferences.length_style.unit
-        self._name_places(by_line=lies is not None and lies.from_line is not None)
+        self._name_places(lies)
         for entry, value in (
             (self.left, _place(lies)[0] if lies else None),
             (self.top, _place(lies)[1] if lies else None),
         ):
             entry.show_value(value, unit)
-        self.turn.show_value(lies.turn_deg if lies else None)
+        # Rounded as it is shown, so that no minus stands before a nought.
+        self.turn.show_value(round(lies.shown_turn_deg, 6) + 0.0 if lies else None)
         pinned = self._piece in project.layout.pinned
         for each in (self.left, self.top, self.turn, self.next_turn, self.off):
-            each.setEnabled(lies is not None and not pinned)
+            each.setEnabled(moves and not pinned)
         chosen = [each for each in self.chosen_ids if project.layout.place_of(each) is not None]
         self.pin.setText("Let go" if chosen and set(chosen) <= set(project.layout.pinned) else "Pin")
         for each in (self.pin, self.cut):
-            each.setEnabled(lies is not None)
-        self.spoiled.setEnabled(lies is not None or project.fact_of(self._piece) is not None)
+            each.setEnabled(moves)
+        self.spoiled.setEnabled(moves or project.fact_of(self._piece) is not None)
 
-    def _name_places(self, *, by_line: bool) -> None:
-        """What the two fields of place are counted from."""
-        for entry, words in zip((self.left, self.top), _FROM_LINE if by_line else _FROM_EDGES, strict=True):
+    def _name_places(self, lies: Measure | None) -> None:
+        """What the fields of place and turn are counted from."""
+        by = lies.from_line if lies is not None else None
+        for entry, words in zip((self.left, self.top), _FROM_LINE[by.lengthwise] if by else _FROM_EDGES, strict=True):
             entry.title.setText(words)
             entry.field.setAccessibleName(words)
         for entry, edge in ((self.left, "left"), (self.top, "upper")):
-            entry.explain(_LINE_TIP if by_line else _EDGE_TIP.format(edge=edge))
+            way = "to the right of" if by and by.lengthwise else "below"
+            entry.explain(_LINE_TIP.format(way=way) if by else _EDGE_TIP.format(edge=edge))
+        self.turn.explain(_TURN_TIPS[lies.zero if lies is not None else "edges"])
 
     def dress(self, theme: Theme) -> None:
         """Another look."""

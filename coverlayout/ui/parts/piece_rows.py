@@ -9,9 +9,9 @@ from coverlayout.book.pieces import Piece
 from coverlayout.document.project import CutPiece, Project
 from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.errors import CoverlayoutError, sentence
+from coverlayout.exporting import names
 from coverlayout.layout.question import Placed
 from coverlayout.ui.verdict.chips import Symbol
-from coverlayout.ui.verdict.words import names_of
 
 __all__ = ["PieceRow", "called", "placed_or_none", "planned_or_none", "rows_of", "spoiled_of"]
 
@@ -47,12 +47,12 @@ def placed_or_none(project: Project) -> tuple[Placed, ...]:
 def rows_of(project: Project, broken: Collection[str]) -> tuple[PieceRow, ...]:
     """The planned pieces in their order, then those cut, then those spoiled; `broken` ones break a rule."""
     pieces = planned_or_none(project)
-    names = _names(project, pieces)
-    return (*_planned(project, pieces, names, broken), *_facts(project, names))
+    by_id = names.called(pieces, project.cut_pieces)
+    return (*_planned(project, pieces, by_id, broken), *_facts(project, by_id))
 
 
 def _planned(
-    project: Project, pieces: Sequence[Piece], names: Mapping[str, str], broken: Collection[str]
+    project: Project, pieces: Sequence[Piece], by_id: Mapping[str, str], broken: Collection[str]
 ) -> Iterator[PieceRow]:
     lying = {placed.piece for placed in project.layout.placements}
     for piece in pieces:
@@ -63,17 +63,16 @@ def _planned(
             code, symbol = ("row-pinned-wrong" if pinned else "row-wrong"), "cross"
         else:
             code, symbol = ("row-pinned", "pin") if pinned else ("row-planned", "tick")
-        yield _row(piece.id, names[piece.id], code, symbol)  # type: ignore[arg-type]  # each is one of the signs
+        yield _row(piece.id, by_id[piece.id], code, symbol)  # type: ignore[arg-type]  # each is one of the signs
 
 
-def _facts(project: Project, names: Mapping[str, str]) -> Iterator[PieceRow]:
+def _facts(project: Project, by_id: Mapping[str, str]) -> Iterator[PieceRow]:
     for fact in project.cut_pieces:
         if fact.state == "cut":
-            yield _row(fact.piece, names[fact.piece], "row-cut", "corner")
+            yield _row(fact.piece, by_id[fact.piece], "row-cut", "corner")
     for number, fact in enumerate(project.cut_pieces):
         if fact.state == "spoiled":
-            name = names.get(fact.piece, fact.name or fact.piece)
-            yield _row(f"{_SPOILED}{number}", name[:1].upper() + name[1:], "row-spoiled", "struck")
+            yield _row(f"{_SPOILED}{number}", names.fact_name(fact, by_id), "row-spoiled", "struck")
 
 
 def _row(row_id: str, name: str, code: str, symbol: Symbol) -> PieceRow:
@@ -82,16 +81,7 @@ def _row(row_id: str, name: str, code: str, symbol: Symbol) -> PieceRow:
 
 def called(project: Project) -> dict[str, str]:
     """What to call each planned and each cut piece, with a number where several share a name."""
-    return _names(project, planned_or_none(project))
-
-
-def _names(project: Project, planned: Sequence[Piece]) -> dict[str, str]:
-    cut = [
-        Piece(fact.piece, fact.name or fact.piece, "own", fact.outline_mm, fact.anchor_mm)
-        for fact in project.cut_pieces
-        if fact.state == "cut"
-    ]
-    return names_of([*planned, *cut])
+    return names.called(planned_or_none(project), project.cut_pieces)
 
 
 def spoiled_of(project: Project, row_ids: Collection[str]) -> tuple[CutPiece, ...]:

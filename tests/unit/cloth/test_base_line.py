@@ -11,6 +11,7 @@ from coverlayout.cloth.base_line import (
     base_line_now,
     check_base_line,
     cloth_to_line,
+    is_lengthwise,
     laid_by,
     line_turn_deg,
     nearest_repeats,
@@ -159,9 +160,23 @@ def test_the_line_moves_with_the_cloth_and_has_its_own_frame():
     assert base_line_now(cloth) == ((100.0, 45.0), (100.0, 225.0))
     assert base_line_now(SWATCH) is None
     to_line = cloth_to_line((100.0, 45.0), (100.0, 225.0))
-    # Looking down the cloth from the start, what lies to the right lies at a smaller x.
-    assert to_line.at((90.0, 65.0)) == pytest.approx((20.0, 10.0))
+    assert to_line.at((90.0, 65.0)) == pytest.approx((20.0, -10.0))
     assert line_turn_deg((0.0, 0.0), (1.0, -1.0)) == pytest.approx(-45.0)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "place"),
+    [
+        # 7 to the right of a line that runs down, then up; 7 below one that runs to the right, then to the left.
+        ((50.0, 20.0), (50.0, 90.0), (57.0, 30.0)),
+        ((50.0, 90.0), (50.0, 20.0), (57.0, 80.0)),
+        ((20.0, 50.0), (90.0, 50.0), (30.0, 57.0)),
+        ((90.0, 50.0), (20.0, 50.0), (80.0, 57.0)),
+    ],
+)
+def test_across_grows_to_the_right_or_downward_whichever_end_a_line_begins_at(start, end, place):
+    assert cloth_to_line(start, end).at(place) == pytest.approx((10.0, 7.0))
+    assert is_lengthwise(start, end) == (start[0] == end[0])
 
 
 def test_ends_on_one_point_are_no_line():

@@ -96,8 +96,8 @@ def test_a_distance_is_told_with_the_place_where_it_is_nearest(project):
     crooked = change_cloth("c", outline_mm=slanted).change(project)
     # The slanted edge is nearest at the liner's lower end, y = 354.15; front-1 is a third of its height down from 28.8
     # where back-1 and front-1 lie side by side from 38.8 to 211.2.
-    assert by_piece(crooked, "print")["liner-front-1"].to_left.at_mm == pytest.approx(354.15)
-    assert by_piece(project, "print")["back-1"].to_left.at_mm == pytest.approx(38.8 + (211.2 - 38.8) / 3)
+    assert by_piece(crooked, "print")["liner-front-1"].to_left.from_mm[1] == pytest.approx(354.15)
+    assert by_piece(project, "print")["back-1"].to_left.from_mm[1] == pytest.approx(38.8 + (211.2 - 38.8) / 3)
 
 
 def test_marks_lie_with_the_piece(project):

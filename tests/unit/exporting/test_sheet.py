@@ -23,7 +23,7 @@ def test_no_papers_are_made_from_pieces_that_overlap(project, tmp_path):
     wrong = project.with_layout(Layout("layout-1", "First", (front, replace(back, x_mm=front.x_mm + 20), *rest)))
     with pytest.raises(BadInput) as fault:
         write_papers(wrong, Pictures(), tmp_path / "papers", "print")
-    assert "front-1" in str(fault.value)
+    assert "Front cover" in str(fault.value)
     assert "cannot be undone" in str(fault.value)
     assert not (tmp_path / "papers").exists()
 

@@ -57,7 +57,7 @@ def test_any_angle_is_taken_only_where_any_is_allowed() -> None:
     with pytest.raises(BadInput) as caught:
         turn_after(project("quarter"), 90.0)
     assert str(caught.value) == (
-        "pocket may not lie at 90°: the print or the grain allows 12.5°, 102.5°, 192.5° or 282.5°"
+        "pocket may not lie at 90°: the print or the grain allows 12.5°, 102.5°, -167.5° or -77.5°"
     )
     with pytest.raises(BadInput, match=r"may not lie at 12\.6°: the print or the grain allows 12\.5°$"):
         turn_after(project("none"), 12.6)
@@ -73,8 +73,22 @@ def test_seen_from_the_back_a_turn_runs_the_other_way() -> None:
     """12.5 degrees clockwise on the print side are 12.5 the other way round, or 347.5, from the back."""
     assert turn_after(project("half", "back"), 347.5) == 12.5
     assert turn_after(project("free", "back"), 33.0) == 327.0
-    with pytest.raises(BadInput, match=r"allows 167\.5° or 347\.5°$"):
+    with pytest.raises(BadInput, match=r"allows 167\.5° or -12\.5°$"):
         turn_after(project("half", "back"), 12.5)
+
+
+def test_an_angle_may_be_counted_from_the_up_of_the_print() -> None:
+    def turned(start: Project, shown_deg: float, zero_deg: float) -> float:
+        lying = turn_to("pocket-1", shown_deg, zero_deg=zero_deg).change(start).layout.place_of("pocket-1")
+        assert lying is not None
+        return lying.turn_deg
+
+    assert turned(project("quarter"), -90.0, 12.5) == 282.5
+    # From behind the print's up is seen turned by -12.5, and a quarter clockwise there is one the other way in front.
+    assert turned(project("quarter", "back"), 90.0, -12.5) == 282.5
+    assert turned(project("free", "back"), 10.0, -12.5) == pytest.approx(2.5)
+    with pytest.raises(BadInput, match=r"allows 0° or 180°$"):
+        turned(project("half"), 12.5, 12.5)
 
 
 def test_what_waits_or_is_pinned_or_unknown_is_not_turned() -> None:

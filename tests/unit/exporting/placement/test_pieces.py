@@ -35,7 +35,7 @@ def words(pdf: bytes) -> str:
 def test_a_piece_says_its_name_size_place_head_and_spine(project):
     said = words(drawn(project, "front-1", scale(0.5))[0])
     # 144.3 and 182.4 are rounded up to halves; 27.85 and 28.8 to the nearest half.
-    assert "front-1: front cover 144.5 x 182.5 mm left 28.0 mm, top 29.0 mm" in said
+    assert "Front cover 144.5 x 182.5 mm left 28.0 mm, top 29.0 mm" in said
     assert "head" in said
     assert "spine" in said
 
@@ -45,15 +45,15 @@ def test_a_piece_that_lies_askew_says_its_own_size_and_its_turn(project):
     askew = project.with_layout(Layout("layout-1", "First", places))
     said = words(drawn(askew, "liner-back-1", scale(0.5))[0])
     # Common practice, no source: the liner is 108.3 x 146.4. Its box would be 113.3 x 150.1: cos 2 and sin 2 degrees.
-    assert "108.5 x 146.5 mm, turned 2.0" in said
+    assert "108.5 x 146.5 mm turned 2° clockwise" in said
 
 
 def test_the_smaller_the_piece_the_fewer_the_words(project):
     said = [words(drawn(project, "liner-front-1", scale(1 / ratio))[0]) for ratio in (2, 6, 9, 40)]
-    assert "liner-front-1: front liner" in said[0]
+    assert "Front liner" in said[0]
     assert "left 47.0 mm" in said[0]
-    assert "liner-front-1 146.5 x 108.5 mm" in said[1]
-    assert "liner-front-1" in said[2]
+    assert "Front liner 146.5 x 108.5 mm" in said[1]
+    assert "Front liner" in said[2]
     assert "x 108.5" not in said[2]
     assert "liner" not in said[3]
     assert "7" in said[3].split()

@@ -1,0 +1,1 @@
+"""Places and gaps as they are measured on the cloth, seen from one side."""
