@@ -85,3 +85,62 @@ def test_seen_from_the_back_it_is_the_corner_as_seen() -> None:
 def test_what_has_no_cloth_there_is_left_out() -> None:
     bench = bench_of(job(linen(), leftover()))
     assert to_neighbour(bench, laid(bench, "front-1", "liner-back-1"), -1) == ()
+
+
+def lies_there(bench: Bench, project: Project, moved: tuple[Placed, ...]) -> tuple[Placed, ...]:
+    """Everything that lies on a cloth once these are moved."""
+    names = {placed.piece for placed in moved}
+    return (*(placed for placed in project.layout.placements if placed.piece not in names), *moved)
+
+
+def two_linens(*there: Placed) -> Project:
+    """The covers on the first linen; what is named lies on the second."""
+    project = job(linen(), replace(linen(), id="cloth-2"))
+    names = {placed.piece for placed in there}
+    stays = tuple(placed for placed in project.layout.placements if placed.piece not in names)
+    return replace(project, layouts=(replace(project.layout, placements=(*stays, *there)),))
+
+
+def test_a_taken_spot_is_left_for_free_ground_beside_it() -> None:
+    # The back cover lies on the second linen just where the front cover would come to lie.
+    project = two_linens(Placed("back-1", "cloth-2", 100.0, 116.0))
+    shown = Shown(project)
+    assert shown.judge is not None
+    (front,) = to_neighbour(shown.bench, laid(shown.bench, "front-1"), 1, shown.judge)
+    assert (front.cloth, front.turn_deg) == ("cloth-2", 0.0)
+    assert shown.judge.report(lies_there(shown.bench, project, (front,))).breaches == ()
+    # Beside the back cover: it begins where that ends at 100 + 144.3 / 2, or further right.
+    assert front.x_mm >= 100.0 + 144.3 - 0.01
+    assert to_neighbour(shown.bench, laid(shown.bench, "front-1"), 1) == (Placed("front-1", "cloth-2", 100.0, 116.0),)
+
+
+def test_a_free_spot_is_kept_with_a_judge_too() -> None:
+    project = two_linens(Placed("back-1", "cloth-2", 380.0, 116.0))
+    shown = Shown(project)
+    moved = to_neighbour(shown.bench, laid(shown.bench, "front-1"), 1, shown.judge)
+    assert moved == (Placed("front-1", "cloth-2", 100.0, 116.0),)
+
+
+def test_where_no_ground_is_free_the_spot_stays_the_same() -> None:
+    # 200 x 200 mm hold one cover of 144.3 x 182.4 mm, not two.
+    project = job(linen(), plain(200.0, 200.0))
+    front, _, liner = project.layout.placements
+    layout = replace(project.layout, placements=(front, Placed("back-1", "cloth-2", 100.0, 100.0), liner))
+    project = replace(project, layouts=(layout,))
+    shown = Shown(project)
+    with_judge = to_neighbour(shown.bench, laid(shown.bench, "front-1"), 1, shown.judge)
+    assert with_judge == to_neighbour(shown.bench, laid(shown.bench, "front-1"), 1)
+    assert with_judge[0].cloth == "cloth-2"
+
+
+def test_several_find_ground_together_and_keep_their_turn_to_the_print() -> None:
+    # The leftover's print lies a quarter turned: the liners lie so too, clear of the one that is there.
+    project = two_linens()
+    project = replace(project, cloths=(project.cloths[0], leftover()))
+    placed = (Placed("liner-front-1", "cloth-1", 100.0, 100.0), Placed("liner-back-1", "cloth-1", 300.0, 100.0))
+    project = replace(project, layouts=(replace(project.layout, placements=placed),))
+    shown = Shown(project)
+    assert shown.judge is not None
+    moved = to_neighbour(shown.bench, laid(shown.bench, "liner-front-1", "liner-back-1"), 1, shown.judge)
+    assert [(each.cloth, each.turn_deg) for each in moved] == [("cloth-2", 90.0)] * 2
+    assert shown.judge.report(moved).breaches == ()

@@ -23,6 +23,7 @@ from coverlayout.layout.rules import Judge
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.table.bench import WAITING, Bench, Sheet
 from coverlayout.ui.table.bodies import body_at
+from coverlayout.ui.table.free_ground import free_ground
 from coverlayout.ui.table.view import View
 
 __all__ = ["Choose", "DragPiece", "Gesture", "MovePrint", "Pan", "free_place", "guides_for", "move_print_at", "placing"]
@@ -224,29 +225,19 @@ def _moving(sheet: Sheet, cloth: Cloth, laid: LaidPrint, grip_mm: Point, zone_id
 
 
 def free_place(bench: Bench, piece_id: str, judge: Judge) -> Placed | None:
-    """A place on a cloth where a waiting piece breaks no rule, beside the edge and the pieces there; None when none is.
+    """A place on a cloth where a waiting piece breaks no rule beside what lies there; None when none is found.
 
-    Places tried: every left edge and every top edge that the cloth and its pieces offer, the topmost first.
+    It lies as near the top as can be, in the first turn it allows; only where that has no place is it turned.
     """
-    lying = bench.find(piece_id)
-    if lying is None:
+    asked = judge.pieces.get(piece_id)
+    if asked is None:
         return None
-    placed = tuple(each.placed for each in bench.lying if each.placed.cloth != WAITING and each.state == "planned")
-    rest = judge.rest(placed)
-    resting = rest.judge(()).breaches
-    for sheet in bench.sheets:
-        for spot in _spots(bench, sheet, judge):
-            there = bench.laid_at(lying, sheet, spot)
-            if rest.judge((there,)).breaches == resting:
-                return there
+    resting = tuple(each.placed for each in bench.lying if each.placed.cloth != WAITING and each.state == "planned")
+    rest = judge.rest(resting)
+    before = rest.judge(()).breaches
+    first = (0.0,) if asked.turns_deg is None else asked.turns_deg[:1]
+    for turns_deg in dict.fromkeys((first, asked.turns_deg)):
+        found = free_ground(judge, [replace(asked, turns_deg=turns_deg)], resting)
+        if found is not None and rest.judge(found).breaches == before:
+            return found[0]
     return None
-
-
-def _spots(bench: Bench, sheet: Sheet, judge: Judge) -> list[Point]:
-    """Top-left corners worth trying on a cloth, in its frame, the topmost first."""
-    gap_mm = judge.question.gap_mm
-    boxes = [bounds(sheet.from_table.ring(bench.outlines[each.piece.id][0])) for each in bench.on(sheet.id)]
-    grounds = [ground.usable.bounds for ground in sheet.grounds if not ground.usable.is_empty]
-    lefts = {box.right_mm + gap_mm for box in boxes} | {box.left_mm for box in grounds}
-    tops = {box.bottom_mm + gap_mm for box in boxes} | {box.top_mm for box in grounds}
-    return [(left, top) for top in sorted(tops) for left in sorted(lefts)]

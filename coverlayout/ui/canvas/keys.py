@@ -165,7 +165,8 @@ class Keys:
 
     def to_cloth(self, step: int) -> None:
         """Move the chosen pieces to the next cloth of the row (-1: to the one before)."""
-        moved = to_neighbour(self._canvas.bench, [lying.placed for lying in self._on_cloth()], step)
+        pieces = [lying.placed for lying in self._on_cloth()]
+        moved = to_neighbour(self._canvas.bench, pieces, step, self._canvas.shown.judge)
         self._canvas.do(placing(self._canvas.bench, moved) if moved else None)
 
     def turn(self, *, clockwise: bool) -> None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import Placed
+from coverlayout.layout.rules import Judge
 from coverlayout.ui.table.bench import WAITING, Bench, Sheet
+from coverlayout.ui.table.free_ground import free_ground
 
 __all__ = ["neighbour", "to_neighbour"]
 
@@ -21,11 +24,12 @@ def neighbour(bench: Bench, sheet_id: str, step: int) -> Sheet | None:
     return bench.sheets[at] if 0 <= at < len(ids) else None
 
 
-def to_neighbour(bench: Bench, pieces: Sequence[Placed], step: int) -> tuple[Placed, ...]:
+def to_neighbour(bench: Bench, pieces: Sequence[Placed], step: int, judge: Judge | None = None) -> tuple[Placed, ...]:
     """The pieces on the cloth beside theirs, as far from its top left as seen, drawn in where they would stick out.
 
     Pieces of one cloth keep their places among each other as long as they fit on the other together. They turn along
-    with the print, as in a drag. Those without such a cloth are left out.
+    with the print, as in a drag. Those without such a cloth are left out. With a `judge`, pieces that would break a
+    rule there lie on free ground of that cloth instead, where all of them find some.
     """
     moved: list[Placed] = []
     for sheet_id in dict.fromkeys(placed.cloth for placed in pieces):
@@ -37,9 +41,31 @@ def to_neighbour(bench: Bench, pieces: Sequence[Placed], step: int) -> tuple[Pla
         boxes = [bounds(bench.outline(placed)) for placed in group]
         whole = bounds([corner for box in boxes for corner in box.ring()])
         together = whole.width_mm <= there.box.width_mm and whole.height_mm <= there.box.height_mm
-        for placed, box in zip(group, boxes, strict=True):
-            moved.append(bench.moved(placed, _carry(whole if together else box, here.box, there.box)))
+        carried = [
+            bench.moved(placed, _carry(whole if together else box, here.box, there.box))
+            for placed, box in zip(group, boxes, strict=True)
+        ]
+        moved += carried if judge is None else _clear(bench, there, carried, moved, judge)
     return tuple(moved)
+
+
+def _clear(
+    bench: Bench, sheet: Sheet, carried: Sequence[Placed], moved: Sequence[Placed], judge: Judge
+) -> Sequence[Placed]:
+    """The carried pieces where they break no rule: there already, or on free ground; else where they were carried."""
+    moving = {placed.piece for placed in (*carried, *moved)}
+    still = (lying.placed for lying in bench.lying if lying.state == "planned" and lying.placed.cloth != WAITING)
+    resting = (*(placed for placed in still if placed.piece not in moving), *moved)
+    rest = judge.rest(resting)
+    before = rest.judge(()).breaches
+    if rest.judge(carried).breaches == before:
+        return carried
+    asked = [
+        replace(judge.pieces[placed.piece], turns_deg=(placed.turn_deg - sheet.up_deg((placed.x_mm, placed.y_mm)),))
+        for placed in carried
+    ]
+    found = free_ground(judge, asked, resting, sheet.id)
+    return found if found is not None and rest.judge(found).breaches == before else carried
 
 
 def _carry(box: Box, here: Box, there: Box) -> Point:

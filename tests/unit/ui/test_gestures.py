@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 
 import pytest
 from canvas_samples import job, leftover, linen, session_of, with_side
 
-from coverlayout.cloth.cloth import Change, Cloth, Zone
-from coverlayout.document.project import CutPiece, Project
+from coverlayout.book.book import OwnPiece
+from coverlayout.cloth.cloth import Change, Cloth, Flaw, Zone
+from coverlayout.document.project import CutPiece, Layout, Project
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
@@ -197,3 +199,54 @@ def test_no_free_place_is_said() -> None:
 def test_nothing_changed_is_no_edit() -> None:
     table = bench(job())
     assert placing(table, tuple(lying.placed for lying in table.lying)) is None
+
+
+def crooked_swatch() -> Cloth:
+    """420 x 380 mm, drawn by four corners, with a small stain; nothing lies on it."""
+    ring = ((10.0, 0.0), (420.0, 8.0), (400.0, 380.0), (0.0, 370.0))
+    stain = Flaw("flaw-1", "Stain", ((300.0, 200.0), (318.0, 204.0), (310.0, 216.0)))
+    return Cloth("cloth-1", "Swatch", 420.0, 380.0, outline_mm=ring, flaws=(stain,))
+
+
+@pytest.mark.parametrize("print_turn_deg", [None, 359.04, 90.0])
+def test_on_an_empty_crooked_swatch_every_piece_finds_a_place(print_turn_deg: float | None) -> None:
+    # Pages 4.5 x 6 in: the covers measure 144.3 x 182.4 mm, the swatch more than twice that both ways.
+    cloth = crooked_swatch()
+    if print_turn_deg is not None:
+        cloth = replace(cloth, laid=LaidPrint("print-1", turn_deg=print_turn_deg))
+    project = replace(job(cloth), layouts=(Layout("layout-1", "Layout 1", ()),))
+    for piece_id in ("front-1", "back-1", "liner-front-1", "liner-back-1"):
+        table, judge = bench_of(project)
+        assert judge is not None
+        began = time.perf_counter()
+        there = free_place(table, piece_id, judge)
+        assert time.perf_counter() - began < 0.5  # a few hundredths on a free machine
+        assert there is not None, piece_id
+        assert there.turn_deg == pytest.approx(print_turn_deg or 0.0)
+        lies = (*project.layout.placements, there)
+        assert judge.report(lies).breaches == ()
+        project = replace(project, layouts=(replace(project.layout, placements=lies),))
+
+
+def test_a_piece_is_turned_only_where_it_has_no_place_upright() -> None:
+    label = OwnPiece("own-1", "label", 60.0, 30.0, turns="quarter")
+    for size, turn_deg in (((70.0, 80.0), 0.0), ((40.0, 80.0), 90.0)):
+        cloth = Cloth("cloth-1", "Strip", *size)
+        table, judge = bench_of(Project(cloths=(cloth,), own_pieces=(label,), layouts=(Layout("layout-1", "L", ()),)))
+        assert judge is not None
+        there = free_place(table, "label-1", judge)
+        assert there is not None
+        assert there.turn_deg == turn_deg
+
+
+def test_what_lies_wrong_already_hinders_no_free_place() -> None:
+    # The back cover lies over the front cover; the waiting liner still finds its place beside them.
+    project = job()
+    front, back, liner = project.layout.placements
+    over = replace(back, x_mm=front.x_mm + 20.0)
+    project = replace(project, layouts=(replace(project.layout, placements=(front, over, liner)),))
+    table, judge = bench_of(project)
+    assert judge is not None
+    there = free_place(table, "liner-back-1", judge)
+    assert there is not None
+    assert judge.report([*project.layout.placements, there]).breaches == judge.report((front, over, liner)).breaches
