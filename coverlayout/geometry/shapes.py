@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Affine, Point, Ring
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SNAP_MM
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM, SNAP_MM
 
 __all__ = ["Box", "Region", "area_mm2", "bounds", "checked_line", "checked_ring", "is_rectangle", "middle", "rectangle"]
 
@@ -200,8 +200,10 @@ class Region:
         """Everything at least `by_mm` inside the edge; below 0 it grows.
 
         Inward corners of the outline stay sharp, as a ruler draws them, or become `round`: then exactly the ground
-        that is `by_mm` away is kept (a chord is off by less than 0.0001 of `by_mm`).
+        that is `by_mm` away is kept (a chord is off by less than 0.0001 of `by_mm`). Float dust changes nothing.
         """
+        if abs(by_mm) < EXACT_MM:
+            return self
         if corners == "sharp":
             return Region(_clean(self.shape.buffer(-by_mm, join_style="mitre")))
         return Region(_clean(self.shape.buffer(-by_mm, quad_segs=_ROUND_SEGMENTS)))

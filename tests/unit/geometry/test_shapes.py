@@ -120,6 +120,14 @@ def test_touching_corners_with_an_overlap_elsewhere_keeps_only_area() -> None:
     assert both.area_mm2 == pytest.approx(25.0)
 
 
+@pytest.mark.parametrize("dust_mm", [0.0, 5e-324, -5e-324, -1e-12])
+def test_an_inset_by_float_dust_changes_nothing(dust_mm: float) -> None:
+    # The smallest number there is makes the buffer divide by nothing.
+    sliver = Region.of(((18.436, 17.0), (20.436, 5.667), (16.436, 0.0)))
+    assert sliver.inset(dust_mm) == sliver
+    assert sliver.inset(dust_mm, "round") == sliver
+
+
 def test_insets_keep_their_corners_and_can_grow() -> None:
     assert Region.of(SWATCH).inset(3.0).bounds == Box(3.0, 3.0, 298.8, 298.8)
     grown = Region.of(rectangle(10.0, 10.0)).inset(-2.0)
