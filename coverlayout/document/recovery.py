@@ -158,10 +158,24 @@ def difference(saved: Project | None, kept: Project) -> Remark:
     if saved is None:
         return Remark.of(f"recovery-holds-{_COUNTED.get(len(laid), 'many')}", count=len(laid))
     before = {placed.piece: placed for placed in saved.layout.placements}
-    elsewhere = sum(before.get(piece) != laid.get(piece) for piece in before.keys() | laid.keys())
+    facts = {state: _newly(state, saved, kept) for state in ("cut", "spoiled")}
+    undone = {fact.piece for fact in set(saved.cut_pieces) - set(kept.cut_pieces)}
+    # What was cut, spoiled or is planned again lies nowhere else: that it left the plan is no move.
+    marked = undone.union(*facts.values())
+    elsewhere = sum(before.get(piece) != laid.get(piece) for piece in (before.keys() | laid.keys()) - marked)
+    if marked:
+        counts = {**{state: len(pieces) for state, pieces in facts.items()}, "moved": elsewhere}
+        counts["no-fact"] = len(undone.difference(*facts.values()))
+        parts = [Remark.of(f"recovery-{code}", count=count).text() for code, count in counts.items() if count]
+        return Remark.of("recovery-pieces", parts=", ".join(parts))
     if elsewhere:
         return Remark.of(f"recovery-elsewhere-{_COUNTED.get(elsewhere, 'many')}", count=elsewhere)
     return Remark.of("recovery-no-other" if _alike(saved, kept) else "recovery-other")
+
+
+def _newly(state: str, saved: Project, kept: Project) -> set[str]:
+    """The pieces marked so in the work kept and not in the saved file."""
+    return {fact.piece for fact in set(kept.cut_pieces) - set(saved.cut_pieces) if fact.state == state}
 
 
 def _alike(saved: Project, kept: Project) -> bool:

@@ -166,7 +166,10 @@ QWidget[role="line"] { background: $canvas; }
 QFileDialog QToolButton, QFileDialog QToolButton:disabled { padding: 2px; min-width: 22px; background: $under_icons; }
 QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: none; }
-QComboBox QAbstractItemView { background: $field; color: $ink; border: 1px solid $line; padding: 4px; outline: 0; }
+QComboBox { combobox-popup: 0; }
+QComboBox QAbstractItemView { background: $field; color: $ink; border: 1px solid $line; padding: 0; outline: 0; }
+QComboBox QAbstractItemView::item { min-height: 26px; padding: 0 8px; }
+QComboBox QAbstractItemView::item:selected { background: $accent; color: $on_accent; }
 QMenuBar { background: transparent; border: 0; }
 QMenuBar::item { background: transparent; padding: 6px; border-radius: ${corner}px; }
 QMenuBar QToolButton { padding: 0; min-height: 0; background: $under_icons; }

@@ -164,10 +164,11 @@ class Window(QWidget):
         placement.pieces.menu_asked.connect(self.menus.pop_up_pieces)
         self.bar.spoken.offer.clicked.connect(lambda: self.menus.do("lay-rest"))
         canvas.chosen_changed.connect(lambda: self.panels.cutting.show_chosen(canvas.chosen))
+        self.panels.cutting.chosen.connect(canvas.choose)
         self.panels.cutting.asks.connect(lambda words, answers: self.banner.say(words, "question", answers))
         self.panels.prints.drag_print.connect(canvas.set_moving_print)
         self.panels.cloth.task_asked.connect(lambda make: canvas.work.begin(make(canvas)))
-        canvas.layers.over.append(paint_base_lines)
+        canvas.layers.lines.append(paint_base_lines)
         self.asking.changed.connect(self._show_progress)
         self.asking.nothing_to_lay.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)
@@ -254,9 +255,9 @@ class Window(QWidget):
         self._show_side("back" if self.session.project.preferences.side == "print" else "print")
 
     def open_step(self, step: int) -> None:
-        """Open a step of the work order, counted from 0, and go there."""
+        """Open a step of the work order, counted from 0, and put the keys into its first field."""
         self.steps.open(step)
-        self.steps.heads[step].setFocus()
+        self.steps.enter(step, tuple(self.panels)[step].first)
 
     @property
     def look_chosen(self) -> int:
@@ -332,6 +333,7 @@ class _Bench(QWidget):
     def hold(self, canvas: Canvas, start: StartCard, strip: Strip, banner: Banner) -> None:
         """Take them in."""
         self._start, self._strip, self._banner = start, strip, banner
+        start.came.connect(canvas.leave_empty)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(canvas)

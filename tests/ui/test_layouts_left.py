@@ -69,10 +69,11 @@ def picture(window: Window) -> QImage:
 def test_the_bar_tells_the_largest_piece_left_over_once_the_hand_rests(
     qtbot: QtBot, window: Window, session: Session
 ) -> None:
-    """In whole millimetres, rounded down."""
+    """In the maker's own fineness, as everywhere, rounded down: half a millimetre."""
     rested(qtbot, window)
     expected = left_over(session.project)[0].rectangle
-    assert window.bar.left.figure == f"{int(expected.width_mm + 1e-6)} × {int(expected.height_mm + 1e-6)} mm"
+    width, height = (int(side_mm * 2 + 1e-6) / 2 for side_mm in (expected.width_mm, expected.height_mm))
+    assert window.bar.left.figure == f"{width} × {height} mm"
     before = window.bar.left.figure
     session.do(take_off(("back-1",)))
     assert window.bar.left.figure == before, "nothing is worked out while the hand may still be at it"
@@ -297,7 +298,8 @@ def test_rows_of_several_cloths_say_which_and_inches_stay_inches(
     assert any(each.endswith(", Linen") for each in words)
     assert any(each.endswith(", Leftover") for each in words)
     assert window.bar.left.figure.endswith(" in")
-    assert "/" not in window.bar.left.figure
+    assert "/" in window.bar.left.figure, "a sixteenth is shown as a sixteenth, as everywhere"
+    assert "." not in window.bar.left.figure
 
 
 def test_a_list_opened_when_a_cloth_has_just_gone_shows_what_is_there(

@@ -59,7 +59,7 @@ def test_pieces_are_listed_with_their_state(panel: PlacementPanel, bench: Sessio
     assert panel.summary(bench.project) == "0 of 4 placed"
     cloth = bench.project.cloths[0].id
     bench.do(place((Placed("front-1", cloth, 85.0, 115.0), Placed("back-1", cloth, 90.0, 120.0))))
-    assert panel.pieces.item(0).text() == "Front cover  ·  planned, not as it may lie"
+    assert panel.pieces.item(0).text() == "Front cover  ·  breaks a rule"
     assert panel.summary(bench.project) == "2 of 4 placed, 2 not as they may lie"
 
 
@@ -158,7 +158,7 @@ def test_the_table_shows_the_side_being_marked(cutting: CuttingPanel, bench: Ses
     hands.choose(cutting.side, "the back")
     assert cutting.table.item(0, 2).text() == "250.00"
     bench.do(turn_piece("front-1", 90.0))
-    assert cutting.table.item(0, 0).text().replace("\n", " ") == "Front cover turned 270°"
+    assert cutting.table.item(0, 0).text().replace("\n", " ") == "Front cover turned 90° counter-clockwise"
     assert cutting.summary(bench.project) == "1 piece, marked on the back"
 
 
@@ -264,10 +264,36 @@ def test_a_word_too_long_for_its_line_keeps_its_end(qtbot: QtBot, cutting: Cutti
 def test_a_crooked_cloth_says_where_left_and_top_begin(cutting: CuttingPanel, bench: Session) -> None:
     cloth = bench.project.cloths[0].id
     bench.do(place((Placed("front-1", cloth, 150.0, 180.0),)))
-    assert cutting.crooked.isHidden()
+    assert cutting.notes.isHidden()
     bench.do(change_cloth(cloth, outline_mm=((20.0, 0.0), (400.0, 10.0), (390.0, 500.0), (0.0, 480.0))))
-    assert not cutting.crooked.isHidden()
-    assert "leftmost and the topmost point" in cutting.crooked.text()
+    assert not cutting.notes.isHidden()
+    assert "leftmost and the topmost point" in cutting.notes.text()
+
+
+def test_a_row_chosen_chooses_its_piece(qtbot: QtBot, cutting: CuttingPanel, bench: Session) -> None:
+    cloth = bench.project.cloths[0].id
+    bench.do(place((Placed("front-1", cloth, 85.0, 115.0), Placed("back-1", cloth, 230.0, 115.0))))
+    with qtbot.waitSignal(cutting.chosen) as told:
+        cutting.table.selectRow(1)
+    assert told.args == [("back-1",)]
+    # What is chosen on the cloth is marked here without being told again, and stays marked when it moves.
+    with qtbot.assertNotEmitted(cutting.chosen):
+        cutting.show_chosen(("front-1",))
+        bench.do(move_by(("front-1",), 0.0, 1.0, "Front cover"))
+        assert [index.row() for index in cutting.table.selectionModel().selectedRows()] == [0]
+        cutting.show_chosen(())
+    assert not cutting.table.selectionModel().selectedRows()
+
+
+def test_the_papers_are_looked_for_beside_the_project(cutting: CuttingPanel, bench: Session, monkeypatch) -> None:
+    begun: list[str] = []
+    monkeypatch.setattr(
+        QFileDialog, "getExistingDirectory", staticmethod(lambda parent, words, folder: begun.append(folder) or "")
+    )
+    cutting.ask_for_folder()
+    bench.mark_saved(Path("/books/logs/harbour.coverlayout"))
+    cutting.ask_for_folder()
+    assert begun == ["", "/books/logs"]
 
 
 def test_the_table_turns_to_the_cloth_of_the_chosen_piece(qtbot: QtBot, cutting: CuttingPanel, bench: Session) -> None:

@@ -18,6 +18,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import bounds, rectangle
+from coverlayout.ui.canvas.keys import Keys
 from coverlayout.ui.cloths.flaws import KINDS, flaw_wanted
 from coverlayout.ui.cloths.outline import outline_wanted
 from coverlayout.ui.cloths.zones import cut_wanted, zone_wanted
@@ -438,17 +439,12 @@ def three_points(window: Window) -> None:
         type_place(window, place)
 
 
-def laid_by_return(window: Window, monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    laid: list[str] = []
-    monkeypatch.setattr(window.canvas.keys, "lay_on", lambda: laid.append("laid"))
-    return laid
-
-
 def test_one_return_after_the_last_point_ends_and_a_second_one_goes_nowhere(
     opened: Open, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    laid: list[str] = []
+    monkeypatch.setattr(Keys, "lay_on", lambda _keys: laid.append("laid"))
     window = opened(job(linen()))
-    laid = laid_by_return(window, monkeypatch)
     window.canvas.setFocus()
     window.canvas.choose(("liner-back-1",))
     three_points(window)

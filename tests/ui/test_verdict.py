@@ -141,6 +141,17 @@ def test_little_room_is_tight() -> None:
     assert told.sentence == "4.5 mm at the tightest place; 2 turned a quarter, across the grain"
 
 
+def test_what_lies_head_down_is_said_after_what_lies_across() -> None:
+    told = said(report(), None, searching=False, names=NAMES, style=MM, quarters=2, heads_down=1)
+    assert told.sentence == "7.5 mm at the tightest place; 2 turned a quarter, across the grain; 1 head down"
+
+
+def test_a_search_is_only_told_while_there_is_one() -> None:
+    still = "The best way to lay the pieces is still being looked for."
+    assert how_known("Searching", None, False, MM, searching=True)[-1] == still
+    assert still not in how_known("Nothing to judge yet", None, False, MM)
+
+
 def test_a_broken_rule_comes_before_everything() -> None:
     breach = Breach("overlap", ("back-1", "front-1"), 7.2)
     told = spoken(report(verdict="not valid", breaches=(breach,), waiting=("front-1",)), answer())
@@ -178,7 +189,12 @@ def test_with_nothing_placed_the_answer_to_the_job_is_told() -> None:
     nothing = report(verdict="incomplete", waiting=("front-1", "back-1"))
     assert spoken(nothing, answer("fits")).word == "Fits"
     assert spoken(nothing, answer("fits, tight")).symbol == "half ring"
-    assert spoken(nothing, answer("not found")).word == "Not found"
+    ahead = spoken(nothing, answer("not found", "lay-not-found"))
+    assert ahead.word == "No layout found"
+    assert ahead.sentence == (
+        "Looking ahead, no way to lay everything was found, and none was ruled out either; the pieces wait beside the "
+        "cloth"
+    )
     assert spoken(nothing, searching=True).word == "Searching"
     assert "2 of 2 pieces wait" in spoken(nothing).sentence
     assert spoken(nothing, answer("fits")).sentence.startswith("Everything fits")
@@ -306,7 +322,7 @@ def test_new_words_move_nothing_in_the_bar(bar: VerdictBar) -> None:
         assert not bar.grab().isNull()
 
 
-def test_a_long_sentence_is_shown_whole_beside_the_word(bar: VerdictBar) -> None:
+def test_a_long_sentence_is_shown_whole_beside_the_word_or_below_a_smaller_one(bar: VerdictBar) -> None:
     bar.show_chips(chips_of(LADDER, MM))
     no = "Front cover, back cover and 2 more must lie side by side and need 550.0 mm, and the cloth has 304.5 mm across"
     whole = f"{no}. As it lies, front cover lies 12.5 mm over liner front; 2 more pieces lie wrong"
@@ -317,7 +333,19 @@ def test_a_long_sentence_is_shown_whole_beside_the_word(bar: VerdictBar) -> None
         assert words == sentence
         assert bar.spoken.rect().contains(place.toAlignedRect())
         lefts.append(place.left())
-    assert lefts[0] == lefts[1] < lefts[2]
+        assert not bar.grab().isNull()
+    assert lefts == [lefts[0]] * 3
+    longer = []
+    for count in range(80):
+        sentence = no + " so" * count
+        bar.spoken.say(Said("Not valid", "cross", "no", sentence))
+        place, _, words = bar.spoken.words_at()
+        if words == sentence:
+            longer.append(place.left())
+            assert bar.spoken.rect().contains(place.toAlignedRect())
+            assert not bar.grab().isNull()
+    assert max(longer) > lefts[0], "what does not go below the word in two lines stands beside it in three"
+    assert longer[-1] == lefts[0], "what is longer yet stands below a smaller word in three"
     bar.spoken.say(Said("Not valid", "cross", "no", whole * 4))
     _, _, words = bar.spoken.words_at()
     assert words.endswith("…")

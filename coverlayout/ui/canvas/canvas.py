@@ -50,7 +50,8 @@ class Canvas(QWidget):
     `chosen` is another; `hint` says in one sentence why something was not done; `zoomed` gives percent of true size.
     `menu_asked` carries the place on the screen where the menu of the chosen pieces is wanted. `shown` is the state
     behind the picture; `hand` and `keys` are what moves things, `work` the task under way, `sight` where it looks.
-    `overlays` paint over the pieces at rest in every frame; call `update` when one of them would paint something else.
+    `says_empty`: an empty table says what to do first. `overlays` paint over the pieces at rest in every frame; call
+    `update` when one of them would paint something else.
     What hardly ever changes belongs in `layers.over`, with `repaint_all` when it does.
     """
 
@@ -71,6 +72,7 @@ class Canvas(QWidget):
         self.setAccessibleName(sentence("canvas-name", {}))
         self.moving_print = False
         self.overlays: list[Over] = []
+        self.says_empty = True
         # How often everything was to be painted anew.
         self.rounds = 0
         self._session, self._theme = session, theme
@@ -111,6 +113,12 @@ class Canvas(QWidget):
         """Show another look."""
         self._theme = theme
         self.repaint_all()
+
+    def leave_empty(self, on: bool) -> None:
+        """What to do first is told by something that lies over the empty table, or by the table itself."""
+        if self.says_empty is on:
+            self.says_empty = not on
+            self.update()
 
     def choose(self, piece_ids: tuple[str, ...]) -> None:
         """Choose these pieces; those that are not on the bench are left out."""
@@ -222,18 +230,20 @@ class Canvas(QWidget):
         self.work.paint(painter, scene)
         self._paint_rulers(painter, event.rect())
         top_px = self.work.covered_px
-        paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus(), below_px=top_px)
+        words = self.says_empty and not self.bench.sheets
+        paint_over(painter, scene.drawing, QRectF(self.rect()), focused=self.hasFocus(), below_px=top_px, empty=words)
         painter.end()
 
     def _paint_rulers(self, painter: QPainter, area: QRect) -> None:
         """Rulers count from the top left, as seen, of the cloth the chosen piece lies on, else of the first cloth."""
         box = self.shown.measured_sheet().box
+        at_px = self.view.to_screen.at((box.left_mm, box.top_mm))
         self._rulers.paint(
             painter,
             self._theme,
             area,
             self.size(),
-            zero_px=self.view.to_screen.at((box.left_mm, box.top_mm)),
+            zero_px=at_px if self.bench.sheets else None,
             px_per_mm=self.view.px_per_mm,
             unit=self.shown.project.preferences.length_style.unit,
             pixel_ratio=self.devicePixelRatio(),

@@ -53,3 +53,6 @@ class ClothOwner(Owner, Protocol):
 
     def begin(self, make: MakeTask) -> None:
         """Begin a task on the canvas."""
+
+    def say(self, words: str, trouble: bool, /) -> None:
+        """One sentence at the foot of the canvas."""

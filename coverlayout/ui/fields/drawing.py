@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from coverlayout.book.book import Book
@@ -76,7 +76,10 @@ class EdgeDrawing(Drawing):
         """Measures above and below, each from the board's edge; the edge itself lies at the left."""
         book = self._book
         thick, folded = book.board_thickness_mm, max(book.turn_ins.fore_edge_mm - book.board_thickness_mm, 0.0)
-        left, right, top = 96.0, self.width() - 12.0, 82.0
+        # The name at the left never runs into the board, whatever the thickness is and also when it is picked out.
+        name = f"board {self._style.show(thick)}"
+        name_px = QFontMetricsF(figures_font(SIZES_PX.small, bold=True)).horizontalAdvance(name)
+        left, right, top = max(96.0, 8 + name_px + 12), self.width() - 12.0, 82.0
         longest = max(folded, book.liner_inset_mm, book.square_mm, 1.0)
         scale = min((right - left) * 0.55 / longest, 22.0 / max(thick, 0.5))
         edge = QRectF(left, top, right - left, max(thick * scale, 3.0))

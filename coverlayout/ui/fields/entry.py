@@ -53,6 +53,7 @@ class Field(QWidget):
     """Label, field, sentence of trouble: what every field has."""
 
     entered = Signal()
+    left = Signal()
 
     def __init__(self, title: str, field: QWidget, tip: str) -> None:
         super().__init__()
@@ -109,9 +110,11 @@ class Field(QWidget):
         self.field.setAccessibleDescription(sentence or self._tip)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Tell when the field is entered, so that the drawing beside it can point at what it means."""
+        """Tell when the field is entered and left: the drawing beside it points at what it means for so long."""
         if event.type() == QEvent.Type.FocusIn:
             self.entered.emit()
+        elif event.type() == QEvent.Type.FocusOut:
+            self.left.emit()
         return super().eventFilter(watched, event)
 
 

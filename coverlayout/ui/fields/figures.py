@@ -72,13 +72,13 @@ def table_figure(length_mm: float, style: LengthStyle) -> str:
 
 
 def points_text(points_mm: Ring, style: LengthStyle) -> str:
-    r"""Points as a list of numbers, one `x,y` a line, in the maker's unit (inches as decimals).
+    r"""Points as a list of numbers, one `x,y` a line, in the maker's unit: to 0.01 mm, or to 0.0001 in.
 
     >>> points_text(((25.4, 50.8), (76.2, 114.3)), LengthStyle("in"))
     '1,2\n3,4.5'
     """
-    per_unit = 1.0 if style.unit == "mm" else MM_PER_INCH
-    return "\n".join(f"{exact_number(x / per_unit, 4)},{exact_number(y / per_unit, 4)}" for x, y in points_mm)
+    per_unit, places = (1.0, 2) if style.unit == "mm" else (MM_PER_INCH, 4)
+    return "\n".join(f"{exact_number(x / per_unit, places)},{exact_number(y / per_unit, places)}" for x, y in points_mm)
 
 
 def read_length(

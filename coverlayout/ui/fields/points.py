@@ -18,7 +18,7 @@ class PointsEntry(Field):
     """A list of points, one `x,y` a line. `read` gives None for an empty list; given when the field is left.
 
     `offer` gives points to start from: they are put into an empty field when it is entered, and go again when it is
-    left as they were.
+    left as they were. Points may be shown less exactly than they are: those left as shown stay as exact as they were.
     """
 
     def __init__(
@@ -42,13 +42,14 @@ class PointsEntry(Field):
         self._give = give
         self._offer = offer
         self._shown = ""
+        self._value: Any = None
         self._offered = ""
 
     def show_value(self, value: Any) -> None:
         """Show the points of the project, unless the maker is typing here just now."""
         shown = "" if value is None else self._show(value)
         touched = self.text.hasFocus() and self.text.toPlainText() != self._shown
-        self._shown = shown
+        self._shown, self._value = shown, value
         if not touched and not self.trouble.isVisibleTo(self):
             self.text.setPlainText(shown)
 
@@ -71,5 +72,14 @@ class PointsEntry(Field):
         if typed == self._shown.strip():
             self.show_trouble("")
             self.text.setPlainText(self._shown)
-        elif self.attempt(lambda: self._give(self._read(typed))):
+        elif self.attempt(lambda: self._give(self._kept(self._read(typed)))):
             self.text.setPlainText(self._shown)
+
+    def _kept(self, typed: Any) -> Any:
+        """The points typed; one that reads as it was shown is the very point it was."""
+        if typed is None or self._value is None:
+            return typed
+        exact: dict[str, list[Any]] = {}
+        for point in self._value:
+            exact.setdefault(self._show((point,)), []).append(point)
+        return tuple(found.pop(0) if (found := exact.get(self._show((point,)))) else point for point in typed)

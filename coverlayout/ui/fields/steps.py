@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QAbstractButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QComboBox,
+    QLineEdit,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from coverlayout.ui.theme import SIZES_PX, text_font
 
 __all__ = ["StepHead", "Steps"]
 
 _WIDTH_PX = 328
+# What something is typed into or chosen from, before any button.
+_FIELDS = (QLineEdit, QComboBox, QAbstractItemView)
 
 
 class StepHead(QAbstractButton):
@@ -123,6 +134,29 @@ class Steps(QScrollArea):
         field.setFocus()
         QTimer.singleShot(0, self, lambda: self.ensureWidgetVisible(field, 0, around_px))
 
+    def enter(self, step: int, field: QWidget | None = None) -> None:
+        """Give the keys to a field of an open step, what stands in it chosen.
+
+        When it sleeps, or none is named, the topmost field that is awake has them; the head when there is none.
+        """
+        awake = [each for each in self._bodies[step].findChildren(QWidget) if _takes_keys(each)]
+        fields = [each for each in awake if isinstance(each, _FIELDS)]
+        topmost = min(fields or awake, key=self._place_of, default=None)
+        first = field if field is not None and field in awake else topmost
+        if first is None:
+            self.heads[step].setFocus(Qt.FocusReason.ShortcutFocusReason)
+            return
+        self.bring(first, 0)
+        # Reached as by Tab, so that a line chooses what stands in it.
+        first.setFocus(Qt.FocusReason.TabFocusReason)
+        if isinstance(first, QLineEdit):
+            first.selectAll()
+
+    def _place_of(self, widget: QWidget) -> tuple[int, int]:
+        """How far down and right a widget stands: fields are read in this order."""
+        at = widget.mapTo(self._inside, QPoint(0, 0))
+        return at.y(), at.x()
+
     def open(self, step: int) -> None:
         """Open this step and close the others; -1 closes all. `opened` tells before anything is shown."""
         self.opened.emit(step)
@@ -134,3 +168,7 @@ class Steps(QScrollArea):
             body = self._bodies[step]
             self.ensureVisible(0, body.geometry().bottom(), 0, 0)
             self.ensureVisible(0, self.heads[step].geometry().top(), 0, 0)
+
+
+def _takes_keys(widget: QWidget) -> bool:
+    return widget.isVisible() and widget.isEnabled() and bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)

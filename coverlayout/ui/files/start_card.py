@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
@@ -24,7 +24,7 @@ from coverlayout.ui.theme import CORNER_PX, Theme
 
 __all__ = ["StartCard", "demo_project"]
 
-_WIDTH_PX = 480
+_WIDTH_PX = 520
 _MARGIN_PX = 24
 # Room that one project of the last days takes, its gap included.
 _ROW_PX = RECENT_PX.height() // 2 + 24
@@ -42,7 +42,9 @@ def demo_project() -> Path | None:
 
 
 class StartCard(QWidget):
-    """Lies over the middle of the canvas while there is nothing on it and no file is open."""
+    """Lies over the middle of the canvas while there is nothing on it and no file is open. `came`: it did, or went."""
+
+    came = Signal(bool)
 
     def __init__(
         self, session: Session, keeping: Keeping, open_picture: Callable[[], None], *, theme: Theme, parent: QWidget
@@ -85,6 +87,7 @@ class StartCard(QWidget):
         if not self._over.isVisible():
             return
         wanted = self._session.path is None and _is_empty(self._session.project)
+        self.came.emit(wanted)
         if wanted and self.isHidden():
             self._fill()
             self.fit()
@@ -146,8 +149,9 @@ class StartCard(QWidget):
         if not self.isHidden() and self._room() != self._listed_for:
             self._fill()
         over, column = self._over, self._column
-        width = min(_WIDTH_PX, over.width() - RULER_PX - 16)
         column.activate()
+        # In a wide font the three buttons need more than is usual.
+        width = min(max(_WIDTH_PX, column.totalSizeHint().width()), over.width() - RULER_PX - 16)
         height = max(column.totalHeightForWidth(width), column.totalMinimumSize().height())
         left = RULER_PX + (over.width() - RULER_PX - width) // 2
         self.setGeometry(left, max(RULER_PX + (over.height() - RULER_PX - height) * 2 // 5, RULER_PX), width, height)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import Qt
@@ -90,8 +89,7 @@ class Around(QWidget):
     def show_figure(self, figure: FigureView) -> None:
         """Tell the largest piece left over; nothing new is said while it is worked out anew."""
         found = self.leftovers.found
-        # In whole millimetres, and inches as decimals: in the bar there is room for no more; the list has the rest.
-        style = replace(self._session.project.preferences.length_style, mm_step=1.0, inch_parts=0)
+        style = self._session.project.preferences.length_style
         figure.show_figure(size_of(found[0], style) if found else "–")
 
     def _drawn(self) -> tuple[tuple[LeftOver, bool], ...]:

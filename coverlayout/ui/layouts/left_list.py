@@ -14,6 +14,7 @@ from coverlayout.errors import Remark
 from coverlayout.geometry.frames import IDENTITY, cloth_to_back
 from coverlayout.geometry.shapes import bounds
 from coverlayout.ui.fields.entry import label, set_tip
+from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import button, tick
 from coverlayout.ui.layouts.leftovers import Leftovers
 from coverlayout.ui.layouts.marks import size_of
@@ -146,5 +147,5 @@ def place_words(project: Project, left: LeftOver) -> str:
         )
     )
     if left.rectangle.turn_deg:
-        words += " " + Remark.of("left-turned", turn=f"{left.rectangle.turn_deg:g}").text()
+        words += ". " + Remark.of("left-turned", turn=exact_number(left.rectangle.turn_deg, 2)).text()
     return words

@@ -71,16 +71,22 @@ def paint_tags(painter: QPainter, drawing: Drawing, area: QRectF, covered_by: Se
 
 
 def paint_over(
-    painter: QPainter, drawing: Drawing, whole: QRectF, *, focused: bool, below_px: float = RULER_PX
+    painter: QPainter,
+    drawing: Drawing,
+    whole: QRectF,
+    *,
+    focused: bool,
+    below_px: float = RULER_PX,
+    empty: bool = False,
 ) -> None:
     """What stays in place over everything: which side is seen, what to do first, a frame while the keys work here.
 
-    `below_px`: so much at the top is covered by rulers and words.
+    `below_px`: so much at the top is covered by rulers and words. `empty`: there is no cloth, which is to be said.
     """
     theme = drawing.theme
     if drawing.project.preferences.side == "back" and drawing.bench.sheets:
         _paint_back_sign(painter, theme, QPointF(whole.right() - 10, below_px + 8))
-    if not drawing.bench.sheets:
+    if empty:
         painter.setPen(theme.color("muted"))
         painter.setFont(text_font(SIZES_PX.title))
         painter.drawText(whole, Qt.AlignmentFlag.AlignCenter, sentence("canvas-empty", {}))

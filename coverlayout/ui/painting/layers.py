@@ -95,11 +95,13 @@ class Layers:
     """The pictures; `bright` has the print in full colour, `rest` the veil and the pieces over it.
 
     All places are device pixels of the pictures, but for those of painters and areas, which are the canvas's own.
-    `over`: what is painted over the pieces at rest and becomes another only when all is painted anew.
+    `lines` are painted over the pieces at rest and below all words, `over` above them; both become others only when
+    all is painted anew.
     """
 
-    def __init__(self, over: list[Over] | None = None) -> None:
+    def __init__(self, over: list[Over] | None = None, lines: list[Over] | None = None) -> None:
         self.over: list[Over] = [] if over is None else over
+        self.lines: list[Over] = [] if lines is None else lines
         self.bright = QPixmap()
         self.rest = QPixmap()
         self._ratio = 1.0
@@ -189,6 +191,8 @@ class Layers:
                     continue
                 self._paint_ground(painter, scene, lying, lying.placed, by)
                 paint_lines(painter, lying, by, scene.drawing.theme, look)
+            for lines in self.lines:
+                lines(painter, scene)
             paint_captions(painter, scene.drawing)
             # What lies under a name that is partly here decides whether that name is shown.
             around = scene.with_tags(area)

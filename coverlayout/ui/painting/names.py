@@ -38,6 +38,8 @@ _WORDED = ("overlap", "outside", "flaw", "gap", "zone", "turn", "lock", "link")
 # Nothing is written on a board smaller than this.
 _LEAST_NAME_PX = 44.0
 _SMALL_BOARD_PX = 120.0
+# A name hides no more than this part of its piece, and is not cut shorter than so many letters.
+_MOST_HIDDEN, _LEAST_LETTERS = 0.5, 4
 
 
 @dataclass(frozen=True)
@@ -150,13 +152,25 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) ->
     color = CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
     corner = _corner(seen.board, metrics.horizontalAdvance(name))
     found: list[Label] = []
-    for words, ground in [(name, color), *((words, BREACH) for _, words in seen.look.breaches)]:
+    name = _short_enough(name, seen.outline, metrics)
+    for words, ground in [*([(name, color)] if name else []), *((words, BREACH) for _, words in seen.look.breaches)]:
         blocked = [*taken, *(label.box for label in found)]
         boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in ([*blocked, *above], blocked))
         if (box := next((each for each in boxes if each is not None), None)) is not None:
             found.append(Label(box, words, ground, font, ground is BREACH))
             corner = QPointF(box.left(), box.bottom() + 3)
     return found
+
+
+def _short_enough(name: str, outline: QRectF, metrics: QFontMetricsF) -> str:
+    """As much of a name as leaves the piece to be seen: whole, else in one line cut short, else nothing."""
+    room = max(outline.width() - 20, 40.0)
+    size = metrics.boundingRect(QRectF(0, 0, room, 1000), _WRAP, name).size()
+    most = _MOST_HIDDEN * outline.width() * outline.height()
+    if (size.width() + 13) * (size.height() + 4) <= most:
+        return name
+    line = metrics.elidedText(name, Qt.TextElideMode.ElideRight, min(room, most / (metrics.height() + 4) - 13))
+    return line if len(line) > _LEAST_LETTERS else ""
 
 
 def _corner(board: QRectF, name_px: float) -> QPointF:

@@ -131,12 +131,19 @@ class Rulers:
         area: QRect,
         size: QSize,
         *,
-        zero_px: Point,
+        zero_px: Point | None,
         px_per_mm: float,
         unit: Unit,
         pixel_ratio: float,
     ) -> None:
-        """Paint what of the rulers lies in `area` of a canvas of that size, their zeros at `zero_px`."""
+        """Paint what of the rulers lies in `area` of a canvas of that size, their zeros at `zero_px`.
+
+        With nothing to measure (`zero_px` None) they are bare.
+        """
+        if zero_px is None:
+            for edge in (QRect(0, 0, size.width(), RULER_PX), QRect(0, 0, RULER_PX, size.height())):
+                painter.fillRect(edge, theme.color("panel"))
+            return
         for upright, touched, length_px in (
             (False, area.top() < RULER_PX, size.width()),
             (True, area.left() < RULER_PX, size.height()),

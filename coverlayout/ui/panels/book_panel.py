@@ -79,6 +79,7 @@ class BookPanel(Panel):
             tip="Width × height of a page (or board), head up: 4.5 x 6 in, 114.3 × 152.4 mm.",
             like="4.5 x 6 in",
         )
+        self.first = self.size_entry.field
         self.copies = Entry(
             "Books",
             read_count("Books", 1, 500),
@@ -110,7 +111,7 @@ class BookPanel(Panel):
             "thickness is part of it. 15 mm is usual.",
             like="15mm",
         )
-        self.turn_in.entered.connect(lambda: self.drawing.point_at("turn-in"))
+        self._points_at(self.turn_in, "turn-in")
         self.turn_ins = TurnInsOneByOne(self, lambda turn_ins: self._change(turn_ins=turn_ins))
         self.liners = self.choose(
             "Liners",
@@ -144,8 +145,13 @@ class BookPanel(Panel):
 
     def _measure(self, title: str, field: str, points_at: str, tip: str, like: str) -> Entry:
         entry = self.length(title, lambda value: self._change(**{field: value}), tip=tip, like=like)
-        entry.entered.connect(lambda: self.drawing.point_at(points_at))
+        self._points_at(entry, points_at)
         return entry
+
+    def _points_at(self, entry: Entry, what: str) -> None:
+        """The drawing picks out what a field means as long as it has the keys."""
+        entry.entered.connect(lambda: self.drawing.point_at(what))
+        entry.left.connect(lambda: self.drawing.point_at(""))
 
     # What the fields are about
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
+from coverlayout.cloth.usable import size_now_mm
 from coverlayout.document.asking.remarks import job_remarks
 from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
 from coverlayout.document.history import Edit
@@ -81,6 +82,7 @@ class ClothPanel(Panel):
             tip="Width from selvedge to selvedge first, then the length off the bolt: 12 x 12 in, 140 cm x 50 cm.",
             like="12 x 12 in",
         )
+        self.first = self.size_entry.field
         self.cut = Choice(
             "or a cut to buy", (), self._give_cut, tip="A cut as shops sell it. The bar below says which is enough."
         )
@@ -221,7 +223,9 @@ class ClothPanel(Panel):
         if cloth is None:
             return "Say how large your cloth is"
         style = project.preferences.length_style
-        size = f"{style.number(cloth.width_mm, 'down')} × {style.show(cloth.length_mm, 'down')}"
+        # The size it has now, as it stands over the cloth: an outline or a change makes another of what was bought.
+        width_mm, length_mm = size_now_mm(cloth)
+        size = f"{style.number(width_mm, 'down')} × {style.show(length_mm, 'down')}"
         parts = [cloth.cut_name or dict(_STATES)[cloth.state], size]
         if cloth.changes:
             parts.append("1 change in size" if len(cloth.changes) == 1 else f"{len(cloth.changes)} changes in size")

@@ -47,6 +47,8 @@ class Panel(QWidget):
         super().__init__()
         self.session = session
         self.say = say
+        self.first: QWidget | None = None
+        """The field the keys go to when the step is asked for by key; None for the topmost."""
         self.column = QVBoxLayout(self)
         self.column.setSpacing(8)
 

@@ -115,6 +115,7 @@ class PrintPanel(Panel):
             "64 × 96 mm, 2 1/2 x 4 in.",
             like="64 x 96 mm",
         )
+        self.first = self.size_entry.field
         self.percent = Entry(
             "or scale",
             read_percent("Scale"),

@@ -11,6 +11,7 @@ from coverlayout.document.checks.figures import free_name
 from coverlayout.document.edits.cloths import add_cloth, duplicate_cloth, move_cloth, remove_cloth, rename_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
+from coverlayout.errors import Remark
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.choice import Choice
@@ -66,8 +67,18 @@ class ClothRow(QWidget):
 
     def add(self) -> None:
         """Another cloth of the same size with the first print, and show it."""
+        before = self._owner.cloth
         self._on_cloth(lambda cloth: add_cloth(_like(self._owner.project, cloth)))
         self._show_new(-1)
+        if before is not None and (made := self._owner.project.cloths[-1]).id != before.id:
+            like = Remark.of(
+                "cloth-added-like",
+                new=made.name,
+                like=before.name,
+                width=self._owner.style_of_lengths.number(made.width_mm, "down"),
+                have_mm=made.length_mm,
+            )
+            self._owner.say(self._owner.style_of_lengths.said(like), False)
 
     def copy(self) -> None:
         """The cloth shown once more behind it, and show the copy."""

@@ -57,7 +57,7 @@ class Loupe(QWidget):
         super().__init__(canvas)
         self._canvas = canvas
         self.strength = STRENGTHS[_USUAL]
-        self._layers = Layers(canvas.layers.over)
+        self._layers = Layers(canvas.layers.over, canvas.layers.lines)
         self._view: View | None = None
         self._painted: tuple[object, ...] = ()
         self._drawing: Drawing | None = None

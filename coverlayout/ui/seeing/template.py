@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from coverlayout.book.pieces import Piece
-from coverlayout.geometry.frames import Point, Ring
+from coverlayout.cloth.base_line import base_line_now
+from coverlayout.exporting.measuring.by_line import FromLine, from_line
+from coverlayout.geometry.frames import Point, Ring, lean_deg
 from coverlayout.geometry.shapes import Box, bounds, rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.ui.table.bench import WAITING, Bench, Lying
@@ -60,10 +63,25 @@ class Template:
         hole, cloth = bounds(self.seen(bench)), bench.sheet(self.placed.cloth).box
         return hole.left_mm - cloth.left_mm, hole.top_mm - cloth.top_mm
 
+    def from_line(self, bench: Bench) -> FromLine | None:
+        """Where the hole's corners lie by its cloth's base line, as seen; None where the edges are measured from."""
+        sheet = bench.sheet(self.placed.cloth)
+        line = base_line_now(sheet.cloth) if sheet.cloth else None
+        if line is None or not (sheet.cloth and sheet.cloth.base_line and sheet.cloth.base_line.measured_from):
+            return None
+        start, end = sheet.to_table.ring(line)
+        return from_line(self.seen(bench), self._seen_deg(bench), (start, end))
+
     def size_mm(self, bench: Bench) -> Point:
-        """Width and height of the hole as seen."""
-        box = bounds(self.seen(bench))
+        """Width and height of the hole: as it lies, its own, head up, where it lies askew or the base line counts."""
+        own = lean_deg(self.placed.turn_deg) != 0.0 or self.from_line(bench) is not None
+        box = bounds(self.hole_mm if own else self.seen(bench))
         return box.width_mm, box.height_mm
+
+    def _seen_deg(self, bench: Bench) -> float:
+        """Which way the hole's upper edge runs, as seen; quarter turns do not matter to where it lies."""
+        across = self.on(bench).to_table(self.placed).vector((1.0, 0.0))
+        return math.degrees(math.atan2(across[1], across[0]))
 
 
 def template_piece(bench: Bench, chosen: tuple[str, ...]) -> str | None:

@@ -13,6 +13,7 @@ from coverlayout.cloth.cloth import BaseLine, Cloth
 from coverlayout.document.measuring.base_lines import laid_at, line_found, set_base_line
 from coverlayout.document.project import Project
 from coverlayout.errors import BadInput, sentence
+from coverlayout.exporting.measuring.by_line import Side, seen_deg
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import bounds
 from coverlayout.ui.painting.cloths import rect_of
@@ -20,6 +21,7 @@ from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.seeing.base_lines import paint_line
 from coverlayout.ui.table.bench import Sheet
 from coverlayout.ui.tasks.task import Task
+from coverlayout.units import turn_words
 
 if TYPE_CHECKING:
     from coverlayout.ui.canvas.canvas import Canvas
@@ -112,7 +114,8 @@ class BaseLineTask(Task):
         line = self.line
         if found is None or line is None:
             return sentence("task-base-line-plain", {})
-        words = {"repeats": repeats_words(line.repeats), "found": found_words(found)}
+        side = self._project.preferences.side
+        words = {"repeats": repeats_words(line.repeats), "found": found_words(found, side)}
         return sentence("task-base-line-found", words)
 
     @property
@@ -217,7 +220,7 @@ class BaseLineTask(Task):
             return
         by = scene.drawing.sheet_map(self._sheet())
         end = self.ends[1] if len(self.ends) == 2 else self._pointed or self.ends[0]
-        paint_line(painter, scene.drawing.theme, by.at(self.ends[0]), by.at(end), "")
+        paint_line(painter, scene.drawing.theme, by.at(self.ends[0]), by.at(end))
 
 
 def repeats_words(repeats: tuple[int, int]) -> str:
@@ -230,8 +233,8 @@ def repeats_words(repeats: tuple[int, int]) -> str:
     return sentence(code, {"first": repeats[0], "second": repeats[1]})
 
 
-def found_words(found: LineFound) -> str:
-    """By how much the print is turned and larger or smaller than it was laid."""
+def found_words(found: LineFound, side: Side) -> str:
+    """By how much the print is turned, as seen from that side, and larger or smaller than it was laid."""
     code = "base-line-larger" if found.stretch_percent >= 0 else "base-line-smaller"
-    turned = round(found.turned_deg, 2) + 0.0
-    return sentence(code, {"turned": f"{turned:g}", "percent": f"{abs(found.stretch_percent):.2f}"})
+    turned = turn_words(seen_deg(found.turned_deg, side))
+    return sentence(code, {"turned": turned, "percent": f"{abs(found.stretch_percent):.2f}"})

@@ -69,13 +69,18 @@ class Spoken(_Painted):
 
     def _place_offer(self) -> None:
         size = self.offer.sizeHint()
-        shown = self._offered and self.width() >= _OFFER_FROM_PX
+        shown = self._offered and self.width() >= _OFFER_FROM_PX and self._has_room_for(size.width() + 12.0)
         self.offer.setGeometry(
             self.width() - size.width() - 4, (_HEIGHT_PX - size.height()) // 2, size.width(), size.height()
         )
         if shown != self.offer.isVisibleTo(self):
             self.offer.setVisible(shown)
             self.update()
+
+    def _has_room_for(self, offer_px: float) -> bool:
+        """True unless the offer would cut short a sentence that is whole without it; step 4 and a menu have it too."""
+        whole = self.said.sentence
+        return self._words_at(offer_px)[2] == whole or self._words_at(0.0)[2] != whole
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The offer stays at the right end."""
@@ -88,6 +93,7 @@ class Spoken(_Painted):
             self.said = said
             self.setAccessibleDescription(f"{said.word}. {said.sentence}")
             self.setToolTip(fill(f"{said.sentence}. A click shows how this is known.", 64))
+            self._place_offer()
             self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -105,9 +111,12 @@ class Spoken(_Painted):
     def words_at(self) -> tuple[QRectF, QFont, str]:
         """Where the sentence stands, in what type, and as much of it as there is room for.
 
-        Below the word in one line, else in two smaller ones; what is longer yet stands beside the word in three.
+        Below the word in one line, else in two smaller ones; what is longer yet stands beside the word in three, or
+        below a smaller word in three.
         """
-        offer_px = self.offer.width() + 12.0 if self.offer.isVisibleTo(self) else 0.0
+        return self._words_at(self.offer.width() + 12.0 if self.offer.isVisibleTo(self) else 0.0)
+
+    def _words_at(self, offer_px: float) -> tuple[QRectF, QFont, str]:
         sentence, width = self.said.sentence, self.width() - _WORDS_PX - 8.0 - offer_px
         one, small = figures_font(SIZES_PX.text), figures_font(SIZES_PX.small)
         if QFontMetricsF(one).horizontalAdvance(sentence) <= width:
@@ -118,10 +127,13 @@ class Spoken(_Painted):
             return below, small, sentence
         word = QFontMetricsF(_word_font()).horizontalAdvance(self.said.word) + 14
         beside = QRectF(_WORDS_PX + word, (_HEIGHT_PX - 3 * line_px) / 2, width - word, 3 * line_px + 1)
+        if _holds(beside, small, sentence):
+            return beside, small, sentence
+        tall = QRectF(_WORDS_PX, _HEIGHT_PX - 3 * line_px - 2, width, 3 * line_px + 1)
         cut = sentence
-        while cut and not _holds(beside, small, cut):
+        while cut and not _holds(tall, small, cut):
             cut = cut.rstrip("…").rpartition(" ")[0] + "…" if " " in cut else ""
-        return beside, small, cut
+        return tall, small, cut
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Sign at the left, then the word and the sentence."""
@@ -130,11 +142,12 @@ class Spoken(_Painted):
             color = self.theme.color(self.said.state)
             draw_symbol(painter, self.said.symbol, QRectF(16, 15, 30, 30), color)
             place, font, words = self.words_at()
-            beside = place.left() > _WORDS_PX
-            painter.setFont(_word_font())
+            beside, tall = place.left() > _WORDS_PX, place.height() > 2.5 * QFontMetricsF(font).lineSpacing()
+            small = tall and not beside
+            painter.setFont(text_font(SIZES_PX.title, bold=True) if small else _word_font())
             painter.setPen(color if self.said.state != "muted" else self.theme.color("ink"))
             room = place.left() - _WORDS_PX if beside else place.width()
-            word_at = QRectF(_WORDS_PX, 17 if beside else 4, room, 26)
+            word_at = QRectF(_WORDS_PX, 17 if beside else 0 if small else 4, room, place.top() if small else 26)
             painter.drawText(word_at, Qt.AlignmentFlag.AlignVCenter, self.said.word)
             painter.setFont(font)
             painter.setPen(self.theme.color("muted"))
@@ -194,9 +207,15 @@ class FigureView(_Painted):
         self._tip = tip
         self.setToolTip(fill(tip, 64))
 
+    def _font_of(self, figure: str) -> QFont:
+        """The largest type in which the figure is whole: inches in fractions are long. The smallest when none is."""
+        fonts = [figures_font(size_px, bold=True) for size_px in (SIZES_PX.title, SIZES_PX.text, SIZES_PX.small)]
+        whole = (font for font in fonts if QFontMetricsF(font).horizontalAdvance(figure) <= self.width())
+        return next(whole, fonts[-1])
+
     def _say_whole(self, figure: str, note: str) -> None:
         """The tip begins with what is too long to be shown whole."""
-        large = QFontMetricsF(figures_font(SIZES_PX.title, bold=True)).horizontalAdvance(figure) > self.width()
+        large = QFontMetricsF(self._font_of(figure)).horizontalAdvance(figure) > self.width()
         small = QFontMetricsF(text_font(SIZES_PX.small)).horizontalAdvance(note) > self.width()
         whole = f"{figure}, {note}\n" if large or small else ""
         self.setToolTip(whole + fill(self._tip, 64))
@@ -205,7 +224,7 @@ class FigureView(_Painted):
         """Figure above, name below."""
         del event
         with QPainter(self) as painter:
-            painter.setFont(figures_font(SIZES_PX.title, bold=True))
+            painter.setFont(self._font_of(self.figure))
             painter.setPen(self.theme.color("muted" if self._old else "ink"))
             box = QRectF(0, 8, self.width(), 26)
             words = painter.fontMetrics().elidedText(self.figure, Qt.TextElideMode.ElideRight, self.width())
@@ -237,7 +256,7 @@ class VerdictBar(QWidget):
             theme, "least cut that holds it", ("2 x long quarter, 150 cm", "with room: 2 x yard, 42 in")
         )
         self.least.set_tip("The smallest cut off the ladder from which the whole job can be had.")
-        self.left = FigureView(theme, sentence("left-over-name", {}), ("1234 × 1234 mm", "largest piece left over"))
+        self.left = FigureView(theme, sentence("left-over-name", {}), ("1234.5 × 1234.5 mm", "largest piece left over"))
         self.left.set_tip(sentence("left-over-tip", {}))
         self.left.setCursor(Qt.CursorShape.PointingHandCursor)
         row = QHBoxLayout(self)

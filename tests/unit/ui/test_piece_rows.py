@@ -33,12 +33,12 @@ def test_every_state_has_its_word_and_its_sign() -> None:
     assert [(row.words, row.symbol) for row in rows] == [
         ("Front cover 1  ·  planned", "tick"),
         ("Back cover 1  ·  pinned", "pin"),
-        ("Front cover 2  ·  pinned, not as it may lie", "cross"),
+        ("Front cover 2  ·  pinned, breaks a rule", "cross"),
         ("Back cover 2  ·  waits", "ring"),
         ("Pocket  ·  cut", "corner"),
         ("Back cover 2  ·  spoiled", "struck"),
     ]
-    assert next(row.words for row in rows_of(LAID, {"front-1"})) == "Front cover 1  ·  planned, not as it may lie"
+    assert next(row.words for row in rows_of(LAID, {"front-1"})) == "Front cover 1  ·  breaks a rule"
     assert [row.id for row in rows[:5]] == ["front-1", "back-1", "front-2", "back-2", "pocket-1"]
     assert spoiled_of(project, [row.id for row in rows]) == (project.cut_pieces[1],)
     assert spoiled_of(LAID, [row.id for row in rows]) == ()
