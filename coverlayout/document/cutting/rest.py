@@ -30,11 +30,15 @@ class WholeBook:
 
 @dataclass(frozen=True)
 class RestAsked:
-    """Lay the pieces of the question; `books` are the copies they belong to. `staying` counts what stays uncut."""
+    """Lay the pieces of the question; `books` are the copies they belong to. `staying` counts what stays uncut.
+
+    `moved` asks the same with all that stays uncut, pinned pieces aside, free to move; None where nothing could.
+    """
 
     question: Question
     books: tuple[WholeBook, ...] = ()
     staying: int = 0
+    moved: Question | None = None
 
 
 @dataclass(frozen=True)
@@ -43,7 +47,8 @@ class StillHad:
 
     `books` are the names of the copies that become whole, `pieces` the ids placed beyond those, `missing` the ids that
     go without a place. `cut_short`: time ran out, or somebody stopped it. `staying` as in RestAsked: what cannot be
-    done cannot be done while these stay.
+    done cannot be done while these stay. `moved` answers for everything when the `loose` ones of those may move too;
+    None when it was not asked, or its search was ended.
     """
 
     answer: Answer
@@ -53,6 +58,8 @@ class StillHad:
     missing: tuple[str, ...] = ()
     cut_short: bool = False
     staying: int = 0
+    loose: int = 0
+    moved: Answer | None = None
 
 
 def rest_asked(
@@ -71,7 +78,14 @@ def rest_asked(
     staying = lying - wanted
     question = question_for(project, pieces=wanted, staying=staying)
     question = replace(question, steps=question.steps if steps is None else steps, seconds=seconds)
-    return RestAsked(question, _whole_books(project, planned, wanted, lying), len(staying))
+    moved = _with_loose(project, question, wanted | staying) if staying - set(project.layout.pinned) else None
+    return RestAsked(question, _whole_books(project, planned, wanted, lying), len(staying), moved)
+
+
+def _with_loose(project: Project, question: Question, pieces: frozenset[str]) -> Question:
+    """The question for these pieces, of which only the pinned ones stay."""
+    asked = question_for(project, pieces=pieces, staying=project.layout.pinned)
+    return replace(asked, steps=question.steps, seconds=question.seconds)
 
 
 def _whole_books(
@@ -109,6 +123,17 @@ def told(had: StillHad, said: Callable[[Remark], str] = Remark.text) -> str:
     if not had.missing:
         count = len(had.answer.placed)
         return said(Remark.of("rest-laid-one" if count == 1 else "rest-laid", count=count))
+    found = _told_missing(had, said)
+    return found if had.moved is None else f"{found} {said(_if_moved(had.moved, had.loose))}"
+
+
+def _if_moved(answer: Answer, loose: int) -> Remark:
+    if answer.placed:
+        return Remark.of("rest-moved-fits-one" if loose == 1 else "rest-moved-fits", count=loose)
+    return Remark("rest-moved-no" if answer.verdict == "does not fit" else "rest-moved-open")
+
+
+def _told_missing(had: StillHad, said: Callable[[Remark], str]) -> str:
     found = ", ".join([*(f"{name} (whole)" for name in had.books), *had.pieces])
     if had.whole.verdict == "does not fit":
         some, none = ("rest-no-staying", "rest-no-none-staying") if had.staying else ("rest-no", "rest-no-none")

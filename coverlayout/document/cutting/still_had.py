@@ -7,29 +7,32 @@ what room was found for.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable
 from dataclasses import replace
 
-from coverlayout.document.asking.wishes import link_asked
+from coverlayout.document.asking.narrowing import narrowed
 from coverlayout.document.cutting.rest import RestAsked, StillHad
-from coverlayout.document.project import LinkWish
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import first_layout, lay
-from coverlayout.layout.question import Link, Question, Watch, never
+from coverlayout.layout.question import Question, Watch, never
 
-__all__ = ["narrowed", "still_had"]
+__all__ = ["still_had"]
 
 # Of its steps a question gives this share to each try with fewer pieces.
 _PART_OF_STEPS = 20
-# How far the bar is when everything together was tried, and again when the tries with fewer pieces are done.
+# And this much to the try in which what stays uncut moves too.
+_MOVED_PART_OF_STEPS = 4
+# How far the bar is when everything together was tried, and again when the tries with fewer pieces are done; and when
+# what was found has its room.
 _WHOLE_SHARE = 0.4
+_ROOM_DONE = 0.9
 
 
 def still_had(asked: RestAsked, watch: Watch = never) -> StillHad:
     """Lay everything asked for; where that finds no place, whole books one after another, then single pieces.
 
-    Each step is a question to the engine, and keeps what the steps before it had. The same question gives the same
-    answer, unless its seconds or the watch cut it short.
+    Each step is a question to the engine, and keeps what the steps before it had. Last it is asked whether all would
+    fit if what stays uncut moved too. The same question gives the same answer, unless its seconds or the watch cut it
+    short.
     """
     search = _Greedy(asked, watch)
     whole = lay(replace(asked.question, seconds=search.seconds_left()), search.watch(0.0, _WHOLE_SHARE))
@@ -78,9 +81,24 @@ class _Greedy:
             self._had += fresh
             (books if name else singles).extend([name] if name else fresh)
         answer = self._with_room() or whole
+        moved, loose = self._if_moved()
         missing = tuple(piece.id for piece in self._asked.question.pieces if piece.id not in self._had)
         cut_short = self._cut_short or whole.cut_short
-        return StillHad(answer, whole, tuple(books), tuple(singles), missing, cut_short, self._asked.staying)
+        staying = self._asked.staying
+        return StillHad(
+            answer, whole, tuple(books), tuple(singles), missing, cut_short, staying, loose=loose, moved=moved
+        )
+
+    def _if_moved(self) -> tuple[Answer | None, int]:
+        """Whether all can be had when what stays uncut may move, and how many pieces those are."""
+        question = self._asked.moved
+        if question is None or self._cut_short:
+            return None, 0
+        steps = question.steps // _MOVED_PART_OF_STEPS
+        asked = replace(question, steps=max(steps, 1), seconds=self.seconds_left())
+        answer = first_layout(asked, self.watch(_ROOM_DONE, 1 - _ROOM_DONE))
+        loose = len(question.pieces) - len(self._asked.question.pieces)
+        return (None if answer.cut_short else answer), loose
 
     def _adds(self, pieces: tuple[str, ...], done_share: float) -> bool:
         """Whether these find a place beside what is had."""
@@ -100,25 +118,8 @@ class _Greedy:
         """The pieces had once more, as well apart as can be; the layout known when that finds none."""
         if self._best is None or self._cut_short:
             return self._best
-        roomy = lay(self._narrowed(self._had), self.watch(2 * _WHOLE_SHARE, 1 - 2 * _WHOLE_SHARE))
+        roomy = lay(self._narrowed(self._had), self.watch(2 * _WHOLE_SHARE, _ROOM_DONE - 2 * _WHOLE_SHARE))
         return roomy if roomy.placed else self._best
 
     def _narrowed(self, pieces: list[str]) -> Question:
         return replace(narrowed(self._asked.question, pieces), seconds=self.seconds_left())
-
-
-def narrowed(question: Question, pieces: Iterable[str]) -> Question:
-    """The question for only these of its pieces; locks and links of the others are left out, what lies stays."""
-    wanted = frozenset(pieces)
-    there = wanted | {piece.id for cloth in question.cloths for piece, _ in cloth.fixed}
-    return replace(
-        question,
-        pieces=tuple(piece for piece in question.pieces if piece.id in wanted),
-        locks=tuple(lock for lock in question.locks if lock.piece in wanted),
-        links=tuple(kept for link in question.links if (kept := _narrowed_link(link, there)) is not None),
-    )
-
-
-def _narrowed_link(link: Link, there: frozenset[str]) -> Link | None:
-    points = {piece: point for piece, point in zip(link.pieces, link.points_mm, strict=True) if piece in there}
-    return link_asked(LinkWish("", link.pieces, link.differences_mm, link.must), points)

@@ -233,11 +233,9 @@ def free_place(bench: Bench, piece_id: str, judge: Judge) -> Placed | None:
     if asked is None:
         return None
     resting = tuple(each.placed for each in bench.lying if each.placed.cloth != WAITING and each.state == "planned")
-    rest = judge.rest(resting)
-    before = rest.judge(()).breaches
     first = (0.0,) if asked.turns_deg is None else asked.turns_deg[:1]
     for turns_deg in dict.fromkeys((first, asked.turns_deg)):
         found = free_ground(judge, [replace(asked, turns_deg=turns_deg)], resting)
-        if found is not None and rest.judge(found).breaches == before:
+        if found is not None:
             return found[0]
     return None

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from coverlayout.document.cutting.still_had import narrowed
-from coverlayout.layout.lay import first_layout
-from coverlayout.layout.question import PieceAsked, Placed
+from coverlayout.document.asking.narrowing import narrowed
+from coverlayout.layout.question import PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
+from coverlayout.layout.search.effort import Effort, OutOfSteps
+from coverlayout.layout.search.filling import fill, placed_of
+from coverlayout.layout.search.outlines import fill_outlines
+from coverlayout.layout.search.sheets import rectangular_job
 
 __all__ = ["free_ground"]
 
@@ -17,7 +20,7 @@ _STEPS = 500
 
 
 def free_ground(
-    judge: Judge, pieces: Sequence[PieceAsked], resting: Iterable[Placed], cloth_id: str | None = None
+    judge: Judge, pieces: Sequence[PieceAsked], resting: Sequence[Placed], cloth_id: str | None = None
 ) -> tuple[Placed, ...] | None:
     """Where these pieces may lie, near the top, breaking no rule beside what rests and is cut; None when none is found.
 
@@ -31,6 +34,21 @@ def free_ground(
         for cloth in judge.question.cloths
         if cloth_id in (None, cloth.id)
     )
-    question = replace(judge.question, pieces=tuple(pieces), cloths=cloths, steps=_STEPS * len(pieces))
-    # Linked pieces on other cloths are left out here, so that the judge has the last word.
-    return first_layout(narrowed(question, (piece.id for piece in pieces))).placed or None
+    question = narrowed(replace(judge.question, pieces=tuple(pieces), cloths=cloths), (piece.id for piece in pieces))
+    found = _first(question, Effort(_STEPS * len(pieces)))
+    rest = judge.rest(resting)
+    if found is None or rest.judge(found).breaches != rest.judge(()).breaches:
+        return None
+    return found
+
+
+def _first(question: Question, effort: Effort) -> tuple[Placed, ...] | None:
+    """The first layout of the sorted orders: between upright edges, then along outlines of any kind."""
+    try:
+        job = rectangular_job(question)
+        filled = None if job is None else fill(job, effort, orders=0)
+        if job is not None and filled is not None:
+            return placed_of(job, filled)
+        return fill_outlines(question, effort, orders=0)
+    except OutOfSteps:
+        return None

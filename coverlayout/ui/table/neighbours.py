@@ -57,15 +57,13 @@ def _clear(
     still = (lying.placed for lying in bench.lying if lying.state == "planned" and lying.placed.cloth != WAITING)
     resting = (*(placed for placed in still if placed.piece not in moving), *moved)
     rest = judge.rest(resting)
-    before = rest.judge(()).breaches
-    if rest.judge(carried).breaches == before:
+    if rest.judge(carried).breaches == rest.judge(()).breaches:
         return carried
     asked = [
         replace(judge.pieces[placed.piece], turns_deg=(placed.turn_deg - sheet.up_deg((placed.x_mm, placed.y_mm)),))
         for placed in carried
     ]
-    found = free_ground(judge, asked, resting, sheet.id)
-    return found if found is not None and rest.judge(found).breaches == before else carried
+    return free_ground(judge, asked, resting, sheet.id) or carried
 
 
 def _carry(box: Box, here: Box, there: Box) -> Point:

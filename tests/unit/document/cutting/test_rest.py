@@ -194,6 +194,31 @@ def test_only_a_proof_says_that_it_cannot_be_done(had: StillHad, words: str) -> 
     assert told(had) == words
 
 
+@pytest.mark.parametrize(
+    ("moved", "loose", "words"),
+    [
+        (TWO, 2, "It all fits once the 2 pieces that lie uncut may move too: choose Lay out for me."),
+        (TWO, 1, "It all fits once the one piece that lies uncut may move too: choose Lay out for me."),
+        (NO, 2, "Moving what lies uncut would not help either: that is proved."),
+        (OPEN, 2, "With what lies uncut moved too, no way was found either."),
+    ],
+)
+def test_what_moving_the_uncut_would_bring_is_told_after_the_no(moved: Answer, loose: int, words: str) -> None:
+    had = StillHad(OPEN, OPEN, (), (), ("back-2",), staying=3, loose=loose, moved=moved)
+    assert told(had) == f"No room was found for any of it. {words}"
+    assert told(replace(had, answer=TWO, missing=())) == "All 2 pieces that were asked for are laid."
+
+
+def test_what_lies_uncut_and_not_pinned_may_be_asked_to_move() -> None:
+    asked = rest_asked(LAID, seconds=2.5, steps=70)
+    assert asked.moved is not None
+    assert {piece.id for piece in asked.moved.pieces} == {*ids(asked), "front-1"}
+    assert [piece.id for cloth in asked.moved.cloths for piece, _ in cloth.fixed] == ["pocket-1"]
+    assert (asked.moved.steps, asked.moved.seconds) == (70, 2.5)
+    assert rest_asked(pin(("front-1",)).change(LAID)).moved is None
+    assert rest_asked(mark_cut(("front-1",)).change(LAID)).moved is None
+
+
 def test_a_proof_with_nothing_found_is_told_as_one() -> None:
     said = told(StillHad(NO, NO, (), (), ("front-1",)), lambda remark: remark.text())
     assert said.startswith("It cannot be done: all ways")

@@ -10,8 +10,8 @@ from coverlayout.book.book import Book, OwnPiece, Volume
 from coverlayout.cloth.cloth import Cloth, Flaw
 from coverlayout.document.cutting.marking import mark_spoiled
 from coverlayout.document.cutting.rest import RestAsked, StillHad, rest_asked
-from coverlayout.document.cutting.still_had import narrowed, still_had
-from coverlayout.document.edits.placements import accept, place
+from coverlayout.document.cutting.still_had import still_had
+from coverlayout.document.edits.placements import accept, pin, place
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.questions import judge_for, placed_now, question_for
 from coverlayout.geometry.shapes import rectangle
@@ -83,6 +83,28 @@ def test_the_spoiled_cover_is_planned_again_where_there_is_room() -> None:
     none = still_had(rest_asked(full))
     assert (none.answer.placed, none.books, none.missing) == ((), (), ("back-1",))
     assert none.whole.verdict == "does not fit"
+
+
+def test_what_lies_uncut_in_the_way_could_move(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One book on 300 mm: with the front in the middle the back, 144.3 wide, has no place; at the edge it has."""
+    one = project(300.0, 190.0, book=replace(BOOK, volumes=(Volume(1),)))
+    start = place((Placed("front-1", "cloth-1", 150.0, 95.0),)).change(one)
+    had = still_had(rest_asked(start))
+    assert had.missing == ("back-1",)
+    assert had.moved is not None
+    assert {placed.piece for placed in had.moved.placed} == {"front-1", "back-1"}
+    assert had.loose == 1
+    assert still_had(rest_asked(start)) == had
+    # On 280 mm there is no place for both, wherever the front lies.
+    narrow = replace(start, cloths=(replace(start.cloths[0], width_mm=280.0),))
+    no = still_had(rest_asked(narrow)).moved
+    assert no is not None
+    assert no.verdict == "does not fit"
+    # Pinned or cut it stays, and nothing is asked.
+    assert still_had(rest_asked(pin(("front-1",)).change(start))).moved is None
+    # A search that was ended says nothing of it.
+    monkeypatch.setattr(effort, "_WATCH_EVERY_S", 0.0)
+    assert still_had(rest_asked(start), lambda share: True).moved is None
 
 
 def test_labels_are_found_beside_what_is_too_large() -> None:
@@ -168,18 +190,3 @@ def test_a_link_reaches_what_stays() -> None:
     assert still_had(rest_asked(narrow)).missing == ("back-1",)
     alone = replace(narrow, links=())
     assert still_had(rest_asked(alone)).missing == ()
-
-
-def test_a_narrowed_question_keeps_only_what_speaks_of_its_pieces() -> None:
-    three = replace(
-        printed(900.0),
-        books=(BOOK,),
-        links=(LinkWish("wish-1", ("front-1", "back-1", "front-2"), ((10.0, 0.0), (35.0, 5.0))),),
-    )
-    question = question_for(three)
-    less = narrowed(question, ("back-1", "front-2"))
-    assert [piece.id for piece in less.pieces] == ["back-1", "front-2"]
-    assert less.locks == ()
-    assert [(link.pieces, link.differences_mm) for link in less.links] == [(("back-1", "front-2"), ((25.0, 5.0),))]
-    assert narrowed(question, ("front-2",)).links == ()
-    assert narrowed(question, ("front-1",)).locks == question.locks
