@@ -57,12 +57,23 @@ def answer_of(
 def _none(question: Question, proof: Proof | None, cut_short: bool) -> Answer:
     number = question.number
     if proof is not None:
-        nowhere = dict(proof.figures).get("ground_width_mm") == 0.0
-        reason = Remark("lay-no-ground" if nowhere else _NO_CODES[proof.name], _shown_figures(proof))
+        reason = Remark(_no_code(proof), _shown_figures(proof))
         return Answer("does not fit", True, reason, proof, cut_short=cut_short, question_number=number)
     code = "lay-not-found-yet" if cut_short else "lay-not-found"
     notes = _unknown_origin(question)
     return Answer("not found", False, Remark.of(code), None, notes, cut_short=cut_short, question_number=number)
+
+
+def _no_code(proof: Proof) -> str:
+    """The sentence of a proof: a piece that fits nowhere may be too large, lack any ground, or find no clear spot."""
+    if proof.name != "fits nowhere":
+        return _NO_CODES[proof.name]
+    figures = dict(proof.figures)
+    piece, ground = (sorted(float(figures[f"{of}{side}_mm"]) for side in ("width", "height")) for of in ("", "ground_"))
+    if ground[0] <= 0.0:
+        return "lay-no-ground"
+    larger = any(mine > there for mine, there in zip(piece, ground, strict=True))
+    return _NO_CODES[proof.name] if larger else "lay-no-place-between"
 
 
 def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:

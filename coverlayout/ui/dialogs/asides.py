@@ -51,7 +51,8 @@ class Asides(QObject):
         """How do you know: what the verdict stands on."""
         said, style = self._speaker.said, self._session.project.preferences.length_style
         bar = f"{said.word}. {said.sentence}"
-        lines = how_known(bar, self._asking.answer, self._asking.answer_old, style, self._speaker.names)
+        asking = self._asking
+        lines = how_known(bar, asking.answer, asking.answer_old, style, self._speaker.names, searching=asking.searching)
         self._open(Reading("How do you know?", lines, self._window))
 
     def show_cautions(self) -> None:

@@ -45,11 +45,17 @@ class Reading(QDialog):
 
 
 def how_known(
-    sentence: str, answer: Answer | None, old: bool, style: LengthStyle, names: Mapping[str, str] | None = None
+    sentence: str,
+    answer: Answer | None,
+    old: bool,
+    style: LengthStyle,
+    names: Mapping[str, str] | None = None,
+    *,
+    searching: bool = False,
 ) -> list[str]:
     """What the verdict stands on, in plain words: the check, the search, the proof, the notes.
 
-    `sentence` is what the bar says, with the pieces called by `names` as here.
+    `sentence` is what the bar says, with the pieces called by `names` as here. `searching`: an answer is to come.
     """
     lines = [sentence] if sentence else []
     lines.append(
@@ -57,7 +63,7 @@ def how_known(
         "usable cloth, clear of flaws, far enough apart, turned as allowed."
     )
     if answer is None:
-        return [*lines, "The best way to lay the pieces is still being looked for."]
+        return [*lines, "The best way to lay the pieces is still being looked for."] if searching else lines
     if old:
         lines.append(
             "The job has changed since the last search; what follows is the answer to the job as it was before."

@@ -83,9 +83,9 @@ def said(
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
-    `quarters` pieces lie turned a quarter, across the grain, and `heads_down` head down: that is said too. What is wrong with the pieces in
-    `moved`, those the maker has in hand, is said before all else. `spoiled` names the planned pieces that were
-    spoiled once: when one of them waits, it waits again.
+    `quarters` pieces lie turned a quarter, across the grain, and `heads_down` head down: that is said as well. What is
+    wrong with the pieces in `moved`, those the maker has in hand, is said before all else. `spoiled` names the planned
+    pieces that were spoiled once: when one of them waits, it waits again.
     """
     if judged.breaches:
         wrong = _breaches(judged.breaches, moved, names, style)
@@ -144,7 +144,8 @@ def _of_the_job(answer: Answer, names: Mapping[str, str], style: LengthStyle) ->
     if answer.verdict == "does not fit":
         return Said("Does not fit", "cross", "no", named(style.said(answer.reason), names))
     if answer.verdict == "not found":
-        return Said("Not found", "dots", "tight", named(style.said(answer.reason), names))
+        ahead = Remark.of("looked-ahead", reason=named(style.said(answer.reason), names)).text()
+        return Said("No layout found", "dots", "tight", ahead)
     reason = Remark.of("nothing-placed", reason=named(style.said(answer.reason), names)).text()
     if answer.verdict == "fits":
         return Said("Fits", "tick", "fits", reason)

@@ -62,6 +62,29 @@ def test_quarter_turns_are_told_from_the_up_of_the_ground() -> None:
     assert answer(10.0, question=other_print).notes == ()
 
 
+@pytest.mark.parametrize(
+    ("ground", "code", "words"),
+    [
+        (
+            (100.0, 90.0),
+            "lay-no-place",
+            "a fits nowhere: it measures 120 mm x 50 mm, and the ground it may come from is ",
+        ),
+        ((60.0, 130.0), "lay-no-place-between", "and nowhere is that much clear the way it may lie, between edges, "),
+        ((400.0, 300.0), "lay-no-place-between", "flaws, holes and pieces that stay"),
+        ((0.0, 0.0), "lay-no-ground", "has no usable ground here"),
+    ],
+)
+def test_a_piece_without_a_place_is_too_large_or_finds_none_between(
+    ground: tuple[float, float], code: str, words: str
+) -> None:
+    have = ("ground_width_mm", ground[0]), ("ground_height_mm", ground[1])
+    proof = Proof("fits nowhere", (("piece", "a"), ("width_mm", 120.0), ("height_mm", 50.0), *have))
+    told = answer_of(QUESTION, shown=None, spare_mm=None, spare_proved=False, proof=proof)
+    assert told.reason.code == code
+    assert words in told.reason.text()
+
+
 def test_what_lies_head_down_on_a_one_way_print_is_told() -> None:
     down = cloth(100, 100, up_deg=270.0, print_id="p")
     one_way = replace(down, grounds=(replace(down.grounds[0], one_way=True),))

@@ -38,6 +38,18 @@ def test_quarter_turns_are_counted_from_the_print_under_each_piece() -> None:
     assert Judged().quarters(replace(project, layouts=(layout,))) == 0
 
 
+def test_what_lies_head_down_is_counted_on_one_way_prints_only() -> None:
+    project = two_zones()
+    first, second = project.layouts[0].placements
+    # By the left print half turned, and by the right one, whose up is at 90, as well.
+    lies = (replace(first, turn_deg=180.0), replace(second, turn_deg=270.0))
+    down = replace(project, layouts=(replace(project.layouts[0], placements=lies),))
+    assert Judged().heads_down(down) == 0
+    one_way = replace(down, prints=(replace(down.prints[0], up="one-way"),))
+    assert Judged().heads_down(one_way) == 2
+    assert Judged().heads_down(replace(one_way, layouts=project.layouts)) == 0
+
+
 def test_the_report_is_worked_out_once_for_a_project() -> None:
     judged, project = Judged(), two_zones()
     report = judged.report(project)
