@@ -299,6 +299,27 @@ def test_the_cutting_table_tells_along_and_across(opened: Open) -> None:
     (found,) = measures(window.session.project, "cloth-1", "print", only="front-1")
     assert found.from_line is not None
     assert table.item(0, 2).text() == f"{found.from_line.left_mm[0]:.2f}"
+    assert table.item(0, 1).text() == f"{found.width_mm:.2f}\u2009×\u2009{found.height_mm:.2f}"
+    assert "Across is above 0 below the line" in window.panels.cutting.notes.text()
+
+
+def test_a_turn_is_typed_from_the_prints_up_where_the_line_is_measured_from(opened: Open, hands) -> None:
+    line = BaseLine((40.0, 20.0), (440.0, 50.0), (6, -3), measured_from=True)
+    window = opened(set_base_line("cloth-1", line, lay=False).change(job()))
+    laid = window.session.project.cloths[0].laid
+    assert laid is not None
+    window.session.do(change_cloth("cloth-1", laid=replace(laid, turn_deg=359.0)))
+    window.open_step(3)
+    window.canvas.choose(("front-1",))
+    turn, lies = window.panels.placement.turn, "front-1"
+    hands.type(turn, "0")
+    assert window.session.project.layout.place_of(lies).turn_deg == pytest.approx(359.0)
+    assert turn.field.text() == "0"
+    window._show_side("back")
+    assert turn.field.text() == "0"
+    window.menus.do("measure-from-line")
+    assert turn.field.text() == "1"
+    assert "as it lies" not in window.panels.placement.seen_from.text()
 
 
 def test_skew_is_set_and_bow_is_told(opened: Open, hands) -> None:

@@ -180,18 +180,26 @@ def test_turned_over_the_ends_stay_on_the_cloth_and_the_lean_turns_round(measuri
 
 @pytest.mark.parametrize("side", ["print", "back"])
 def test_by_a_base_line_across_and_along_follow_it(measuring: Begin, side: str) -> None:
-    # Across runs 3 in 100 down to the right.
+    # The line runs 3 in 100 down to the right.
     line = BaseLine((30.0, 40.0), (430.0, 52.0), measured_from=True)
     canvas, task = measuring(with_side(job(replace(linen(), base_line=line)), side))
     sheet = canvas.bench.sheets[0]
     drag(canvas, sheet.to_table.at((30.0, 40.0)), sheet.to_table.at((430.0, 52.0)))
     length, across, along = found(task)
-    assert (across, along) == pytest.approx((length, 0.0), abs=1e-9)
-    assert "by the base line of Linen" in task.guide
+    assert (across, along) == pytest.approx((0.0, length), abs=1e-9)
+    assert "400.0 mm along the base line of Linen and 0.0 mm straight across it, 0.0° off the line" in task.guide
     # Along the cloth's upper edge, 460 mm: 460 cos and 460 sin of that angle.
     drag(canvas, sheet.to_table.at((0.0, 0.0)), sheet.to_table.at((460.0, 0.0)))
     slope = 1 + 0.03**2
-    assert found(task) == pytest.approx((460.0, 460.0 / slope**0.5, 460.0 * 0.03 / slope**0.5))
+    assert found(task) == pytest.approx((460.0, 460.0 * 0.03 / slope**0.5, 460.0 / slope**0.5))
+    assert "1.7° off the line" in task.guide
+
+
+def test_what_is_square_to_the_base_line_is_a_right_angle_off_it(measuring: Begin) -> None:
+    line = BaseLine((30.0, 20.0), (30.0, 280.0), measured_from=True)
+    canvas, task = measuring(job(replace(linen(), base_line=line)))
+    drag(canvas, (0.0, 0.0), (460.0, 0.0))
+    assert "0.0 mm along the base line of Linen and 460.0 mm straight across it, 90.0° off the line" in task.guide
 
 
 def test_a_base_line_that_is_not_measured_from_changes_nothing(measuring: Begin) -> None:

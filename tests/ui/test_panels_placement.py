@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book, OwnPiece
@@ -16,7 +17,7 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.edits.books import add_book, add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import change_preferences
-from coverlayout.document.edits.placements import place, turn_piece
+from coverlayout.document.edits.placements import move_by, place, turn_piece
 from coverlayout.document.session import Session
 from coverlayout.layout.question import Placed
 from coverlayout.ui.panels.cutting_panel import CuttingPanel

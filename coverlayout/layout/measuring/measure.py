@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from coverlayout.geometry.frames import Point, turn
 from coverlayout.geometry.tolerance import EXACT_MM
 
-__all__ = ["Measure", "axis_deg", "measured"]
+__all__ = ["Measure", "measured", "square_deg"]
 
 
 @dataclass(frozen=True)
@@ -61,13 +61,11 @@ def _lean(across_mm: float, along_mm: float) -> float:
     return lean - 180.0 if lean > 90.0 else lean
 
 
-def axis_deg(start_mm: Point, end_mm: Point) -> float:
-    """The direction that counts as straight across by a line drawn on the cloth: never turned by more than 45 degrees.
+def square_deg(start_mm: Point, end_mm: Point) -> float:
+    """The direction square to a line, that counts as across it, while along is the line's own; -90 up to 90.
 
-    A line nearer to lengthwise says which way is along, and so which way is across.
-
-    >>> axis_deg((0.0, 0.0), (200.0, 0.0)), axis_deg((0.0, 200.0), (0.0, 0.0))
-    (0.0, 0.0)
+    >>> square_deg((0.0, 0.0), (0.0, 200.0)), square_deg((0.0, 0.0), (200.0, 0.0))
+    (0.0, 90.0)
     """
-    direction = math.degrees(math.atan2(end_mm[1] - start_mm[1], end_mm[0] - start_mm[0]))
-    return direction - 90.0 * round(direction / 90.0)
+    square = math.degrees(math.atan2(end_mm[1] - start_mm[1], end_mm[0] - start_mm[0])) - 90.0
+    return square - 180.0 * round(square / 180.0) if abs(square) != 90.0 else 90.0

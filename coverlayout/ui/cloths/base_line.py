@@ -22,6 +22,7 @@ from coverlayout.ui.fields.figures import exact_number, points_text, read_points
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, button, side_by_side, tick
 from coverlayout.ui.tasks.base_line import BaseLineTask
+from coverlayout.units import turn_words
 
 __all__ = ["BaseLinePart", "read_repeats"]
 
@@ -262,7 +263,7 @@ def _words(line: BaseLine | None, laid: LaidPrint | None) -> str:
     return sentence(
         "base-line-laid",
         {
-            "turned": exact_number(laid.turn_deg, 2),
+            "turned": turn_words(laid.turn_deg),
             "across": exact_number(laid.stretch_across_percent, 2),
             "along": exact_number(laid.stretch_along_percent, 2),
         },

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -49,7 +48,7 @@ class CuttingPanel(Panel):
     """The fields of step 5.
 
     `asks` puts a question to the maker: its words, and its answers with what they do. `chosen` names the piece whose
-    row the maker chose. `project_folder` is where the papers' folder is looked for at first.
+    row the maker chose.
     """
 
     title = "Cutting"
@@ -61,7 +60,6 @@ class CuttingPanel(Panel):
         self._beside = beside or Beside(self)
         self._cloth_id = ""
         self._chosen = ""
-        self.project_folder: Callable[[], Path | None] = lambda: None
         self.chooser = self.choose("Cloth", (), self._choose_cloth, tip="Which cloth the numbers are for.")
         self.side = self.choose(
             "Marked on",
@@ -100,9 +98,10 @@ class CuttingPanel(Panel):
             return ()
 
     def ask_for_folder(self) -> None:
-        """Let the maker choose a folder for the papers."""
-        beside = self.project_folder()
-        folder = QFileDialog.getExistingDirectory(self, "A folder for the measurements", str(beside) if beside else "")
+        """Let the maker choose a folder for the papers, first looked for beside the project."""
+        project = self.session.path
+        beside = "" if project is None else str(project.parent)
+        folder = QFileDialog.getExistingDirectory(self, "A folder for the measurements", beside)
         if folder:
             self.export_to(Path(folder))
 

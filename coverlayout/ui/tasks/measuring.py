@@ -14,7 +14,7 @@ from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.measuring.catching import Caught, Edging, caught
-from coverlayout.layout.measuring.measure import Measure, axis_deg, measured
+from coverlayout.layout.measuring.measure import Measure, measured, square_deg
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.seeing.edgings import edgings_of
 from coverlayout.ui.seeing.measure_sketch import catch_area, paint_catch, sketched
@@ -62,7 +62,7 @@ class Measuring(Task):
             "length_mm": found.length_mm,
             "across_mm": found.across_mm,
             "along_mm": found.along_mm,
-            "lean": f"{found.lean_deg:.1f}",
+            "lean": f"{self._off_deg(found):.1f}",
             "cloth": self._line_of or "",
         }
         code = "measuring-found-by-line" if self._line_of else "measuring-found"
@@ -86,11 +86,16 @@ class Measuring(Task):
         return cloth.name if cloth and line and line.measured_from else None
 
     def _across_deg(self) -> float:
+        """The direction that counts as across: straight to the right, or square to the base line."""
         if self._line_of is None or self._start is None:
             return 0.0
         sheet = self.canvas.bench.sheet(self._start[0])
         line = base_line_now(sheet.cloth) if sheet.cloth else None
-        return 0.0 if line is None else axis_deg(*sheet.to_table.ring(line))
+        return 0.0 if line is None else square_deg(*sheet.to_table.ring(line))
+
+    def _off_deg(self, found: Measure) -> float:
+        """How far the measure leans off straight across, or off the base line: 90 when it is square to that."""
+        return found.lean_deg if self._line_of is None else 90.0 - abs(found.lean_deg)
 
     # The hand
 

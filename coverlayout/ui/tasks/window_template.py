@@ -77,9 +77,14 @@ class WindowTemplate(Task):
         """Size, place and whether the piece may lie there, from the top down."""
         style, bench = self.canvas.shown.project.preferences.length_style, self.canvas.bench
         width, height = self.template.size_mm(bench)
-        chips = [_Chip(f"{style.number(width)} × {style.show(height)}", INK)]
-        edges = self.template.from_edges(bench)
-        if edges is not None:
+        chips = [_Chip(f"{style.number(width, 'up')} × {style.show(height, 'up')}", INK)]
+        edges, by = self.template.from_edges(bench), self.template.from_line(bench)
+        if by is not None:
+            along_mm, across_mm = by.left_mm
+            ways = ("right", "left") if by.lengthwise else ("below", "above")
+            figures = {"along_mm": along_mm, "across_mm": abs(across_mm)}
+            chips.append(_Chip(sentence(f"window-place-{ways[across_mm < 0]}", figures, style.show), INK))
+        elif edges is not None:
             words = sentence("window-place", {"left_mm": edges[0], "top_mm": edges[1]}, style.show)
             chips.append(_Chip(words, INK))
         if self.can_accept and edges is not None:

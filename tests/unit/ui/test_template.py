@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from canvas_samples import job, leftover, linen, with_side
 
+from coverlayout.cloth.cloth import BaseLine
 from coverlayout.document.project import Project
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.ui.seeing.template import Template, template_of, template_piece, template_sized
@@ -50,6 +51,28 @@ def test_on_the_back_places_count_from_the_left_as_seen() -> None:
     moved = of(table, "front-1").moved_to(table, (300.0, 120.0))
     assert (moved.placed.x_mm, moved.placed.y_mm) == pytest.approx((160.0, 120.0))
     assert moved.middle(table) == pytest.approx((300.0, 120.0))
+
+
+def test_a_board_that_lies_askew_is_told_in_its_own_size() -> None:
+    # 0.96 degrees make 116.8 x 154.3 of the box round a board of 114.3 x 152.4.
+    table = bench(job())
+    askew = of(table, "front-1")
+    askew = replace(askew, placed=replace(askew.placed, turn_deg=359.04))
+    assert askew.size_mm(table) == pytest.approx((114.3, 152.4))
+    assert bounds(askew.seen(table)).width_mm == pytest.approx(116.84, abs=0.01)
+
+
+@pytest.mark.parametrize(("side", "across_mm"), [("print", 12.85), ("back", -127.15)])
+def test_the_board_is_told_along_and_across_the_line_that_is_measured_from(side: str, across_mm: float) -> None:
+    """The line runs straight down at 30 from the left; the board from 42.85 to 157.15 across, from 39.8 down."""
+    line = BaseLine((30.0, 0.0), (30.0, 250.0), measured_from=True)
+    table = bench(with_side(job(replace(linen(), base_line=line)), side))
+    found = of(table, "front-1").from_line(table)
+    assert found is not None
+    assert found.left_mm == pytest.approx((39.8, across_mm))
+    assert found.lengthwise
+    kept = bench(job(replace(linen(), base_line=replace(line, measured_from=False))))
+    assert of(kept, "front-1").from_line(kept) is None
 
 
 def test_it_takes_the_turn_of_the_print_it_comes_to() -> None:

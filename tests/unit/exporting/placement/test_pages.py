@@ -192,7 +192,6 @@ def test_a_long_table_goes_on_overleaf(project):
     first, second = pages_of(pdf)
     assert "overleaf" in first
     assert "from left" not in first
-    words = second.split()
     assert all(f"Front cover {n}" in second for n in range(1, 31))
     assert ratio_of(first) == ratio_of(text_of(pdf_of(project, "print")))
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coverlayout.geometry.frames import cloth_to_back
-from coverlayout.layout.measuring.measure import axis_deg, measured
+from coverlayout.layout.measuring.measure import measured, square_deg
 
 PLACES = st.tuples(st.floats(-500, 500), st.floats(-500, 500))
 
@@ -54,9 +54,11 @@ def test_by_a_base_line_the_parts_turn_with_it() -> None:
 @pytest.mark.parametrize(
     ("start_mm", "end_mm", "expected_deg"),
     [
-        ((0.0, 0.0), (100.0, 2.0), math.degrees(math.atan2(2, 100))),
-        # From right to left it is the same line.
-        ((100.0, 2.0), (0.0, 0.0), math.degrees(math.atan2(2, 100))),
+        # Across a line that runs from side to side is up and down.
+        ((0.0, 0.0), (100.0, 2.0), math.degrees(math.atan2(2, 100)) - 90.0),
+        ((100.0, 2.0), (0.0, 0.0), math.degrees(math.atan2(2, 100)) - 90.0),
+        ((0.0, 5.0), (100.0, 5.0), 90.0),
+        ((100.0, 5.0), (0.0, 5.0), 90.0),
         # Lengthwise, leaning to the right at the foot: across then rises to the right.
         ((0.0, 0.0), (2.0, 100.0), -math.degrees(math.atan2(2, 100))),
         ((2.0, 100.0), (0.0, 0.0), -math.degrees(math.atan2(2, 100))),
@@ -65,7 +67,7 @@ def test_by_a_base_line_the_parts_turn_with_it() -> None:
 def test_a_line_says_which_way_is_across(
     start_mm: tuple[float, float], end_mm: tuple[float, float], expected_deg: float
 ) -> None:
-    assert axis_deg(start_mm, end_mm) == pytest.approx(expected_deg)
+    assert square_deg(start_mm, end_mm) == pytest.approx(expected_deg)
 
 
 @given(PLACES, PLACES, st.floats(-45, 45))

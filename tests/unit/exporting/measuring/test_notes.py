@@ -1,0 +1,37 @@
+"""Only what the rows need is said beside a table, the same on screen and on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from coverlayout.cloth.cloth import BaseLine
+from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.exporting.measures import measures
+from coverlayout.exporting.measuring.notes import place_notes
+
+DOWN = BaseLine((30.0, 20.0), (30.0, 300.0), measured_from=True)
+
+
+def codes(project, side="print"):
+    return [note.code for note in place_notes(project.cloths[0], side, measures(project, "c", side))]
+
+
+def test_nothing_is_said_of_upright_pieces_on_a_straight_cloth(project):
+    assert codes(project) == []
+
+
+def test_by_a_line_its_directions_and_the_zero_of_turns_are_said(project):
+    lined = change_cloth("c", base_line=DOWN).change(project)
+    assert codes(lined) == ["paper-from-line-right", "paper-zero-print"]
+    level = change_cloth("c", base_line=replace(DOWN, end_mm=(300.0, 25.0)), laid=None).change(project)
+    assert codes(level, "back") == ["paper-from-line-below", "paper-zero-line"]
+
+
+def test_what_lies_askew_is_told_in_its_own_size(project):
+    first = replace(project.layout.placements[0], turn_deg=2.0)
+    askew = project.with_layout(replace(project.layout, placements=(first,)))
+    assert codes(askew) == ["paper-askew", "paper-gaps"]
+    crooked = change_cloth("c", outline_mm=((0.0, 0.0), (500.0, 9.0), (490.0, 420.0), (5.0, 410.0))).change(askew)
+    assert codes(crooked) == ["paper-crooked", "paper-askew", "paper-gaps"]
+    lined = change_cloth("c", base_line=DOWN).change(askew)
+    assert codes(lined) == ["paper-from-line-right", "paper-zero-print", "paper-gaps"]
