@@ -64,8 +64,8 @@ def _leftover(wader: str) -> Cloth:
     return Cloth(
         "",
         "Wader leftover",
-        1400.0,
-        735.0,
+        1430.0,
+        745.0,
         outline_mm=LEFTOVER,
         selvedge_left_mm=12.0,
         selvedge_right_mm=12.0,
