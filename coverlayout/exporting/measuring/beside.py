@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from coverlayout.geometry.directions import Side, Straight, straight_to, straight_to_edge
 from coverlayout.geometry.distance import Shape
 from coverlayout.geometry.frames import Point, Ring, turn
-from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.shapes import Region, rectangle
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["Beside", "Neighbour"]
 
@@ -71,13 +72,29 @@ class Beside:
 
 
 def _part_way(way: Straight, shape: Shape, other: Shape, side: Side) -> tuple[Point, Point]:
-    """The distance a third of the way along what the two share, clear of the marks in the middle of an edge."""
-    if not (shape.upright and other.upright):
+    """The distance a third of the way along what the two share, clear of the marks in the middle of an edge.
+
+    Beside an edge that slants or bends, where it is nearest, unless it is as near there.
+    """
+    if not shape.upright:
         return way.from_mm, way.to_mm
-    if side in ("left", "right"):
-        low, high = max(shape.top_mm, other.top_mm), min(shape.bottom_mm, other.bottom_mm)
-        y = low + (high - low) / 3
-        return (way.from_mm[0], y), (way.to_mm[0], y)
-    low, high = max(shape.left_mm, other.left_mm), min(shape.right_mm, other.right_mm)
-    x = low + (high - low) / 3
-    return (x, way.from_mm[1]), (x, way.to_mm[1])
+    axis = 1 if side in ("left", "right") else 0
+    low, high = (shape.top_mm, shape.bottom_mm) if axis else (shape.left_mm, shape.right_mm)
+    if other.upright:
+        low, high = max(low, (other.left_mm, other.top_mm)[axis]), min(high, (other.right_mm, other.bottom_mm)[axis])
+    third = low + (high - low) / 3
+    if not other.upright:
+        there = straight_to_edge(_strip(shape, axis, third), other, side)
+        if there is None or there.length_mm - way.length_mm > SAME_LENGTH_MM:
+            return way.from_mm, way.to_mm
+    if axis:
+        return (way.from_mm[0], third), (way.to_mm[0], third)
+    return (third, way.from_mm[1]), (third, way.to_mm[1])
+
+
+def _strip(shape: Shape, axis: int, at: float) -> Shape:
+    """A narrow strip of an upright rectangle, all across the other axis."""
+    reach = 10 * SAME_LENGTH_MM
+    if axis:
+        return Shape.of(rectangle(shape.right_mm - shape.left_mm, 2 * reach, shape.left_mm, at - reach))
+    return Shape.of(rectangle(2 * reach, shape.bottom_mm - shape.top_mm, at - reach, shape.top_mm))

@@ -82,13 +82,14 @@ def draw_cloth(
     to_page = shift(-side_box.left_mm, -side_box.top_mm).then(scale(1 / ratio)).then(shift(left_mm, room.top_mm))
     cloth_to_page = cloth_to_side(cloth, side).then(to_page)
     _draw_prints(paper, prints, measures, cloth_to_page, to_page)
-    _draw_ground(paper, cloth, cloth_to_page)
     areas = [
         (zone.name, cloth_to_page.ring(cloth.change_after(zone.changes_in).ring(zone.outline_mm)))
         for zone in cloth.zones
     ]
     for _, ring in areas:
         paper.line(ring, PENS["area"], closed=True, halo=True)
+    # Over the areas' edges, which run along the cloth's own.
+    _draw_ground(paper, cloth, cloth_to_page)
     for measure in measures:
         draw_lines(paper, measure, to_page)
     line = line_seen(cloth, side)

@@ -164,9 +164,13 @@ def _draw_figure(paper: Paper, at_mm: Point, text: str, way: tuple[float, bool])
 
 
 def _draw_corner(paper: Paper, at: Point) -> None:
-    """A small ring round the corner whose place along and across the base line is given."""
-    ring = tuple(turn(30.0 * step).then(shift(*at)).at((1.3, 0.0)) for step in range(12))
+    """A small ring, with a dot in it, round the corner whose place along and across the base line is given."""
+    ring, dot = (
+        tuple(turn(30.0 * step).then(shift(*at)).at((reach, 0.0)) for step in range(12)) for reach in (1.3, 0.4)
+    )
+    paper.fill(ring, _WHITE)
     paper.line(ring, PENS["measure"], closed=True, halo=True)
+    paper.fill(dot, PENS["measure"].colour)
 
 
 def _distance_text(near: Neighbour, in_all_mm: float, style: LengthStyle) -> str:

@@ -69,3 +69,16 @@ def test_pieces_over_each_other_have_no_way_between_them_and_over_the_edge_it_is
     assert (beside.nearest(1, 0.0, "left").name, beside.nearest(1, 0.0, "left").distance_mm) == ("edge", 120.0)
     out = beside.nearest(2, 0.0, "left")
     assert (out.name, out.distance_mm, out.from_mm) == ("edge", 0.0, (-10.0, 300.0))
+
+
+def test_beside_a_bent_edge_the_way_is_drawn_a_third_along_where_that_is_as_near():
+    # The left edge is straight down to 200 and slants away below; the upper edge slants all along.
+    bent = Region.of(((0.0, 0.0), (420.0, 30.0), (420.0, 380.0), (-40.0, 380.0), (0.0, 200.0)))
+    beside = Beside(bent, [("a", rectangle(60.0, 90.0, 50.0, 100.0)), ("b", rectangle(60.0, 90.0, 50.0, 230.0))])
+    straight = beside.nearest(0, 0.0, "left")
+    assert (straight.distance_mm, straight.from_mm, straight.to_mm) == (50.0, (50.0, 130.0), (0.0, 130.0))
+    slanted = beside.nearest(0, 0.0, "above")
+    assert slanted.from_mm == (pytest.approx(110.0, abs=1e-4), 100.0)
+    assert slanted.distance_mm == pytest.approx(100.0 - 30.0 * 110.0 / 420.0, abs=1e-4)
+    # Beside the slant the nearest place is the upper end.
+    assert beside.nearest(1, 0.0, "left").from_mm == (50.0, pytest.approx(230.0, abs=1e-4))
