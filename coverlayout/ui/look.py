@@ -138,6 +138,7 @@ QPushButton:hover, QToolButton:hover { border-color: $accent; }
 QPushButton:focus, QToolButton:focus { border: 2px solid $accent; padding: 3px 11px; }
 QPushButton:pressed, QToolButton:pressed { background: $panel; }
 QPushButton:checked, QToolButton:checked { background: $accent; color: $on_accent; border-color: $accent; }
+QPushButton:checked:focus, QToolButton:checked:focus { border: 2px solid $ink; padding: 3px 11px; }
 QPushButton:disabled, QToolButton:disabled { color: $muted; background: $panel; }
 QPushButton[role="first"] { background: $accent; color: $on_accent; border: 1px solid $accent; font-weight: 600; }
 QPushButton[role="first"]:focus { border: 2px solid $ink; }

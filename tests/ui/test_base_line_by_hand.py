@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 from canvas_samples import job, with_side
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -23,8 +24,12 @@ from coverlayout.errors import BadInput
 from coverlayout.exporting.measures import measures
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.cloths.base_line import read_repeats
+from coverlayout.ui.painting.captions import caption_of
+from coverlayout.ui.seeing.base_lines import name_box
 from coverlayout.ui.tasks.base_line import BaseLineTask
+from coverlayout.ui.theme import SIZES_PX, text_font
 from coverlayout.ui.window import Window
+from coverlayout.units import LengthStyle
 
 LEFT = Qt.MouseButton.LeftButton
 Open = Callable[[Project], Window]
@@ -300,7 +305,7 @@ def test_the_cutting_table_tells_along_and_across(opened: Open) -> None:
     assert found.from_line is not None
     assert table.item(0, 2).text() == f"{found.from_line.left_mm[0]:.2f}"
     assert table.item(0, 1).text() == f"{found.width_mm:.2f}\u2009×\u2009{found.height_mm:.2f}"
-    assert "Across is above 0 below the line" in window.panels.cutting.notes.text()
+    assert "across it downward" in window.panels.cutting.notes.text()
 
 
 def test_a_turn_is_typed_from_the_prints_up_where_the_line_is_measured_from(opened: Open, hands) -> None:
@@ -371,3 +376,43 @@ def test_a_line_is_refused_without_a_cloth(opened: Open) -> None:
     part = fields(window)
     fill(part.ends, "20,250\n420,262")
     assert "needs a cloth" in part.ends.trouble.text()
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "repeats"),
+    [
+        (START, END, (4, -2)),
+        ((60.0, 40.0), (60.0, 232.0), (0, 2)),
+        ((440.0, 20.0), (184.0, 20.0), (-4, 2)),
+        ((300.0, 310.0), (44.0, 310.0), (-4, 2)),
+    ],
+)
+def test_the_lines_name_stands_beside_the_cloth_where_nothing_is(
+    opened: Open, start: Point, end: Point, repeats: tuple[int, int]
+) -> None:
+    project = set_base_line("cloth-1", BaseLine(start, end, repeats)).change(job())
+    window = opened(project)
+    canvas = window.canvas
+    drawing = canvas.scene().drawing
+    ((sheet, cloth),) = drawing.cloths()
+    box = name_box(drawing, sheet, cloth, drawing.to_screen.at(start), "base line")
+    on_screen = canvas.view.box_px(sheet.box)
+    assert box.bottom() < on_screen.top_mm or box.top() > on_screen.bottom_mm
+    caption = QFontMetricsF(text_font(SIZES_PX.small)).horizontalAdvance(caption_of(cloth, LengthStyle()))
+    assert box.top() > on_screen.bottom_mm or box.left() > on_screen.left_mm + caption
+    assert on_screen.left_mm <= box.left() < box.right() <= on_screen.right_mm
+    picture = canvas.grab().toImage()
+    inked = [picture.pixelColor(round(box.left()) + 4 + k, round(box.top()) + 2).name() for k in range(20)]
+    assert set(inked) == {"#1f4e79"}
+
+
+def test_only_what_is_on_the_book_has_no_base_line(opened: Open) -> None:
+    with_line = set_base_line("cloth-1", BaseLine(START, END, (4, -2))).change(job())
+    pictures = []
+    for project in (replace(with_line, cloths=(replace(with_line.cloths[0], base_line=None),)), with_line):
+        canvas = opened(project).canvas
+        canvas.shown.covers_only = True
+        canvas.repaint_all()
+        canvas.sight.fit()
+        pictures.append(canvas.grab().toImage())
+    assert pictures[0] == pictures[1]

@@ -268,6 +268,9 @@ def test_where_a_rectangle_is_as_seen_from_either_side() -> None:
 def test_a_crooked_print_is_said_with_its_angle_and_plain_cloth_without_print() -> None:
     project = job(replace(linen(), laid=replace(linen().laid, turn_deg=2.0)))  # type: ignore[type-var]  # it has one
     assert place_words(project, left_over(project)[0]).endswith("Its sides run along the print, 2° off the straight.")
+    fine = job(replace(linen(), laid=replace(linen().laid, turn_deg=-0.9601745666663435)))  # type: ignore[type-var]  # it has one
+    words = place_words(fine, left_over(fine)[0])
+    assert words.endswith(" from the top. Its sides run along the print, -0.96° off the straight.")
     plain = Project(cloths=(Cloth("c", "Plain", 100.0, 80.0),))
     assert place_words(plain, left_over(plain)[0]) == "Plain: 0.0 mm from the left, 0.0 mm from the top"
 

@@ -137,3 +137,14 @@ def test_a_book_is_removed_and_brought_back(ledger: BookPanel, session: Session)
     assert ledger.remove.isHidden()
     session.undo()
     assert len(session.project.books) == 1
+
+
+def test_a_name_picked_out_in_the_drawing_is_plain_again_when_its_field_is_left(
+    qtbot: QtBot, ledger: BookPanel
+) -> None:
+    ledger.drawing.resize(260, 132)
+    plain = ledger.drawing.grab().toImage()
+    ledger.thickness.entered.emit()
+    assert ledger.drawing.grab().toImage() != plain
+    ledger.thickness.left.emit()
+    assert ledger.drawing.grab().toImage() == plain

@@ -7,7 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from coverlayout.cloth.cloth import Change, Flaw
 from coverlayout.cloth.cuts import ladder
-from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.document.edits.cloths import change_cloth, trace_outline
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.edits.prints import add_print
 from coverlayout.document.session import Session
@@ -15,6 +15,7 @@ from coverlayout.errors import BadInput
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import Print
 from coverlayout.ui.fields.points import PointsEntry
+from coverlayout.ui.painting.captions import caption_of
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.units import LengthStyle
 
@@ -459,3 +460,20 @@ def test_the_summary_keeps_the_makers_capitals(swatch: ClothPanel, session: Sess
     stain = Flaw("flaw-9", "Tea from Ada", ((10.0, 10.0), (20.0, 10.0), (20.0, 20.0)))
     session.do(change_cloth(session.project.cloths[0].id, flaws=(stain,)))
     assert swatch.summary(session.project) == "In hand, 304.5 × 304.5 mm, Tea from Ada"
+
+
+def test_another_cloth_says_whose_size_it_begins_with(swatch: ClothPanel, session: Session, hands) -> None:
+    swatch.row.another.click()
+    sentence = "Cloth 2 begins with the size of Cloth, 304.5 × 304.5 mm: type its own in step 2."
+    assert hands.said[-1] == (sentence, False)
+
+
+def test_the_step_tells_the_size_the_cloth_has_now(swatch: ClothPanel, session: Session) -> None:
+    """As over the cloth: 420 x 380 was typed, the corners reach to 378.376 only."""
+    cloth = session.project.cloths[0]
+    session.do(change_cloth(cloth.id, width_mm=420.0, length_mm=380.0))
+    session.do(trace_outline(cloth.id, ((8.0, 0.0), (420.0, 12.0), (404.9, 369.17), (359.43, 378.376), (0.0, 365.0))))
+    now = session.project.cloths[0]
+    assert caption_of(now, LengthStyle()).endswith("420.0 × 378.0 mm")
+    assert "420.0 × 378.0 mm" in swatch.summary(session.project)
+    assert swatch.remeasure.was["along"].line.text() == "378"

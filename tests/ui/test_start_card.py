@@ -179,3 +179,24 @@ def test_the_menu_of_a_newcomer_says_that_there_are_none(window: Window, recent:
         recent.forget(each.path)
     (none,) = recent_menu(window.menus).actions()
     assert (none.text(), none.isEnabled(), none.toolTip()) == ("None yet", False, "No project was opened or saved yet.")
+
+
+def test_only_the_card_says_what_to_do_first(window: Window, card: StartCard, qtbot: QtBot) -> None:
+    qtbot.waitUntil(card.isVisible)
+    assert not window.canvas.says_empty
+    window.session.mark_saved(Path("somewhere.coverlayout"))
+    card.look()
+    assert card.isHidden()
+    assert window.canvas.says_empty
+
+
+def test_the_cards_buttons_have_their_words_whole(card: StartCard, qtbot: QtBot) -> None:
+    qtbot.waitUntil(card.isVisible)
+    for each in (card.picture, card.project, card.demo):
+        assert each is None or each.width() >= each.sizeHint().width()
+
+
+def test_rulers_of_an_empty_table_tell_nothing(window: Window, card: StartCard) -> None:
+    picture = window.canvas.grab().toImage()
+    shades = {picture.pixelColor(x, y).name() for x in range(2, picture.width(), 3) for y in (4, 12, 20)}
+    assert shades == {window.canvas._theme.color("panel").name()}

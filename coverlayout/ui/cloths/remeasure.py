@@ -7,6 +7,7 @@ from coverlayout.cloth.remeasuring import MEASURED_AGAIN, Remeasured, measured_a
 from coverlayout.cloth.usable import size_now_mm
 from coverlayout.document.measuring.again import measure_again
 from coverlayout.errors import CoverlayoutError, sentence
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.cloths.owner import ClothOwner
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number
@@ -73,6 +74,16 @@ class RemeasurePart(Fold):
         typed, cloth = self._was[way], self._shown
         return typed if typed is not None or cloth is None else size_now_mm(cloth)[_WAYS.index(way)]
 
+    def _shown_was_mm(self, way: str) -> float | None:
+        """What was typed; else the cloth's own size, reckoned with as exactly as it is.
+
+        One finer than a ruler tells, as an outline makes it, is shown as it stands over the cloth.
+        """
+        was_mm = self._was_mm(way)
+        if was_mm is None or self._was[way] is not None or abs(was_mm - round(was_mm, 1)) <= SAME_LENGTH_MM:
+            return was_mm
+        return self._owner.style_of_lengths.rounded_mm(was_mm, "down")
+
     def _take(self) -> None:
         cloth = self._owner.cloth
         if cloth is None:
@@ -108,7 +119,7 @@ class RemeasurePart(Fold):
         unit = self._owner.style_of_lengths.unit
         self.name.show_value(self._name)
         for way in _WAYS:
-            self.was[way].show_value(self._was_mm(way), unit)
+            self.was[way].show_value(self._shown_was_mm(way), unit)
             self.now[way].show_value(self._now[way], unit)
         self.follows.setText(self._follows())
 

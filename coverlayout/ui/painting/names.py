@@ -38,8 +38,9 @@ _WORDED = ("overlap", "outside", "flaw", "gap", "zone", "turn", "lock", "link")
 # Nothing is written on a board smaller than this.
 _LEAST_NAME_PX = 44.0
 _SMALL_BOARD_PX = 120.0
-# A name hides no more than this part of its piece, and is not cut shorter than so many letters.
-_MOST_HIDDEN, _LEAST_LETTERS = 0.5, 4
+# A name hides no more than this part of the board (or of a piece without one), and is not cut shorter than so many
+# letters.
+_MOST_HIDDEN, _LEAST_LETTERS = 0.4, 8
 
 
 @dataclass(frozen=True)
@@ -152,7 +153,7 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) ->
     color = CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
     corner = _corner(seen.board, metrics.horizontalAdvance(name))
     found: list[Label] = []
-    name = _short_enough(name, seen.outline, metrics)
+    name = _short_enough(name, seen, corner.x(), metrics)
     for words, ground in [*([(name, color)] if name else []), *((words, BREACH) for _, words in seen.look.breaches)]:
         blocked = [*taken, *(label.box for label in found)]
         boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in ([*blocked, *above], blocked))
@@ -162,11 +163,11 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) ->
     return found
 
 
-def _short_enough(name: str, outline: QRectF, metrics: QFontMetricsF) -> str:
+def _short_enough(name: str, seen: Seen, left_px: float, metrics: QFontMetricsF) -> str:
     """As much of a name as leaves the piece to be seen: whole, else in one line cut short, else nothing."""
-    room = max(outline.width() - 20, 40.0)
+    room = max(seen.outline.right() - left_px - 14, 40.0)
     size = metrics.boundingRect(QRectF(0, 0, room, 1000), _WRAP, name).size()
-    most = _MOST_HIDDEN * outline.width() * outline.height()
+    most = _MOST_HIDDEN * seen.board.width() * seen.board.height()
     if (size.width() + 13) * (size.height() + 4) <= most:
         return name
     line = metrics.elidedText(name, Qt.TextElideMode.ElideRight, min(room, most / (metrics.height() + 4) - 13))

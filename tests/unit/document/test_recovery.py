@@ -8,15 +8,17 @@ import subprocess
 import sys
 from dataclasses import replace
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from full_project import FULL, HASH, PICTURE, PICTURES
 
 from coverlayout.document import recovery
-from coverlayout.document.project import Project
+from coverlayout.document.project import CutPiece, Project
 from coverlayout.document.recovery import Keeper, difference, discard, left_behind, read, recovery_folder
 from coverlayout.document.storage.pictures import Pictures
 from coverlayout.errors import BadInput, FileTrouble
+from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 
 # Keeps a copy and dies without a word, as a killed program does.
@@ -237,3 +239,22 @@ def test_a_copy_whose_taking_away_was_cut_short_is_no_damaged_copy(
     assert [(own / "pictures").is_dir() for own in tmp_path.iterdir()] == [True, True]
     assert left_behind(tmp_path) == ()
     assert list(tmp_path.iterdir()) == [], "what is left of them is cleared away"
+
+
+def test_what_was_cut_or_spoiled_since_is_told_as_that_and_not_as_moved() -> None:
+    first, second, third = (Placed(f"front-{k}", "cloth-1", 10.0 * k, 5.0) for k in (1, 2, 3))
+
+    def fact(place: Placed, state: Literal["cut", "spoiled"]) -> CutPiece:
+        return CutPiece(place.piece, "Front cover", state, rectangle(30.0, 40.0), (15.0, 20.0), place)
+
+    def with_facts(places: tuple[Placed, ...], *facts: CutPiece) -> Project:
+        return replace(FULL, layouts=(replace(FULL.layout, placements=places),), cut_pieces=facts)
+
+    saved = with_facts((first, second, third))
+    kept = with_facts((replace(third, x_mm=99.0),), fact(first, "cut"), fact(second, "spoiled"))
+    assert difference(saved, kept).text() == "Pieces since the saved file: 1 cut, 1 spoiled, 1 laid elsewhere."
+    one = with_facts((second, third), fact(first, "cut"))
+    assert difference(saved, one).text() == "Pieces since the saved file: 1 cut."
+    assert difference(one, saved).text() == "Pieces since the saved file: 1 no longer marked."
+    turned_bad = with_facts((second, third), fact(first, "spoiled"))
+    assert difference(one, turned_bad).text() == "Pieces since the saved file: 1 spoiled."

@@ -125,3 +125,28 @@ def test_words_without_room_are_left_out() -> None:
 def test_a_piece_with_no_ground_at_all_is_outside_by_no_amount(breach: Breach, words: str) -> None:
     bench, _ = bench_of(job())
     assert looks_of(bench, (breach,), (), LengthStyle())["front-1"].breaches == ((breach.rule, words),)
+
+
+def test_a_name_that_would_hide_its_piece_is_cut_short_or_left_out() -> None:
+    def shown(width: float, height: float, name: str = "Front cover of the ledger") -> list[str]:
+        lying = seen(name, 0, 0).lying
+        board = QRectF(10, 10, width, height)
+        return [label.words for label in labels_of([Seen(lying, board, board.adjusted(-10, -10, 10, 10), PLAIN)])]
+
+    assert shown(300, 300) == ["Front cover of the ledger"]
+    assert shown(46, 64) == []
+    (short,) = shown(110, 44)
+    assert short.endswith("…")
+    assert "Front cover of the ledger".startswith(short[:-1])
+    for width in range(44, 200, 6):
+        board = QRectF(10, 10, width, 0.8 * width)
+        piece = Seen(seen("Front cover", 0, 0).lying, board, board.adjusted(-10, -10, 10, 10), PLAIN)
+        for label in labels_of([piece]):
+            assert label.box.width() * label.box.height() <= 0.4 * board.width() * board.height() + 1e-6
+
+
+def test_a_warning_is_said_where_the_name_has_no_room() -> None:
+    board = QRectF(10, 10, 46, 30)
+    wrong = PieceLook(breaches=(("gap", "too near"),))
+    labels = labels_of([Seen(seen("Front cover 1", 0, 0).lying, board, board.adjusted(-10, -10, 60, 60), wrong)])
+    assert [label.words for label in labels] == ["too near"]
