@@ -23,6 +23,7 @@ from coverlayout.ui.fields.figures import (
 from coverlayout.ui.fields.points import PointsEntry
 from coverlayout.ui.fields.rows import Fold, RowList, button, tick
 from coverlayout.ui.fields.steps import Steps
+from coverlayout.ui.look import Look
 from coverlayout.units import LengthStyle
 
 MM = LengthStyle()
@@ -286,3 +287,53 @@ def test_one_step_is_open_at_a_time(qtbot: QtBot) -> None:
     assert steps.open_step == 0
     steps.heads[0].set_summary("Quince, half-drop")
     assert steps.heads[0].accessibleDescription() == "Quince, half-drop"
+
+
+def test_points_are_shown_to_a_hundredth_and_those_left_alone_stay_exact(qtbot: QtBot) -> None:
+    given: list[Any] = []
+    entry = PointsEntry(
+        "Corners", read_points("Corners", lambda: MM), lambda points: points_text(points, MM), given.append, tip=""
+    )
+    qtbot.addWidget(entry)
+    exact = ((404.90028490028493, 369.1737891737892), (359.4301994301994, 378.37606837606836), (0.0, 365.0))
+    entry.show_value(exact)
+    assert entry.text.toPlainText() == "404.9,369.17\n359.43,378.38\n0,365"
+    entry.finish()
+    assert given == []
+    entry.text.setPlainText("404.9,369.17\n359.43,378.38\n0,366.5")
+    entry.finish()
+    assert given == [(exact[0], exact[1], (0.0, 366.5))]
+    # One taken out, one put in between: the others are still the points they were.
+    entry.text.setPlainText("404.9,369.17\n380,375\n359.43,378.38")
+    entry.finish()
+    assert given[1] == (exact[0], (380.0, 375.0), exact[1])
+
+
+def test_two_points_that_read_alike_stay_two(qtbot: QtBot) -> None:
+    given: list[Any] = []
+    entry = PointsEntry(
+        "Corners", read_points("Corners", lambda: MM), lambda points: points_text(points, MM), given.append, tip=""
+    )
+    qtbot.addWidget(entry)
+    near = ((10.001, 5.0), (10.004, 5.0), (20.0, 30.0))
+    entry.show_value(near)
+    entry.text.setPlainText("10,5\n10,5\n20,31")
+    entry.finish()
+    assert given == [(near[0], near[1], (20.0, 31.0))]
+
+
+# Without a screen nothing can be raised or grab the keys, and Qt says so.
+@pytest.mark.qt_log_ignore("This plugin does not support")
+def test_the_list_of_a_choice_opens_with_every_row_whole(qtbot: QtBot, look: Look) -> None:
+    words = ("one way up", "two ways up", "any way up")
+    choice = Choice("Which way is up", tuple((each, each) for each in words), lambda value: None, tip="")
+    qtbot.addWidget(choice)
+    choice.resize(200, 60)
+    with qtbot.waitExposed(choice):
+        choice.show()
+    choice.box.showPopup()
+    view = choice.box.view()
+    rows = [view.visualRect(view.model().index(at, 0)) for at in range(len(words))]
+    assert all(view.viewport().rect().contains(row) for row in rows)
+    assert view.window().geometry().top() >= choice.box.mapToGlobal(choice.box.rect().bottomLeft()).y()
+    choice.box.hidePopup()

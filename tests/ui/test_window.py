@@ -569,3 +569,33 @@ def test_undo_in_a_field_takes_back_the_step_once_nothing_is_being_typed(
     qtbot.keyClick(line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert job.project.books[0].turn_ins.head_mm == 15.0
     assert line.text() == "15"
+
+
+@pytest.mark.parametrize(("step", "title"), [(2, "Width × length"), (3, "Width × height")])
+def test_a_step_asked_for_by_key_has_the_keys_in_its_size(qtbot: QtBot, window: Window, step: int, title: str) -> None:
+    window.session.do(add_cloth(Cloth("", "Cloth", 300.0, 200.0)))
+    window.session.do(add_book(Book("", "Ledger", page_mm=(114.3, 152.4))))
+    window.menus.do(f"step-{step}")
+    assert window.steps.open_step == step - 1
+    line = window.panels.cloth.size_entry.line if step == 2 else window.panels.book.size_entry.line
+    qtbot.waitUntil(line.hasFocus)
+    assert line.selectedText() == line.text() != ""
+    assert line.accessibleName() == title
+
+
+def test_a_step_without_a_field_awake_gives_its_topmost_control_the_keys(qtbot: QtBot, window: Window) -> None:
+    window.menus.do("step-4")
+    assert window.steps.open_step == 3
+    qtbot.waitUntil(lambda: window.focusWidget() is window.panels.placement.pieces)
+
+
+def test_a_checked_button_with_the_keys_has_an_edge_that_is_seen(qtbot: QtBot, window: Window) -> None:
+    """The edge of a pressed-in button in the accent is the button's own colour."""
+    side = window.header.findChildren(QPushButton)
+    checked = next(each for each in side if each.isChecked())
+    window.canvas.setFocus()
+    qtbot.waitUntil(window.canvas.hasFocus)
+    plain = checked.grab().toImage()
+    checked.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.waitUntil(checked.hasFocus)
+    assert checked.grab().toImage() != plain
