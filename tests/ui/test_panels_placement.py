@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book, OwnPiece
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.edits.books import add_book, add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.edits.job import change_preferences
@@ -335,3 +336,16 @@ def test_a_book_that_cannot_be_made_here_leaves_steps_4_and_5_empty(
     assert not front.left.isEnabled()
     assert front.summary(other) == "The pieces of the book come first"
     assert cutting.table.rowCount() == 0
+
+
+def test_the_place_of_a_cut_piece_is_read_and_not_changed(front: PlacementPanel, bench: Session) -> None:
+    before = front.left.line.text(), front.top.line.text(), front.turn.line.text()
+    assert before == ("20", "30", "0")
+    bench.do(mark_cut(("front-1",)))
+    front.show_chosen(("front-1",))
+    assert front.which.text() == "Front cover is cut"
+    assert (front.left.line.text(), front.top.line.text(), front.turn.line.text()) == before
+    assert not any(each.isEnabled() for each in (front.left, front.top, front.turn, front.next_turn, front.off))
+    assert not front.pin.isEnabled()
+    assert not front.cut.isEnabled()
+    assert front.spoiled.isEnabled()
