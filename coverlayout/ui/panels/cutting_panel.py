@@ -14,7 +14,7 @@ from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.exporting.measures import Measure, measures
 from coverlayout.exporting.measuring.by_line import Side
-from coverlayout.exporting.measuring.notes import place_notes
+from coverlayout.exporting.measuring.notes import table_notes
 from coverlayout.layout.question import Placed
 from coverlayout.ui.beside import Beside
 from coverlayout.ui.fields.entry import label
@@ -70,7 +70,7 @@ class CuttingPanel(Panel):
         )
         self.table = MeasureTable()
         self.table.piece_chosen.connect(self._tell_chosen)
-        self.notes = label(role="hint")
+        self.notes = label(role="muted")
         self.rounded = label(role="muted")
         self.export_button = button(
             "Export measurements …",
@@ -168,7 +168,7 @@ class CuttingPanel(Panel):
         self.table.show_measures([(each, names.get(each.piece, each.name)) for each in found], style)
         self.rounded.setText(_rounded_words(style))
         self.rounded.setVisible(bool(found))
-        notes = place_notes(cloth, project.preferences.side, found) if cloth is not None and found else []
+        notes = table_notes(cloth, project.preferences.side, found) if cloth is not None and found else []
         self.notes.setText(" ".join(note.text() for note in notes))
         self.notes.setVisible(bool(notes))
         self.table.show_chosen(self._chosen)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -125,10 +126,13 @@ class MeasureTable(QTableWidget):
 
 
 def in_lines(name: str, metrics: QFontMetrics, width_px: int) -> list[str]:
-    """The name in lines that fit; a word wider than a line loses letters in its middle, never its end."""
+    """The name in lines that fit, broken at spaces and behind hyphens.
+
+    A word wider than a line loses letters in its middle, never its end.
+    """
     lines: list[str] = []
-    for word in name.split():
-        longer = f"{lines[-1]} {word}" if lines else word
+    for before, word in re.findall(r"(\s*)([^\s-]*-|[^\s-]+)", name.strip()):
+        longer = f"{lines[-1]}{' ' if before else ''}{word}" if lines else word
         if lines and metrics.horizontalAdvance(longer) <= width_px:
             lines[-1] = longer
         else:

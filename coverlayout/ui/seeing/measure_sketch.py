@@ -75,11 +75,11 @@ class MeasureSketch:
             paint_chip(painter, figure.middle, figure.text, ground, _WHITE, size_px=figure.size_px)
 
 
-def sketched(measure: Measure, to_screen: Affine, style: LengthStyle) -> MeasureSketch:
-    """The drawing of a measure given in the frame that `to_screen` leads from."""
+def sketched(measure: Measure, to_screen: Affine, style: LengthStyle, off_deg: float) -> MeasureSketch:
+    """The drawing of a measure given in the frame that `to_screen` leads from; `off_deg` is the angle to tell of it."""
     start, end, corner = (QPointF(*to_screen.at(at)) for at in (measure.start_mm, measure.end_mm, measure.corner_mm))
     away = _away((start.x(), start.y()), (end.x(), end.y()), (corner.x(), corner.y()))
-    text = sentence("measuring-chip", {"length_mm": measure.length_mm, "lean": f"{measure.lean_deg:.1f}"}, style.show)
+    text = sentence("measuring-chip", {"length_mm": measure.length_mm, "lean": f"{off_deg:.1f}"}, style.show)
     main = _Figure(_clear_of((start + end) / 2, away, text, SIZES_PX.text), text, SIZES_PX.text)
     if min(measure.across_mm, measure.along_mm) <= SAME_LENGTH_MM:
         return MeasureSketch(QLineF(start, end), (), (main,))

@@ -10,14 +10,14 @@ from PySide6.QtGui import QGuiApplication, QPainter
 from coverlayout.cloth.base_line import base_line_now
 from coverlayout.document.project import Project
 from coverlayout.errors import sentence
-from coverlayout.geometry.frames import Point
+from coverlayout.geometry.frames import Affine, Point
 from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.measuring.catching import Caught, Edging, caught
 from coverlayout.layout.measuring.measure import Measure, measured, square_deg
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.seeing.edgings import edgings_of
-from coverlayout.ui.seeing.measure_sketch import catch_area, paint_catch, sketched
+from coverlayout.ui.seeing.measure_sketch import MeasureSketch, catch_area, paint_catch, sketched
 from coverlayout.ui.table.bench import WAITING, Bench
 from coverlayout.ui.tasks.task import Task
 
@@ -92,6 +92,10 @@ class Measuring(Task):
         sheet = self.canvas.bench.sheet(self._start[0])
         line = base_line_now(sheet.cloth) if sheet.cloth else None
         return 0.0 if line is None else square_deg(*sheet.to_table.ring(line))
+
+    def _sketch(self, found: Measure, to_screen: Affine) -> MeasureSketch:
+        style = self.canvas.shown.project.preferences.length_style
+        return sketched(found, to_screen, style, self._off_deg(found))
 
     def _off_deg(self, found: Measure) -> float:
         """How far the measure leans off straight across, or off the base line: 90 when it is square to that."""
@@ -169,7 +173,7 @@ class Measuring(Task):
         to_screen, found = self.canvas.view.to_screen, self.measure
         area = QRectF()
         if found is not None:
-            area = sketched(found, to_screen, self.canvas.shown.project.preferences.length_style).area
+            area = self._sketch(found, to_screen).area
         if self._start is not None:
             area = area.united(catch_area(to_screen.at(self._on_table(self._start))))
         if self._near is not None:
@@ -180,7 +184,7 @@ class Measuring(Task):
         """The measure, its first end while it waits for the second, and where it would catch."""
         to_screen, found = scene.drawing.to_screen, self.measure
         if found is not None:
-            sketched(found, to_screen, scene.drawing.project.preferences.length_style).paint(painter)
+            self._sketch(found, to_screen).paint(painter)
         elif self._start is not None:
             paint_catch(painter, Caught(self._on_table(self._start), "edge", ""), to_screen)
         if self._near is not None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from coverlayout.cloth.cloth import BaseLine
 from coverlayout.document.edits.cloths import change_cloth
 from coverlayout.exporting.measures import measures
-from coverlayout.exporting.measuring.notes import place_notes
+from coverlayout.exporting.measuring.notes import place_notes, table_notes
 
 DOWN = BaseLine((30.0, 20.0), (30.0, 300.0), measured_from=True)
 
@@ -35,3 +35,20 @@ def test_what_lies_askew_is_told_in_its_own_size(project):
     assert codes(crooked) == ["paper-crooked", "paper-askew", "paper-gaps"]
     lined = change_cloth("c", base_line=DOWN).change(askew)
     assert codes(lined) == ["paper-from-line-right", "paper-zero-print", "paper-gaps"]
+
+
+def test_a_table_on_screen_says_it_in_fewer_words(project):
+    def said(project, side="print"):
+        return [note.code for note in table_notes(project.cloths[0], side, measures(project, "c", side))]
+
+    assert said(project) == []
+    lined = change_cloth("c", base_line=DOWN).change(project)
+    # Two of the pieces lie turned a quarter.
+    assert said(lined) == ["table-by-line-right", "table-zero-print"]
+    level = change_cloth("c", base_line=replace(DOWN, end_mm=(300.0, 25.0)), laid=None).change(project)
+    assert said(level, "back") == ["table-by-line-below", "table-zero-line"]
+    first = replace(project.layout.placements[0], turn_deg=2.0)
+    crooked = change_cloth("c", outline_mm=((0.0, 0.0), (500.0, 9.0), (490.0, 420.0), (5.0, 410.0))).change(
+        project.with_layout(replace(project.layout, placements=(first,)))
+    )
+    assert said(crooked) == ["paper-crooked", "table-askew"]
