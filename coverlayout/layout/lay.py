@@ -291,7 +291,8 @@ class _Laying:
         room_mm = min(self.question.spare_wish_mm, self.room_mm())
         with self._part(_UPRIGHT):
             for placed in fewer_turned(self.judge, self.shown[0], room_mm, self._upright_layout(room_mm)):
-                self._show(placed, room_mm)
+                # One of them may have more room than was known: none with less is shown after it, below the wish.
+                self._show(placed, min(self.question.spare_wish_mm, self.room_mm()))
 
     def _upright_layout(self, room_mm: float) -> Callable[[tuple[PieceAsked, ...]], tuple[Placed, ...] | None]:
         """The search for a layout of pieces that allow fewer turns, with at least `room_mm`."""
@@ -320,9 +321,11 @@ class _Laying:
             self._tidy_up()
 
     def _show(self, placed: tuple[Placed, ...], room_mm: float) -> bool:
-        """Show a layout that the judge passes and that has `room_mm`; True when it does."""
+        """Show a layout that the judge passes and that has `room_mm`; True when it does. More room is room found."""
         report = self.judge.report(placed)
         if report.breaches or report.waiting or (report.clearance_mm or 0.0) < room_mm - SAME_LENGTH_MM:
             return False
+        if not self.spare_proved and (report.clearance_mm or 0.0) > self.room_mm():
+            self.roomiest = placed, report
         self.shown = placed, report
         return True

@@ -139,6 +139,21 @@ def test_below_the_wish_the_roomiest_layout_keeps_its_turned_liners() -> None:
     assert [one.turn_deg % 180.0 for one in answer.placed] == [0.0, 0.0, 90.0, 90.0]
 
 
+def test_room_found_on_the_way_to_an_upright_layout_is_room_to_spare() -> None:
+    # Few steps: the search for room in any turn ends early, the one in fewer turns may come further.
+    ell = ((0.0, 0.0), (20.0, 0.0), (20.0, 75.0), (60.0, 75.0), (60.0, 100.0), (0.0, 100.0))
+    pieces = (piece("ell", 60, 100, None, outline=ell), piece("a", 15, 15, ANY), piece("b", 15, 15, ANY))
+    on = cloth(200.0, 150.0, fixed=[(piece("cut", 15, 15), Placed("cut", "c", 0.0, 0.0))])
+    for steps in (4000, 8000, 20_000):
+        answer = lay(Question(pieces, (on,), steps=steps))
+        assert answer.spare_mm is not None
+        assert answer.clearance_mm is not None
+        assert answer.clearance_mm <= answer.spare_mm
+        if answer.spare_mm < 6.0:
+            assert answer.clearance_mm == pytest.approx(answer.spare_mm, abs=0.01)
+            assert answer.verdict == "fits, tight"
+
+
 def test_as_many_as_can_be_are_upright_where_not_all_can() -> None:
     # 100 mm high: a of 90 x 30 may stand upright; b of 30 x 140 cannot, it must lie across.
     question = Question((piece("a", 90, 30, ANY), piece("b", 30, 140, ANY)), (cloth(160.0, 100.0),), spare_wish_mm=6.0)
