@@ -16,7 +16,7 @@ from coverlayout.book.book import Book, OwnPiece
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.edits.books import add_book, add_own_piece
-from coverlayout.document.edits.cloths import add_cloth, change_cloth
+from coverlayout.document.edits.cloths import add_cloth, change_cloth, remove_cloth
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.edits.placements import move_by, place, turn_piece
 from coverlayout.document.session import Session
@@ -349,3 +349,10 @@ def test_the_place_of_a_cut_piece_is_read_and_not_changed(front: PlacementPanel,
     assert not front.pin.isEnabled()
     assert not front.cut.isEnabled()
     assert front.spoiled.isEnabled()
+
+
+def test_what_follows_from_an_edit_names_pieces_and_not_their_ids(cutting: CuttingPanel, bench: Session, hands) -> None:
+    cloth = bench.project.cloths[0].id
+    bench.do(place((Placed("front-1", cloth, 85.0, 115.0),)))
+    cutting.do(remove_cloth(cloth))
+    assert hands.said[-1] == ("1 waiting beside the cloth again: front cover", False)

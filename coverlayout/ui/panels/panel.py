@@ -14,6 +14,8 @@ from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.figures import Least, exact_length, read_length
+from coverlayout.ui.parts.piece_rows import called
+from coverlayout.ui.verdict.words import named
 from coverlayout.units import LengthStyle, parse_size
 
 __all__ = ["Panel", "Say", "chosen_of", "then"]
@@ -88,8 +90,8 @@ class Panel(QWidget):
         self.say(self.style_of_lengths.said(fault.remark), True)
 
     def tell(self, remark: Remark) -> None:
-        """Say a remark above the cloth, its lengths in the maker's unit."""
-        self.say(self.style_of_lengths.said(remark), False)
+        """Say a remark above the cloth, its lengths in the maker's unit and its pieces by their names."""
+        self.say(named(self.style_of_lengths.said(remark), called(self.session.project)), False)
 
     def length(self, title: str, give: Callable[[float], None], *, tip: str, like: str, least: Least = "0") -> Entry:
         """A field for a length."""
