@@ -105,7 +105,8 @@ def test_a_cloth_with_pieces_that_goes_is_told_and_comes_back(opened: Open) -> N
     window.open_step(1)
     window.menus.do("remove-cloth")
     assert window.session.project.cloths == ()
-    assert window.banner.sentence.text().startswith("3 waiting beside the cloth again: front-1, back-1, liner-front-1")
+    waiting = "3 waiting beside the cloth again: front cover, back cover, front liner"
+    assert window.banner.sentence.text().startswith(waiting)
     window.session.undo()
     assert window.session.project == job()
 
