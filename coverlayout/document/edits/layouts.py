@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from itertools import count
 
+from coverlayout.document.checks.figures import free_name
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, Project
@@ -29,7 +28,7 @@ def new_name(project: Project) -> str:
     >>> new_name(Project())
     'Layout 2'
     """
-    return _free_name(project, "Layout {}".format, len(project.layouts) + 1)
+    return free_name(f"Layout {len(project.layouts) + 1}", _names(project))
 
 
 def copy_name(project: Project, layout_id: str) -> str:
@@ -40,13 +39,11 @@ def copy_name(project: Project, layout_id: str) -> str:
     >>> copy_name(Project(), "layout-1")
     'Layout 1 copy'
     """
-    stem = known(project.layouts, layout_id, "layout").name + " copy"
-    return _free_name(project, lambda number: stem if number == 1 else f"{stem} {number}", 1)
+    return free_name(known(project.layouts, layout_id, "layout").name + " copy", _names(project))
 
 
-def _free_name(project: Project, name_of: Callable[[int], str], first: int) -> str:
-    taken = {layout.name for layout in project.layouts}
-    return next(name for name in map(name_of, count(first)) if name not in taken)
+def _names(project: Project) -> list[str]:
+    return [layout.name for layout in project.layouts]
 
 
 def add_layout(name: str) -> Edit:

@@ -7,6 +7,7 @@ from functools import partial
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QInputDialog, QLineEdit, QMenu, QVBoxLayout, QWidget
 
+from coverlayout.document.checks.figures import free_name
 from coverlayout.document.cutting.left_over import LeftOver
 from coverlayout.document.cutting.remnants import make_remnant
 from coverlayout.document.cutting.rows import Rows, add_piece_there, seat_in
@@ -154,7 +155,7 @@ class Around(QWidget):
         dialog = RowsDialog(self._project, left, self.window())
         dialog.lay.connect(partial(self._lay_there, left))
         dialog.own_cloth.connect(lambda: self._do(make_remnant(left.cloth_id, left.rectangle.ring())))
-        dialog.own_piece.connect(lambda: self._do(add_piece_there(left, self._free_name())))
+        dialog.own_piece.connect(lambda: self._do(add_piece_there(left, self._name_of_rest())))
         self._open(dialog)
 
     def _open(self, dialog: QDialog) -> None:
@@ -170,10 +171,8 @@ class Around(QWidget):
                 words = Remark.of("left-laid-off", piece=kind.name).text()
                 self._say(words[:1].upper() + words[1:], False)
 
-    def _free_name(self) -> str:
-        taken = {own.name for own in self._project.own_pieces}
-        names = (f"rest piece {number}" if number > 1 else "rest piece" for number in range(1, len(taken) + 2))
-        return next(name for name in names if name not in taken)
+    def _name_of_rest(self) -> str:
+        return free_name("rest piece", (own.name for own in self._project.own_pieces))
 
     # Named layouts
 
