@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication, QImage, QPixmap, QWindow
 
-from coverlayout.document.file import is_good, load
+from coverlayout.document.file import load
 from coverlayout.document.recovery import difference
 from coverlayout.document.session import Session
 from coverlayout.document.storage.claims import Claim
@@ -149,8 +149,6 @@ class Watching(QObject):
         self._banner.say(words, "question", answers)
 
         def look() -> tuple[str, QImage | None]:
-            if not is_good(path):
-                return sentence("file-other-unreadable", {}), None
             try:
                 found = load(path)
             except CoverlayoutError:
