@@ -19,7 +19,7 @@ from coverlayout.document.session import Pictures
 from coverlayout.layout.question import Placed
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, PictureRef, Print
-from coverlayout.ui.seeing.thumbnail import png_of, small_image, small_picture
+from coverlayout.ui.seeing.thumbnail import png_of, small_image
 from coverlayout.ui.theme import DARK, LIGHT
 
 SIZE = QSize(212, 112)
@@ -90,7 +90,7 @@ def test_a_project_without_cloth_is_the_bare_table_and_waiting_pieces_are_left_o
     assert seen(waiting, 40, 50) == seen(waiting, 120, 50)
 
 
-def test_it_is_drawn_on_any_thread_and_comes_as_a_pixmap_or_a_file(qtbot: QtBot) -> None:
+def test_it_is_drawn_on_any_thread_and_comes_as_an_image_or_a_file(qtbot: QtBot) -> None:
     made: list[bytes] = []
     thread = threading.Thread(target=lambda: made.append(png_of(JOB, PICTURES, SIZE, LIGHT)))
     thread.start()
@@ -98,4 +98,4 @@ def test_it_is_drawn_on_any_thread_and_comes_as_a_pixmap_or_a_file(qtbot: QtBot)
     with Image.open(io.BytesIO(made[0])) as picture:
         assert (picture.format, picture.size) == ("PNG", (424, 224))
         assert picture.convert("RGB").getpixel((92, 112)) == (200, 30, 30)
-    assert small_picture(JOB, PICTURES, SIZE, LIGHT, 2.0).deviceIndependentSize().toSize() == SIZE
+    assert small_image(JOB, PICTURES, SIZE, LIGHT, 2.0).deviceIndependentSize().toSize() == SIZE

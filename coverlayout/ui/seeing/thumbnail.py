@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from PySide6.QtCore import QBuffer, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPainterPath, QPixmap
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPainterPath
 
 from coverlayout.document.project import Project
 from coverlayout.errors import CoverlayoutError
@@ -23,19 +23,12 @@ from coverlayout.ui.table.shown import bench_of
 from coverlayout.ui.table.view import fitted
 from coverlayout.ui.theme import Theme, halo, pen
 
-__all__ = ["png_of", "small_image", "small_picture"]
+__all__ = ["png_of", "small_image"]
 
 # A repeat seen so small needs no more of its picture than this.
 _TILE_PX = 600
 _MARGIN_PX = 6.0
 _PALE = QColor(251, 248, 241, 150)
-
-
-def small_picture(
-    project: Project, pictures: Mapping[str, bytes], size: QSize, theme: Theme, pixel_ratio: float = 1.0
-) -> QPixmap:
-    """`small_image` for a widget; only in the window's own thread. A large picture takes time to be read."""
-    return QPixmap.fromImage(small_image(project, pictures, size, theme, pixel_ratio))
 
 
 def small_image(
