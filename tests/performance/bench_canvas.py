@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import os
 import statistics
 import time
@@ -12,44 +11,29 @@ from pathlib import Path
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
 
-from PIL import Image, ImageDraw
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from moves import drag_ms, pan_ms, widen
+from PySide6.QtWidgets import QApplication
+from scenes import pear
 
 from coverlayout.app.wiring import Desktop
 from coverlayout.book.book import Book, Volume
 from coverlayout.cloth.cloth import Cloth, Flaw
 from coverlayout.document.project import Layout, Project
 from coverlayout.document.session import Session
-from coverlayout.document.storage.pictures import Pictures
 from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
-from coverlayout.motif.prints import LaidPrint, PictureRef, Print
-from coverlayout.motif.repeat import lattice_of
-from coverlayout.ui.canvas.canvas import Canvas
+from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.port import Heard
 
 BOOKS = 15
 MOVES = 200
-CANVAS_PX = (1600, 1000)
 # More than any search can take while the moves are measured.
 ENDLESS_STEPS = 10**9
 
 
 def scene() -> Session:
     """Sixty pieces (15 books) on cloth by the metre, over a half-drop print."""
-    data = _motif()
-    pictures = Pictures().with_picture(data)
-    sha = Pictures.hash_of(data)
-    a_print = Print(
-        "print-1",
-        "Pear",
-        lattice_of("half-drop", (64.0, 96.0)),
-        "half-drop",
-        picture=PictureRef(sha, "png", "pear.png", 640, 960),
-        tile_mm=(64.0, 96.0),
-    )
+    a_print, pictures = pear()
     crease = Flaw("flaw-1", "Crease", ((30.0, 1010.0), (900.0, 1040.0)), 12.0)
     cloth = Cloth("cloth-1", "By the metre", 1800.0, 1100.0, laid=LaidPrint("print-1"), flaws=(crease,))
     book = Book("book-1", "Ledgers", page_mm=(114.3, 152.4), volumes=tuple(Volume(k + 1) for k in range(BOOKS)))
@@ -63,17 +47,6 @@ def _places() -> Iterator[Placed]:
             yield Placed(f"{name}-{k + 1}", "cloth-1", 80.0 + 150.0 * (k % 11), 100.0 + 190.0 * (2 * (k // 11) + row))
         yield Placed(f"liner-front-{k + 1}", "cloth-1", 700.0 + 112.0 * (k % 10), 460.0 + 150.0 * (k // 10))
         yield Placed(f"liner-back-{k + 1}", "cloth-1", 700.0 + 112.0 * (k % 10), 760.0 + 150.0 * (k // 10))
-
-
-def _motif() -> bytes:
-    picture = Image.new("RGB", (640, 960), (242, 232, 214))
-    pencil = ImageDraw.Draw(picture)
-    pencil.ellipse((200, 200, 420, 520), fill=(190, 150, 60))
-    pencil.rectangle((300, 100, 318, 220), fill=(70, 60, 40))
-    pencil.polygon([(318, 160), (470, 90), (430, 190)], fill=(70, 120, 80))
-    kept = io.BytesIO()
-    picture.save(kept, "PNG")
-    return kept.getvalue()
 
 
 @contextmanager
@@ -112,22 +85,6 @@ def _work(most_s: float, enough: Callable[[], bool]) -> None:
         time.sleep(0.01)
 
 
-def _at(canvas: Canvas, piece_id: str) -> QPoint:
-    x, y = canvas.view.to_screen.at(canvas.bench.outlines[piece_id][1].middle)
-    return QPoint(round(x), round(y))
-
-
-def _moves(widget: QWidget, start: QPoint, place: Callable[[int], QPoint]) -> list[float]:
-    """Milliseconds from each mouse move until everything it asked for is done and painted."""
-    taken = []
-    for k in range(MOVES):
-        began = time.perf_counter()
-        QTest.mouseMove(widget, start + place(k))
-        QApplication.processEvents()
-        taken.append((time.perf_counter() - began) * 1000)
-    return taken
-
-
 def figures(shared: Path | None) -> dict[str, dict[str, float]]:
     """Medians of one step of a drag and of a pan in the real window, in ms."""
     application = QApplication.instance() or QApplication([])
@@ -136,15 +93,17 @@ def figures(shared: Path | None) -> dict[str, dict[str, float]]:
     made = scene()
     desktop.session.replace_all(made.project, made.pictures, None)
     window.show()
-    _widen(window, canvas)
+    widen(window, canvas)
     desktop.begin()
     judged: list[object] = []
     canvas.live.connect(judged.append)
     try:
         with _search_beside(desktop):
-            drag = _drag(canvas)
+            drag = drag_ms(canvas, MOVES)
         with _search_beside(desktop):
-            pan = _pan(canvas)
+            canvas.sight.zoom_in()
+            QApplication.processEvents()
+            pan = pan_ms(canvas, MOVES)
     finally:
         window.hide()
         desktop.close()
@@ -153,33 +112,3 @@ def figures(shared: Path | None) -> dict[str, dict[str, float]]:
         "drag_frame_ms": {"value": statistics.median(drag), "goal": 2.0},
         "pan_frame_ms": {"value": statistics.median(pan), "goal": 2.0},
     }
-
-
-def _widen(window: QWidget, canvas: Canvas) -> None:
-    """Make the window as large as it takes for the canvas to be 1600 x 1000."""
-    for _ in range(3):
-        QApplication.processEvents()
-        more = CANVAS_PX[0] - canvas.width(), CANVAS_PX[1] - canvas.height()
-        window.resize(window.width() + more[0], window.height() + more[1])
-    QApplication.processEvents()
-    assert (canvas.width(), canvas.height()) == CANVAS_PX
-
-
-def _drag(canvas: Canvas) -> list[float]:
-    start = _at(canvas, "front-12")
-    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
-    taken = _moves(canvas, start, lambda k: QPoint(20 + 3 * (k % 100), 20 + 2 * (k % 80)))
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
-    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start)
-    return taken
-
-
-def _pan(canvas: Canvas) -> list[float]:
-    canvas.sight.zoom_in()
-    QApplication.processEvents()
-    start = QPoint(800, 500)
-    QTest.mousePress(canvas, Qt.MouseButton.MiddleButton, pos=start)
-    # A hand goes to and fro; each step brings strips at two sides into sight.
-    taken = _moves(canvas, start, lambda k: QPoint(4 + 5 * abs(k % 80 - 40), 4 + 3 * abs(k % 60 - 30)))
-    QTest.mouseRelease(canvas, Qt.MouseButton.MiddleButton, pos=start)
-    return taken

@@ -11,7 +11,7 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -22,9 +22,9 @@ if __name__ == "__main__":
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from day import a_day
-from PySide6.QtCore import QPoint, Qt
+from moves import drag_ms, pan_ms, widen
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication
 from scenes import full_table
 from stall_watch import MOST_MS, WatchedApplication
 
@@ -33,7 +33,6 @@ from coverlayout.app.wiring import Desktop
 from coverlayout.ui.canvas.canvas import Canvas
 
 MOVES = 150
-CANVAS_PX = (1600, 1000)
 BUDGET_MS = 2.0
 SCALES = (1, 2)
 
@@ -61,11 +60,11 @@ def measured(scale: int) -> dict[str, dict[str, float]]:
         found: dict[str, dict[str, float]] = {}
         for pieces, goal in ((60, BUDGET_MS), (200, 2 * BUDGET_MS)):
             canvas = _show(desktop, pieces)
-            found[f"drag_{pieces}_{scale}x_ms"] = {"value": statistics.median(_drag(canvas)), "goal": goal}
+            found[f"drag_{pieces}_{scale}x_ms"] = {"value": statistics.median(drag_ms(canvas, MOVES)), "goal": goal}
             found[f"pan_{pieces}_{scale}x_ms"] = {"value": statistics.median(_pan(canvas)), "goal": goal}
         canvas = _show(desktop, 60)
         desktop.window.menus.do("loupe")
-        found[f"drag_60_loupe_{scale}x_ms"] = {"value": statistics.median(_drag(canvas)), "goal": BUDGET_MS}
+        found[f"drag_60_loupe_{scale}x_ms"] = {"value": statistics.median(drag_ms(canvas, MOVES)), "goal": BUDGET_MS}
         found[f"pan_60_loupe_{scale}x_ms"] = {"value": statistics.median(_pan(canvas)), "goal": BUDGET_MS}
         desktop.window.menus.do("loupe")
         QTest.qWait(300)
@@ -96,49 +95,16 @@ def _show(desktop: Desktop, pieces: int) -> Canvas:
     made = full_table(pieces)
     desktop.session.replace_all(made.project, made.pictures, None)
     window, canvas = desktop.window, desktop.window.canvas
-    for _ in range(3):
-        QApplication.processEvents()
-        more = CANVAS_PX[0] - canvas.width(), CANVAS_PX[1] - canvas.height()
-        window.resize(window.width() + more[0], window.height() + more[1])
+    widen(window, canvas)
     canvas.sight.fit()
     QTest.qWait(300)
-    assert (canvas.width(), canvas.height()) == CANVAS_PX
     return canvas
-
-
-def _at(canvas: Canvas, piece_id: str) -> QPoint:
-    x, y = canvas.view.to_screen.at(canvas.bench.outlines[piece_id][1].middle)
-    return QPoint(round(x), round(y))
-
-
-def _moves(widget: QWidget, start: QPoint, place: Callable[[int], QPoint]) -> list[float]:
-    """Milliseconds from each mouse move until everything it asked for is done and painted."""
-    taken = []
-    for k in range(MOVES):
-        began = time.perf_counter()
-        QTest.mouseMove(widget, start + place(k))
-        QApplication.processEvents()
-        taken.append((time.perf_counter() - began) * 1000)
-    return taken
-
-
-def _drag(canvas: Canvas) -> list[float]:
-    start = _at(canvas, "front-12")
-    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
-    taken = _moves(canvas, start, lambda k: QPoint(20 + 3 * (k % 100), 20 + 2 * (k % 80)))
-    QTest.keyClick(canvas, Qt.Key.Key_Escape)
-    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start)
-    return taken
 
 
 def _pan(canvas: Canvas) -> list[float]:
     canvas.sight.zoom_in()
     QTest.qWait(200)
-    start = QPoint(800, 500)
-    QTest.mousePress(canvas, Qt.MouseButton.MiddleButton, pos=start)
-    # A hand goes to and fro; each step brings strips at two sides into sight.
-    taken = _moves(canvas, start, lambda k: QPoint(4 + 5 * abs(k % 80 - 40), 4 + 3 * abs(k % 60 - 30)))
-    QTest.mouseRelease(canvas, Qt.MouseButton.MiddleButton, pos=start)
+    taken = pan_ms(canvas, MOVES)
     canvas.sight.fit()
     return taken
 

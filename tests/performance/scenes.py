@@ -17,7 +17,7 @@ from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint, PictureRef, Print
 from coverlayout.motif.repeat import lattice_of
 
-__all__ = ["full_table", "motif"]
+__all__ = ["full_table", "pear"]
 
 _WIDTH_MM, _LENGTH_MM = 1400.0, 1100.0
 # Liner, cover, cover, liner: the four pieces of a book in one row, and the next row below.
@@ -26,7 +26,7 @@ _OFFSETS_MM = {"front": 80.0, "back": 235.0, "liner-front": 375.0, "liner-back":
 _BOOK_MM = 560.0
 
 
-def motif() -> bytes:
+def _motif() -> bytes:
     """A pear without any symmetry, 640 x 960 px."""
     picture = Image.new("RGB", (640, 960), (242, 232, 214))
     pencil = ImageDraw.Draw(picture)
@@ -38,9 +38,9 @@ def motif() -> bytes:
     return kept.getvalue()
 
 
-def full_table(pieces: int = 60, cloths: int = 3, flaws: int = 10) -> Session:
-    """A table with everything on it: `pieces` (four a book) over `cloths` with `flaws` in all, zones, a base line."""
-    data = motif()
+def pear() -> tuple[Print, Pictures]:
+    """The pear as a half-drop print of 64 x 96 mm, and its picture."""
+    data = _motif()
     pictures = Pictures().with_picture(data)
     sha = Pictures.hash_of(data)
     a_print = Print(
@@ -51,6 +51,12 @@ def full_table(pieces: int = 60, cloths: int = 3, flaws: int = 10) -> Session:
         picture=PictureRef(sha, "png", "pear.png", 640, 960),
         tile_mm=(64.0, 96.0),
     )
+    return a_print, pictures
+
+
+def full_table(pieces: int = 60, cloths: int = 3, flaws: int = 10) -> Session:
+    """A table with everything on it: `pieces` (four a book) over `cloths` with `flaws` in all, zones, a base line."""
+    a_print, pictures = pear()
     books = pieces // 4
     rows = -(-books // (2 * cloths))
     length_mm = max(_LENGTH_MM, 160.0 + _ROW_MM * rows)
