@@ -6,14 +6,14 @@ import sys
 import tempfile
 from pathlib import Path
 
+from coverlayout.app.verbs.lay import laid_around_pins
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.file import load, write_safely
-from coverlayout.document.questions import placed_now, planned_pieces, question_for
+from coverlayout.document.questions import placed_now, planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.exporting.picture import page_png
 from coverlayout.exporting.sheet import write_papers
-from coverlayout.layout.lay import lay
 
 __all__ = ["main", "run"]
 
@@ -25,7 +25,7 @@ def run(project: Path, folder: Path) -> list[str]:
     """
     opened = load(project)
     session = Session(opened.project, opened.pictures, project)
-    answer = lay(question_for(session.project, staying=session.project.layout.pinned, seconds=20.0))
+    answer = laid_around_pins(session.project, 20.0)
     reason = session.project.preferences.length_style.said(answer.reason)
     said = [
         Remark.of("demo-job", name=session.project.name, pieces=len(planned_pieces(session.project))).text(),

@@ -17,7 +17,7 @@ from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import lay
 
-__all__ = ["SECONDS", "VERB", "seconds_of"]
+__all__ = ["SECONDS", "VERB", "laid_around_pins", "seconds_of"]
 
 SECONDS = Flag("--seconds", "stop searching after this long, proved or not", "10")
 # A day: whoever waits longer has typed one digit too many.
@@ -37,7 +37,7 @@ def _run(given: Given) -> int:
     if not planned_pieces(job.project):
         raise BadInput("nothing-to-lay", file=given.operand)
     _check_save(given.one("--save"))
-    answer = _laid(job.project, seconds_of(given))
+    answer = laid_around_pins(job.project, seconds_of(given))
     answer = replace(answer, notes=(*answer.notes, *job.notes, *_saved(job, answer, given.one("--save"))))
     if given.has("--json"):
         print_json(_record(job, answer))
@@ -46,8 +46,11 @@ def _run(given: Given) -> int:
     return YES if answer.verdict in ("fits", "fits, tight") else NO
 
 
-def _laid(project: Project, seconds: float | None) -> Answer:
-    """The answer with every pinned piece staying where it lies; they stand among its places and count for its room."""
+def laid_around_pins(project: Project, seconds: float | None) -> Answer:
+    """The answer with every pinned piece staying where it lies; they stand among its places and count for its room.
+
+    `seconds` None: no limit. Without pinned pieces it is the engine's answer as it is. BadInput as `question_for` says.
+    """
     pinned = frozenset(project.layout.pinned)
     question = question_for(project, staying=pinned, seconds=seconds)
     answer = lay(question)
