@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Heard", "HeardState", "Kind", "Port"]
 
-Kind = Literal["lay", "ladder", "rest"]
+Kind = Literal["lay", "ladder", "rest", "another", "changes", "largest", "count", "length", "scale"]
 HeardState = Literal["progress", "found", "done", "trouble"]
 
 
@@ -20,8 +20,9 @@ HeardState = Literal["progress", "found", "done", "trouble"]
 class Heard:
     """One message about a question: how far the search is, a better answer, the last answer, or why there is none.
 
-    `answer` is a layout.answer.Answer for `lay`, a layout.ladder.Ladder for `ladder` and a
-    document.cutting.rest.StillHad for `rest`; None with `progress` and `trouble`. `share` runs from 0 to 1.
+    `answer` is a layout.answer.Answer for `lay` and `another`, a layout.ladder.Ladder for `ladder`, a
+    document.cutting.rest.StillHad for `rest`, a tuple of document.changing.change.FittingChange for `changes`; None with
+    `progress` and `trouble`. `share` runs from 0 to 1.
     """
 
     number: int

@@ -1,0 +1,1 @@
+"""What to buy: cuts priced alone and together."""

@@ -1,0 +1,1 @@
+"""Many rectangles in one strip: skylines, tilings without waste, and the least length."""

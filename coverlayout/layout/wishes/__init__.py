@@ -1,0 +1,1 @@
+"""Wishes that cannot all be met, and print whose place on the cloth is not known."""
