@@ -1,1 +1,1 @@
-"""The order of work of one question: a first layout, proofs, room or length, a tidy and upright plan, others on purpose."""
+"""The order of work of one question: a layout, proofs, room or length, a tidy upright plan, others on purpose."""
