@@ -14,7 +14,7 @@ from coverlayout.document.project import JobRules
 from coverlayout.errors import BadInput
 from coverlayout.units import parse_length, parse_size, split_parts
 
-__all__ = ["BOOK_FLAGS", "PIECE_FLAGS", "book_of", "own_pieces_of", "rules_of"]
+__all__ = ["BOOK_FLAGS", "PIECE_FLAGS", "WISH_FLAGS", "book_of", "own_pieces_of", "rules_of"]
 
 BOOK_FLAGS = (
     Flag("--structure", "how the book is bound, like separate-boards", "separate-boards"),
@@ -42,6 +42,7 @@ PIECE_FLAGS = (
     Flag("--gap", "least distance between two pieces (0)", "0mm"),
     Flag("--spare", "the room to spare you wish for (6mm)", "6mm"),
 )
+WISH_FLAGS = (Flag("--wish", "how pieces lie on the print", "back the same as front", repeats=True),)
 _SIZES = ("--page", "--block", "--board-size")
 # Flags that only mean something where there is a spine or a joint.
 _NOT_FOR_SEPARATE_BOARDS = ("--joint", "--spine-piece", "--spine-width", "--spine-allowance")

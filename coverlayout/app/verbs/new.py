@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from coverlayout.app.flags import JSON, Flag, Given, Verb
-from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, book_of, own_pieces_of, rules_of
+from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, WISH_FLAGS, book_of, own_pieces_of, rules_of
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
 from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, remarks_on, table
 from coverlayout.book.structures import pieces
+from coverlayout.document.asking.sentences import with_wishes_said
 from coverlayout.document.checks.whole import checked
 from coverlayout.document.file import SUFFIX, save
 from coverlayout.document.job import project_from_job
@@ -21,7 +22,7 @@ from coverlayout.errors import BadInput, FileTrouble, Remark
 
 __all__ = ["LATER", "VERB"]
 
-_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, *BOOK_FLAGS, *PIECE_FLAGS)
+_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, *BOOK_FLAGS, *PIECE_FLAGS, *WISH_FLAGS)
 LATER = frozenset(
     (
         *(
@@ -35,7 +36,7 @@ LATER = frozenset(
             "--bulk",
             "--pages",
         ),
-        *("--mark", "--wish"),
+        "--mark",
     )
 )
 # A list of pieces of this size holds more than any bench will ever cut.
@@ -100,6 +101,7 @@ def _from_flags(given: Given) -> Opened:
         next_volume_number=1 if book is None else len(book.volumes) + 1,
     )
     _check_names(project)
+    project = with_wishes_said(project, given.all("--wish"))
     pictures = Pictures() if made is None or made.picture is None else Pictures().with_picture(made.picture)
     of_print = () if made is None else made.notes
     return Opened(project, pictures, (*of_print, *remarks_on(project)))

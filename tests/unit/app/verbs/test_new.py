@@ -330,3 +330,26 @@ def test_a_folder_that_may_not_be_written_or_is_not_there(bench: Path, capsys: p
         file.truncate((16 << 20) + 1)
     assert main(["new", "b.coverlayout", "--job", "huge.json"]) == 2
     assert "huge.json" in capsys.readouterr().err
+
+
+def test_a_wish_in_words_is_kept_and_obeyed(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = (*CLOTH, *BOOK, "--liners", "paper", "--wish", "back the same as front")
+    project = made(*words, "--repeat", "50x50mm")
+    assert [link.pieces for link in project.links] == [("front-1", "back-1")]
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout", "--json", "--save", "laid.coverlayout"]) == 0
+    lies = {piece["piece"]: piece for piece in json.loads(capsys.readouterr().out)["pieces"]}
+    for side in ("x_mm", "y_mm"):
+        apart = (lies["back-1"][side] - lies["front-1"][side]) / 50.0
+        assert apart == pytest.approx(round(apart), abs=0.001), "whole repeats apart"
+    assert main(["check", "laid.coverlayout"]) == 0
+    # Common practice, no source: covers 144.3 wide, so two repeats of 64 mm are too few and three too many for 12 in.
+    made(*words, "--repeat", "64x200mm")
+    assert main(["lay", "a.coverlayout"]) == 3
+
+
+def test_a_wish_that_is_not_understood_says_which_are(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    told = refused(capsys, *CLOTH, *BOOK, "--repeat", "50x50mm", "--wish", "bird in the middle of front")
+    assert "back the same as front" in told
+    assert "all volumes alike" in told
+    assert "no print lies" in refused(capsys, *CLOTH, *BOOK, "--wish", "back the same as front")
