@@ -67,7 +67,9 @@ class Ground:
 
     `up_deg` is the turn of the print's up; `one_way`: what lies half turned from it shows the print on its head.
     `print_to_cloth` and `lattice_mm` (in the cloth frame) are None without a
-    print; `origin_known` False: the print's origin is not known, locks hold nowhere for sure.
+    print; `origin_known` False: the print's origin is not known, locks hold nowhere for sure. `alike_deg`: the turns
+    that bring the print onto itself about `alike_about_mm` (in the print's own frame); pieces linked there may be
+    turned apart by one of them.
     """
 
     id: str
@@ -78,6 +80,8 @@ class Ground:
     print_to_cloth: Affine | None = None
     origin_known: bool = True
     one_way: bool = False
+    alike_deg: tuple[float, ...] = ()
+    alike_about_mm: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -126,7 +130,8 @@ class Link:
     """Pieces that share a phase or run on around the book.
 
     The k-th further piece's point differs from the first's by `differences_mm[k]` (turned with the pieces) and whole
-    repeats; all have the same turn. Points are piece-frame points, one a piece.
+    repeats; all have the same turn, unless their ground says which turned copies look alike. Points are piece-frame
+    points, one a piece.
     """
 
     pieces: tuple[str, ...]

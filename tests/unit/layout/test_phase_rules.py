@@ -22,6 +22,7 @@ from samples import (
 from coverlayout.layout.answer import Breach, Report
 from coverlayout.layout.question import ClothAsked, Link, Lock, Question
 from coverlayout.layout.rules import Judge
+from coverlayout.motif.lattice import Lattice
 
 # Half a repeat along b of the sheared lattice (50, 13), (-17, 81) laid at (9, 4), and 3 a + b on from there.
 PLACE = (SHEARED.b_mm[0] / 2, SHEARED.b_mm[1] / 2) if SHEARED.b_mm else (0.0, 0.0)
@@ -151,3 +152,65 @@ def test_pieces_that_lie_for_good_are_not_held_to_a_link_with_each_other() -> No
     on = replace(cloth(**printed()), fixed=fixed)
     assert judged([piece("c", SMALL)], [at("c", 110, 36)], on, links=(link,)).breaches == ()
     assert only(judged([piece("c", SMALL)], [at("c", 112, 36)], on, links=(link,))).pieces == ("a", "c")
+
+
+# A print that looks the same half turned about this place of its own, and a square one also turned by quarters.
+ABOUT = (7.0, 11.0)
+SQUARE = Lattice((40.0, 0.0), (0.0, 40.0))
+
+
+def copies(
+    dx: float, dy: float, turn_deg: float, first_deg: float = 0.0, alike: tuple[float, ...] = (180.0,), **fields: object
+) -> Report:
+    """Piece b beside a, which lies at (120, 120); b's point is to show what a shows (12, 5) further on."""
+    pieces = [piece("a", SMALL, turns_deg=None), piece("b", SMALL, turns_deg=None)]
+    link = Link(("a", "b"), ((0.0, 0.0), (0.0, 0.0)), ((12.0, 5.0),))
+    on = cloth(**printed(**fields))
+    alike_ground = replace(on.grounds[0], alike_deg=alike, alike_about_mm=ABOUT)
+    placed = [at("a", 120, 120, first_deg), at("b", dx, dy, turn_deg)]
+    return judged(pieces, placed, replace(on, grounds=(alike_ground,)), links=(link,))
+
+
+def test_a_half_turned_copy_lies_at_the_half_turned_place() -> None:
+    # a shows print (120 - 9 + 12, 120 - 4 + 5) = (123, 121); half turned about (7, 11) that is (-109, -99). On the
+    # cloth (-100, -95), and 4 a + 3 b = (200 - 51, 52 + 243) further on (49, 200).
+    assert copies(49, 200, 180.0).breaches == ()
+    assert only(copies(49.3, 199.6, 180.0)).amount_mm == pytest.approx(0.5)
+    # The first one half turned itself: it shows (12, 5) the other way, at print (99, 111), copied at (-85, -89).
+    assert copies(-85 + 9 + 149, -89 + 4 + 295, 0.0, first_deg=180.0).breaches == ()
+
+
+def test_a_quarter_turned_copy_needs_a_repeat_that_lies_on_itself() -> None:
+    alike = (90.0, 180.0, 270.0)
+    # (123, 121) is (116, 110) from (7, 11); a quarter clockwise makes that (-110, 116): print (-103, 127), cloth
+    # (-94, 131), and eight repeats to the right (226, 131).
+    assert copies(226, 131, 90.0, alike=alike, lattice=SQUARE).breaches == ()
+    assert only(copies(226, 131.5, 90.0, alike=alike, lattice=SQUARE)).amount_mm == pytest.approx(0.5)
+    skewed = only(copies(226, 131, 90.0, alike=alike))
+    assert (skewed.rule, skewed.amount_mm) == ("turn", 90.0)
+
+
+def test_a_turned_copy_is_no_match_where_the_print_does_not_say_so_or_its_place_is_unknown() -> None:
+    assert only(copies(49, 200, 180.0, alike=())).rule == "turn"
+    assert only(copies(49, 200, 180.0, alike=(90.0,))).rule == "turn"
+    assert only(copies(49, 200, 180.0, origin_known=False)).rule == "link"
+
+
+def test_a_turned_copy_on_another_cloth_meets_in_the_print() -> None:
+    first, second = two_cloths()
+    alike = [
+        replace(on, grounds=(replace(on.grounds[0], alike_deg=(180.0,), alike_about_mm=ABOUT),))
+        for on in (first, second)
+    ]
+    pieces = (piece("a", SMALL, turns_deg=None), piece("b", SMALL, turns_deg=None))
+    link = Link(("a", "b"), ((0.0, 0.0), (0.0, 0.0)), ((12.0, 5.0),))
+
+    # a at print (31, 46) wants (43, 51) on b, copied at (-29, -29): on the second cloth (200 + 29, 10 - 29). Four a and
+    # one b of the print there are (-52, 200) and (-81, -17) further on. Up is 90, and half turned from that 270.
+    def off(dx: float, turn_deg: float) -> list[Breach]:
+        placed = [at("a", 40, 50), at("b", 96 + dx, 164, turn_deg, on="leftover")]
+        return list(Judge(Question(pieces, tuple(alike), links=(link,))).report(placed).breaches)
+
+    assert off(0.0, 270.0) == []
+    assert [breach.amount_mm for breach in off(0.4, 270.0)] == [pytest.approx(0.4)]
+    assert {breach.rule for breach in off(0.0, 180.0)} == {"turn"}
