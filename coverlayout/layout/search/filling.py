@@ -15,11 +15,24 @@ from coverlayout.layout.question import Placed
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.sheets import Item, Pose, RectangularJob, Sheet
 
-__all__ = ["Filled", "Seat", "Spaces", "fill", "fillings", "placed_of"]
+__all__ = [
+    "Filled",
+    "Rank",
+    "Score",
+    "Seat",
+    "Spaces",
+    "Span",
+    "best_seat",
+    "fill",
+    "fillings",
+    "meet",
+    "orders_of",
+    "placed_of",
+]
 
-_Span = tuple[float, float, float, float]  # left, top, right, bottom
-_Score = tuple[float, ...]
-_Rank = Callable[[_Span, Pose], _Score]
+Span = tuple[float, float, float, float]  # left, top, right, bottom
+Score = tuple[float, ...]
+Rank = Callable[[Span, Pose], Score]
 
 _SEED = 20240229
 
@@ -47,7 +60,7 @@ def fill(job: RectangularJob, effort: Effort, room_mm: float = 0.0, *, orders: i
 
 def fillings(job: RectangularJob, effort: Effort, room_mm: float, orders: int) -> Iterator[Filled]:
     """Every layout that one of the orders leads to: the sorted orders first, then `orders` random ones."""
-    for order, score in _orders(job, orders):
+    for order, score in orders_of(job, orders):
         seats = _fill_in_order(job, order, score, room_mm, effort)
         if seats is not None:
             yield seats
@@ -67,7 +80,8 @@ def placed_of(job: RectangularJob, filled: Filled) -> tuple[Placed, ...]:
     )
 
 
-def _orders(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[int], _Rank]]:
+def orders_of(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[int], Rank]]:
+    """The items in many orders, each with how the places are ranked: sorted by size first, then shaken at random."""
     ranks = (_topmost, _leftmost, _snuggest)
     by_area: list[int] = []
     for key in (_area, _height, _width, _longest):
@@ -105,15 +119,15 @@ def _shaken(ranked: list[int], rng: random.Random, number: int) -> list[int]:
     return tried
 
 
-def _topmost(span: _Span, pose: Pose) -> _Score:
+def _topmost(span: Span, pose: Pose) -> Score:
     return span[1] + pose.height_mm, span[0]
 
 
-def _leftmost(span: _Span, pose: Pose) -> _Score:
+def _leftmost(span: Span, pose: Pose) -> Score:
     return span[0] + pose.width_mm, span[1]
 
 
-def _snuggest(span: _Span, pose: Pose) -> _Score:
+def _snuggest(span: Span, pose: Pose) -> Score:
     """What is left beside the piece on its tighter side, then on the other."""
     across, along = span[2] - span[0] - pose.width_mm, span[3] - span[1] - pose.height_mm
     return min(across, along), max(across, along), span[1], span[0]
@@ -122,7 +136,7 @@ def _snuggest(span: _Span, pose: Pose) -> _Score:
 def _fill_in_order(
     job: RectangularJob,
     order: Sequence[int],
-    score: _Rank,
+    score: Rank,
     room_mm: float,
     effort: Effort,
 ) -> Filled | None:
@@ -131,7 +145,7 @@ def _fill_in_order(
     seats: dict[int, Seat] = {}
     for k in order:
         effort.spend(1 + sum(len(space.free) for space in spaces) // 8)
-        seat = _best_seat(job.items[k], spaces, score)
+        seat = best_seat(job.items[k], spaces, score)
         if seat is None:
             return None
         seats[k] = seat
@@ -142,17 +156,24 @@ def _fill_in_order(
     return tuple(seats[k] for k in range(len(job.items)))
 
 
-def _best_seat(item: Item, spaces: list[Spaces], score: _Rank) -> Seat | None:
+def best_seat(item: Item, spaces: list[Spaces], score: Rank) -> Seat | None:
     """The best seat on the first sheet that has one: a sheet begun is filled before the next."""
     for number, space in enumerate(spaces):
-        best: tuple[_Score, float, float, Pose] | None = None
+        best: tuple[Score, float, float, Pose] | None = None
         for pose in item.poses[number]:
             for span in space.free:
                 if pose.width_mm > span[2] - span[0] + EXACT_MM or pose.height_mm > span[3] - span[1] + EXACT_MM:
                     continue
                 rank = score(span, pose)
-                if (best is None or rank < best[0]) and space.clear_of_seen(span, pose):
+                if best is not None and rank >= best[0]:
+                    continue
+                if space.is_seen_clear(span[0], span[1], pose):
                     best = (rank, span[0], span[1], pose)
+                    continue
+                for left, top in space.beside_seen(span, pose):
+                    rank = score((left, top, span[2], span[3]), pose)
+                    if best is None or rank < best[0]:
+                        best = (rank, left, top, pose)
         if best is not None:
             return Seat(number, best[3], best[1], best[2])
     return None
@@ -164,32 +185,46 @@ class Spaces:
     def __init__(self, sheet: Sheet, room_mm: float, apart_mm: float) -> None:
         """Start with the sheet less `room_mm` at its edges and less its blocks, neighbours `apart_mm` away."""
         box = sheet.box
-        self.free: list[_Span] = [
+        self.free: list[Span] = [
             (box.left_mm + room_mm, box.top_mm + room_mm, box.right_mm - room_mm, box.bottom_mm - room_mm)
         ]
         self._apart = apart_mm
-        self._seen_only: list[_Span] = []
+        self._seen_only: list[Span] = []
         for block in sheet.blocks:
             span = (block.box.left_mm, block.box.top_mm, block.box.right_mm, block.box.bottom_mm)
             if block.seen_only and not block.neighbour:
                 self._seen_only.append(span)
             else:
-                self.take(span, apart_mm if block.neighbour else 0.0)
+                self.take(span, apart_mm if block.neighbour else room_mm if block.edge else 0.0)
 
-    def clear_of_seen(self, span: _Span, pose: Pose) -> bool:
-        """True when the seen part of a piece at the top left of a span keeps clear of what only it must."""
-        left, top = span[0] + pose.seen.left_mm, span[1] + pose.seen.top_mm
+    def is_seen_clear(self, left_mm: float, top_mm: float, pose: Pose) -> bool:
+        """True when the seen part of a piece with its box there keeps clear of what only it must."""
+        if not self._seen_only:
+            return True
+        left, top = left_mm + pose.seen.left_mm, top_mm + pose.seen.top_mm
         right, bottom = left + pose.seen.width_mm, top + pose.seen.height_mm
-        return not any(_meet((left, top, right, bottom), flaw) for flaw in self._seen_only)
+        return not any(meet((left, top, right, bottom), flaw) for flaw in self._seen_only)
 
-    def take(self, span: _Span, apart_mm: float | None = None) -> None:
+    def beside_seen(self, span: Span, pose: Pose) -> Iterator[tuple[float, float]]:
+        """Left tops in a span at which the seen part just touches what only it must keep clear of."""
+        last_left, last_top = span[2] - pose.width_mm, span[3] - pose.height_mm
+        lefts, tops = {span[0], last_left}, {span[1], last_top}
+        for flaw in self._seen_only:
+            lefts |= {flaw[2] - pose.seen.left_mm, flaw[0] - pose.seen.right_mm}
+            tops |= {flaw[3] - pose.seen.top_mm, flaw[1] - pose.seen.bottom_mm}
+        for top in sorted(top for top in tops if span[1] <= top <= last_top):
+            for left in sorted(left for left in lefts if span[0] <= left <= last_left):
+                if self.is_seen_clear(left, top, pose):
+                    yield left, top
+
+    def take(self, span: Span, apart_mm: float | None = None) -> None:
         """Take a rectangle, and what must stay empty around it, out of what is free."""
         apart = self._apart if apart_mm is None else apart_mm
         left, top, right, bottom = span[0] - apart, span[1] - apart, span[2] + apart, span[3] + apart
-        kept: list[_Span] = []
-        fresh: list[_Span] = []
+        kept: list[Span] = []
+        fresh: list[Span] = []
         for free in self.free:
-            if not _meet(free, (left, top, right, bottom)):
+            if not meet(free, (left, top, right, bottom)):
                 kept.append(free)
                 continue
             if left > free[0] + EXACT_MM:
@@ -203,7 +238,8 @@ class Spaces:
         self.free = kept + _largest(fresh, kept)
 
 
-def _meet(one: _Span, other: _Span) -> bool:
+def meet(one: Span, other: Span) -> bool:
+    """True when two spans share more than an edge."""
     return (
         one[0] < other[2] - EXACT_MM
         and other[0] < one[2] - EXACT_MM
@@ -212,10 +248,10 @@ def _meet(one: _Span, other: _Span) -> bool:
     )
 
 
-def _largest(fresh: list[_Span], kept: list[_Span]) -> list[_Span]:
+def _largest(fresh: list[Span], kept: list[Span]) -> list[Span]:
     """The fresh rectangles that lie in no other one."""
     fresh = sorted(set(fresh), key=lambda s: (s[0] - s[2]) * (s[3] - s[1]))
-    largest: list[_Span] = []
+    largest: list[Span] = []
     for span in fresh:
         left, top, right, bottom = span
         for other in (*kept, *largest):

@@ -14,10 +14,10 @@ from coverlayout.geometry.frames import Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds
 from coverlayout.geometry.sweep import places_clear_of, places_within
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.placing import ClothReady, outline_on_cloth
+from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
 from coverlayout.layout.search.effort import Effort
-from coverlayout.layout.search.repeats import anchors_in_repeat, held_anchors
+from coverlayout.layout.search.repeats import Holds, lying_for_good, points_in_boxes
 from coverlayout.layout.search.sheets import allowed_on
 
 __all__ = ["fill_outlines"]
@@ -135,7 +135,8 @@ class _Filler:
         self._question, self._effort, self._room_mm = question, effort, room_mm
         self._apart_mm = max(question.gap_mm, room_mm)
         self._rooms: dict[tuple[object, ...], Region] = {}
-        self._for_good = _lying_for_good(question)
+        self._for_good = lying_for_good(question)
+        self._holds = Holds(question)
 
     def fill(self, order: list[PieceAsked], choose: _Choose) -> tuple[Placed, ...] | None:
         """All pieces placed in this order, each where `choose` likes it best, or None."""
@@ -200,25 +201,17 @@ class _Filler:
         self, piece: PieceAsked, ground: Ground, turn_deg: float, room: Region, bench: _Bench
     ) -> Iterator[Point]:
         """Where in its room the anchor may lie: the corners of the room, or the points of the repeat in it."""
-        held = held_anchors(self._question, piece, ground, turn_deg, bench.lies)
+        held = self._holds.anchors(piece, ground, turn_deg, bench.lies)
         if held is None:
             return
         if held:
-            yield from anchors_in_repeat(ground, held, room)
+            assert ground.lattice_mm is not None, "an anchor is only held where there is a repeat"
+            grown = room.inset(-_SHRINK_MM)
+            boxes = [bounds(ring) for ring, _ in room.parts()]
+            places = points_in_boxes(ground.lattice_mm, held[0], boxes).tolist()
+            yield from ((x, y) for x, y in places if grown.contains((x, y)))
         else:
             yield from (corner for ring, holes in room.parts() for one in (ring, *holes) for corner in one)
-
-
-def _lying_for_good(question: Question) -> dict[str, tuple[Placed, Ground]]:
-    """Linked pieces that are cut or stay where they lie, each with the ground it lies on."""
-    linked = {piece for link in question.links if link.must for piece in link.pieces}
-    return {
-        laid.piece.id: (laid.placed, laid.nearest_ground.ground)
-        for cloth in question.cloths
-        if any(piece.id in linked for piece, _ in cloth.fixed)
-        for laid in ClothReady(cloth).fixed
-        if laid.piece.id in linked and laid.nearest_ground is not None
-    }
 
 
 def _shrunk(outline: Ring) -> Ring:

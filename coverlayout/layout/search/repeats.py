@@ -5,44 +5,99 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from coverlayout.geometry.frames import Point, same_turn, turn
-from coverlayout.geometry.shapes import Region
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
+import numpy as np
+import numpy.typing as npt
+
+from coverlayout.geometry.frames import Affine, Point, same_turn, shift, turn
+from coverlayout.geometry.shapes import Box
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG, SNAP_MM
+from coverlayout.layout.placing import ClothReady
 from coverlayout.layout.question import Ground, Link, Lock, PieceAsked, Placed, Question
+from coverlayout.motif.lattice import Lattice
 
-__all__ = ["anchors_in_repeat", "held_anchors"]
+__all__ = ["Holds", "Points", "lying_for_good", "points_in_boxes"]
 
-# A piece locked to a very fine repeat is tried at no more than this many places each way.
-_MOST_REPEATS = 60
-# A room is this much wider when it is asked whether a point lies in it: rooms are cut a little too small for dust.
-_DUST_MM = SAME_LENGTH_MM / 4
+Points = npt.NDArray[np.float64]
+"""One row a point: x, y in mm."""
+
+# Of a repeat so fine that a ground has more places than this, only those near corners are looked at.
+_MOST_PLACES = 10_000
 
 
-def held_anchors(
-    question: Question,
-    piece: PieceAsked,
-    ground: Ground,
-    turn_deg: float,
-    lies: Mapping[str, tuple[Placed, Ground]],
-) -> list[Point] | None:
-    """For each lock of the piece and each link to a piece already laid one anchor that holds it, whole repeats aside.
+class Holds:
+    """The locks and links of a question that are musts, found by piece."""
 
-    None when one of them can hold nowhere on this ground at this turn for sure: no print, its origin unknown, the other
-    piece on another ground or turned otherwise. `lies` tells where and on which ground each placed piece lies.
-    """
-    anchors = [
-        _lock_anchor(lock, piece, ground, turn_deg) for lock in question.locks if lock.must and lock.piece == piece.id
-    ]
-    for link in question.links:
-        if link.must and piece.id in link.pieces:
+    def __init__(self, question: Question) -> None:
+        """Sort them once."""
+        self._pieces = {fixed.id: fixed for cloth in question.cloths for fixed, _ in cloth.fixed}
+        self._pieces |= {piece.id: piece for piece in question.pieces}
+        self.locks: dict[str, list[Lock]] = {}
+        self.links: dict[str, list[Link]] = {}
+        for lock in question.locks:
+            if lock.must:
+                self.locks.setdefault(lock.piece, []).append(lock)
+        for link in question.links:
+            for piece in link.pieces if link.must else ():
+                self.links.setdefault(piece, []).append(link)
+
+    def holds(self, piece_id: str) -> bool:
+        """True when a lock or a link speaks of the piece."""
+        return piece_id in self.locks or piece_id in self.links
+
+    def anchors(
+        self, piece: PieceAsked, ground: Ground, turn_deg: float, lies: Mapping[str, tuple[Placed, Ground]]
+    ) -> list[Point] | None:
+        """For each lock of the piece and each link to a piece already laid one anchor that holds it, repeats aside.
+
+        None when one of them can hold nowhere on this ground at this turn for sure: no print, its origin unknown, the
+        other piece on another print or turned otherwise, or two that never agree. `lies` tells where and on which
+        ground each placed piece lies.
+        """
+        held = [_lock_anchor(lock, piece, ground, turn_deg) for lock in self.locks.get(piece.id, ())]
+        for link in self.links.get(piece.id, ()):
             for number, other in enumerate(link.pieces):
                 if other != piece.id and other in lies:
-                    placed, its_ground = lies[other]
-                    same = its_ground is ground and same_turn(placed.turn_deg, turn_deg, SAME_TURN_DEG)
-                    repeats = same and ground.lattice_mm is not None
-                    anchors.append(_link_anchor(question, link, piece, number, placed) if repeats else None)
-    held = [anchor for anchor in anchors if anchor is not None]
-    return held if len(held) == len(anchors) else None
+                    held.append(self._link_anchor(link, piece, number, (ground, turn_deg), lies[other]))
+        sure = [anchor for anchor in held if anchor is not None]
+        if len(sure) < len(held) or (sure and not _agree(ground.lattice_mm, sure)):
+            return None
+        return sure
+
+    def _link_anchor(
+        self, link: Link, piece: PieceAsked, number: int, at: tuple[Ground, float], lies: tuple[Placed, Ground]
+    ) -> Point | None:
+        (ground, turn_deg), (placed, its_ground) = at, lies
+        turned_deg = (turn_deg - ground.up_deg) - (placed.turn_deg - its_ground.up_deg)
+        own, other = link.pieces.index(piece.id), self._pieces[placed.piece]
+        steps = ((0.0, 0.0), *link.differences_mm)
+        turned = turn(placed.turn_deg)
+        ahead = turned.vector(_from(steps[number], steps[own]))
+        there = turned.vector(_from(other.anchor_mm, link.points_mm[number]))
+        wanted = placed.x_mm + there[0] + ahead[0], placed.y_mm + there[1] + ahead[1]
+        if not same_turn(turned_deg, 0.0, SAME_TURN_DEG) or its_ground is not ground:
+            to_own = _through_the_print(its_ground, ground, turned_deg)
+            if to_own is None:
+                return None
+            wanted = to_own.at(wanted)
+        here = turn(turn_deg).vector(_from(piece.anchor_mm, link.points_mm[own]))
+        return None if ground.lattice_mm is None else (wanted[0] - here[0], wanted[1] - here[1])
+
+
+def _through_the_print(there: Ground, here: Ground, turned_deg: float) -> Affine | None:
+    """The map from one ground to another that shows the same, or the same turned, of their one print.
+
+    None where that cannot be known, or the print turned like that does not look alike.
+    """
+    known = there.origin_known and here.origin_known and there.print_id == here.print_id
+    if not known or there.print_to_cloth is None or here.print_to_cloth is None:
+        return None
+    to_print = there.print_to_cloth.inverse()
+    if same_turn(turned_deg, 0.0, SAME_TURN_DEG):
+        return to_print.then(here.print_to_cloth)
+    if not any(same_turn(turned_deg, alike_deg, SAME_TURN_DEG) for alike_deg in here.alike_deg):
+        return None
+    x, y = here.alike_about_mm
+    return to_print.then(shift(-x, -y)).then(turn(turned_deg)).then(shift(x, y)).then(here.print_to_cloth)
 
 
 def _lock_anchor(lock: Lock, piece: PieceAsked, ground: Ground, turn_deg: float) -> Point | None:
@@ -53,62 +108,89 @@ def _lock_anchor(lock: Lock, piece: PieceAsked, ground: Ground, turn_deg: float)
     return place[0] - ahead[0], place[1] - ahead[1]
 
 
-def _link_anchor(question: Question, link: Link, piece: PieceAsked, number: int, lies: Placed) -> Point:
-    own = link.pieces.index(piece.id)
-    other = next(one for one in _every_piece(question) if one.id == lies.piece)
-    steps = ((0.0, 0.0), *link.differences_mm)
-    turned = turn(lies.turn_deg)
-    ahead = turned.vector(_from(steps[number], steps[own]))
-    there = turned.vector(_from(other.anchor_mm, link.points_mm[number]))
-    here = turned.vector(_from(piece.anchor_mm, link.points_mm[own]))
-    return lies.x_mm + there[0] + ahead[0] - here[0], lies.y_mm + there[1] + ahead[1] - here[1]
-
-
-def _every_piece(question: Question) -> Iterator[PieceAsked]:
-    """The pieces to lay, then those that lie for good."""
-    yield from question.pieces
-    yield from (fixed for cloth in question.cloths for fixed, _ in cloth.fixed)
+def _agree(lattice: Lattice | None, anchors: list[Point]) -> bool:
+    assert lattice is not None, "an anchor is only held where there is a repeat"
+    return all(lattice.off_mm(_from(other, anchors[0])) <= SAME_LENGTH_MM for other in anchors[1:])
 
 
 def _from(start: Point, end: Point) -> Point:
     return end[0] - start[0], end[1] - start[1]
 
 
-def anchors_in_repeat(ground: Ground, held: list[Point], room: Region) -> Iterator[Point]:
-    """The points of the room that are all held anchors at once, whole repeats aside. The ground must have a repeat."""
-    lattice = ground.lattice_mm
-    assert lattice is not None, "an anchor is only held where there is a repeat"
-    points = _on_stripes(lattice.a_mm, held[0], room) if lattice.b_mm is None else _on_lattice(ground, held[0], room)
-    for anchor in points:
-        if all(lattice.off_mm(_from(other, anchor)) <= SAME_LENGTH_MM for other in held[1:]):
-            yield anchor
+def lying_for_good(question: Question) -> dict[str, tuple[Placed, Ground]]:
+    """Linked pieces that are cut or stay where they lie, each with the ground it lies on."""
+    linked = {piece for link in question.links if link.must for piece in link.pieces}
+    return {
+        laid.piece.id: (laid.placed, laid.nearest_ground.ground)
+        for cloth in question.cloths
+        if any(piece.id in linked for piece, _ in cloth.fixed)
+        for laid in ClothReady(cloth).fixed
+        if laid.piece.id in linked and laid.nearest_ground is not None
+    }
 
 
-def _on_lattice(ground: Ground, start: Point, room: Region) -> Iterator[Point]:
-    """The points `start` + whole repeats that lie in the room."""
-    lattice = ground.lattice_mm
-    assert lattice is not None, "asked only where there is a repeat"
-    corners = [lattice.coordinates(_from(start, corner)) for corner in room.bounds.ring()]
-    across = range(math.floor(min(i for i, _ in corners)), math.ceil(max(i for i, _ in corners)) + 1)
-    along = range(math.floor(min(k for _, k in corners)), math.ceil(max(k for _, k in corners)) + 1)
-    grown = room.inset(-_DUST_MM)
-    for i in across[:_MOST_REPEATS]:
-        for k in along[:_MOST_REPEATS]:
-            ahead = lattice.point(i, k)
-            point = (start[0] + ahead[0], start[1] + ahead[1])
-            if grown.contains(point):
-                yield point
+def points_in_boxes(lattice: Lattice, start: Point, boxes: list[Box]) -> Points:
+    """The points `start` + whole repeats that lie in any of the boxes (mm, edges included), in a fixed order.
+
+    Of a very fine repeat only those next to a corner of a box; on stripes, which leave a point free along them, where a
+    side of a box or a line across the stripes from a corner meets one.
+    """
+    reduced = lattice.reduced()
+    if reduced.b_mm is not None and boxes:
+        whole = _whole_points(reduced, start, _around(boxes))
+        if whole is not None:
+            return whole[_in_any(whole, boxes)]
+    found = [np.empty((0, 2))]
+    for box in boxes:
+        near = list(_near_corners(reduced, start, box))
+        points = np.array(near).reshape(-1, 2)
+        found.append(points[_in_any(points, [box])])
+    return np.concatenate(found)
 
 
-def _on_stripes(step: Point, start: Point, room: Region) -> Iterator[Point]:
-    """Corners of the room brought to the nearest stripe line, across the stripes, where they stay in the room."""
-    length2 = step[0] ** 2 + step[1] ** 2
-    grown = room.inset(-_DUST_MM)
-    for ring, holes in room.parts():
-        for corner in (point for one in (ring, *holes) for point in one):
-            ahead = _from(start, corner)
-            repeats = (ahead[0] * step[0] + ahead[1] * step[1]) / length2
-            for whole in (math.floor(repeats), math.ceil(repeats)):
-                point = (corner[0] + (whole - repeats) * step[0], corner[1] + (whole - repeats) * step[1])
-                if grown.contains(point):
-                    yield point
+def _around(boxes: list[Box]) -> Box:
+    left, top = min(box.left_mm for box in boxes), min(box.top_mm for box in boxes)
+    return Box(left, top, max(box.right_mm for box in boxes) - left, max(box.bottom_mm for box in boxes) - top)
+
+
+def _whole_points(lattice: Lattice, start: Point, box: Box) -> Points | None:
+    """Every lattice point around a box; None when there are too many."""
+    corners = [lattice.coordinates(_from(start, corner)) for corner in box.ring()]
+    first_i, last_i = math.floor(min(i for i, _ in corners)), math.ceil(max(i for i, _ in corners))
+    first_k, last_k = math.floor(min(k for _, k in corners)), math.ceil(max(k for _, k in corners))
+    if (last_i - first_i + 1) * (last_k - first_k + 1) > _MOST_PLACES or lattice.b_mm is None:
+        return None
+    i, k = np.meshgrid(np.arange(first_i, last_i + 1), np.arange(first_k, last_k + 1), indexing="ij")
+    (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm
+    points: Points = np.stack([start[0] + i * ax + k * bx, start[1] + i * ay + k * by], axis=-1).reshape(-1, 2)
+    return points
+
+
+def _in_any(points: Points, boxes: list[Box]) -> npt.NDArray[np.bool_]:
+    """Which points lie in one of the boxes, its edges included, float dust forgiven."""
+    sides = np.array([(box.left_mm, box.top_mm, box.right_mm, box.bottom_mm) for box in boxes]).reshape(-1, 4)
+    x, y = points[:, :1], points[:, 1:]
+    inside = (x >= sides[:, 0] - SNAP_MM) & (x <= sides[:, 2] + SNAP_MM)
+    inside &= (y >= sides[:, 1] - SNAP_MM) & (y <= sides[:, 3] + SNAP_MM)
+    return np.asarray(inside.any(axis=1), dtype=np.bool_)
+
+
+def _near_corners(lattice: Lattice, start: Point, box: Box) -> Iterator[Point]:
+    """Points of the lattice, or of its stripes, next to each corner of a box."""
+    for corner in box.ring():
+        across, along = lattice.coordinates(_from(start, corner))
+        if lattice.b_mm is not None:
+            for i in range(math.floor(across) - 1, math.floor(across) + 3):
+                for k in range(math.floor(along) - 1, math.floor(along) + 3):
+                    ahead = lattice.point(i, k)
+                    yield start[0] + ahead[0], start[1] + ahead[1]
+            continue
+        ax, ay = lattice.a_mm
+        length2 = ax * ax + ay * ay
+        for whole in (math.floor(across), math.ceil(across)):
+            missing = whole - across
+            yield corner[0] + missing * ax, corner[1] + missing * ay
+            if abs(ax) > SNAP_MM:
+                yield corner[0] + missing * length2 / ax, corner[1]
+            if abs(ay) > SNAP_MM:
+                yield corner[0], corner[1] + missing * length2 / ay

@@ -14,16 +14,31 @@ from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Question
 
-__all__ = ["Block", "Item", "Pose", "RectangularJob", "Sheet", "allowed_on", "rectangular_job"]
+__all__ = [
+    "Block",
+    "Item",
+    "Pose",
+    "RectangularJob",
+    "Sheet",
+    "allowed_on",
+    "distinct",
+    "pose_of",
+    "quarter_turns",
+    "rectangular_job",
+]
 
 
 @dataclass(frozen=True)
 class Block:
-    """A rectangle in the way. `neighbour`: it counts for the gap and the clearance; `seen_only`: only what is seen."""
+    """A rectangle in the way. `neighbour`: it counts for the gap and the clearance; `seen_only`: only what is seen.
+
+    `edge`: it is the edge of the ground, from which the room is kept but not the gap.
+    """
 
     box: Box
     neighbour: bool
     seen_only: bool = False
+    edge: bool = False
 
 
 @dataclass(frozen=True)
@@ -136,15 +151,23 @@ def _item(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> Item | N
         if not allowed_on(piece, cloth, ground):
             poses.append(())
             continue
-        turns = [(ground.up_deg + deg) % 360.0 for deg in piece.turns_deg or ()]
-        if any(abs(deg / 90.0 - round(deg / 90.0)) * 90.0 > SAME_TURN_DEG for deg in turns):
+        turns = quarter_turns(piece, ground)
+        if turns is None:
             return None
         seen_matters = any(keep_out.seen_only for keep_out in cloth.keep_outs)
-        poses.append(_distinct([_pose(piece, deg, seen_matters) for deg in turns]))
+        poses.append(distinct([pose_of(piece, deg, seen_matters) for deg in turns]))
     return Item(piece.id, tuple(poses))
 
 
-def _pose(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
+def quarter_turns(piece: PieceAsked, ground: Ground) -> list[float] | None:
+    """The turns the piece allows on this ground, in the cloth frame; None when one of them is no whole quarter."""
+    turns = [(ground.up_deg + deg) % 360.0 for deg in piece.turns_deg or ()]
+    slanted = any(abs(deg / 90.0 - round(deg / 90.0)) * 90.0 > SAME_TURN_DEG for deg in turns)
+    return None if slanted else turns
+
+
+def pose_of(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
+    """The box an upright piece fills at a turn; what is seen is looked at only where that matters."""
     map_to = turn(turn_deg)
     box = bounds(map_to.ring(piece.outline_mm))
     ax, ay = map_to.at(piece.anchor_mm)
@@ -155,7 +178,7 @@ def _pose(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
     return Pose(turn_deg, box.width_mm, box.height_mm, (ax - box.left_mm, ay - box.top_mm), seen)
 
 
-def _distinct(poses: list[Pose]) -> tuple[Pose, ...]:
+def distinct(poses: list[Pose]) -> tuple[Pose, ...]:
     """The first pose of each shape: a half turn changes nothing unless the seen part lies off the middle."""
     kept: dict[tuple[float, ...], Pose] = {}
     for pose in poses:
