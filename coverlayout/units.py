@@ -39,6 +39,8 @@ MM_PER_YARD = 914.4
 LONGEST_MM = 200_000.0
 # Half of the tolerance within which two lengths are equal everywhere: shown figures stay true within it.
 _ON_A_STEP_MM = 0.005
+# And never more than this part of a step.
+_ON_A_STEP = 0.1
 # No length needs more letters; Python refuses to read whole numbers of thousands of digits.
 _LONGEST_TEXT = 80
 
@@ -70,7 +72,7 @@ _ROOMS = frozenset(
         "spare_mm",
     )
 )
-_NEEDS = frozenset(("amount_mm", "least_mm", "need_mm", "piece_height_mm", "piece_width_mm"))
+_NEEDS = frozenset(("amount_exact_mm", "amount_mm", "least_mm", "need_mm", "piece_height_mm", "piece_width_mm"))
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _NUMBER = (
     r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)"
@@ -277,13 +279,11 @@ class LengthStyle:
         >>> LengthStyle().rounded_mm(144.3), LengthStyle().rounded_mm(4.7, "down")
         (144.5, 4.5)
         """
-        step_mm = self.mm_step if self.unit == "mm" else MM_PER_INCH / (self.inch_parts or 100)
-        steps = length_mm / step_mm
-        # A length this near a step stands on it: what a search leaves in the last digits is no reason to lose a step.
-        near = round(steps)
-        if abs(steps - near) > _ON_A_STEP_MM / step_mm:
-            near = {"nearest": math.floor(steps + 0.5), "up": math.ceil(steps), "down": math.floor(steps)}[rounding]
-        return _tidy(near * step_mm)
+        return _on_a_step_mm(length_mm, self._step_mm, rounding)
+
+    @property
+    def _step_mm(self) -> float:
+        return self.mm_step if self.unit == "mm" else MM_PER_INCH / (self.inch_parts or 100)
 
     def said(self, remark: Remark) -> str:
         """A remark's sentence in this style: room that is there is never shown larger, what is needed never smaller.
@@ -296,6 +296,8 @@ class LengthStyle:
     def _said_figure(self, name: str, value: str | float) -> str | float:
         if not name.endswith("_mm") or isinstance(value, str):
             return value
+        if name.endswith("_exact_mm"):
+            return self.show_exactly(value, "up" if name in _NEEDS else "down")
         rounding: Rounding = "down" if name in _ROOMS else "up" if name in _NEEDS else "nearest"
         return self.show(value, rounding)
 
@@ -321,3 +323,25 @@ class LengthStyle:
         ('144.5 mm', '5 11/16 in')
         """
         return f"{self.number(length_mm, rounding)} {self.unit}"
+
+    def show_exactly(self, length_mm: float, rounding: Rounding = "nearest") -> str:
+        """The length to 0.01 mm or 0.001 in, whatever the step: for a figure that decides whether a job fits.
+
+        >>> LengthStyle().show_exactly(14.85), LengthStyle("in", inch_parts=16).show_exactly(14.85, "down")
+        ('14.85 mm', '0.584 in')
+        """
+        if self.unit == "mm":
+            return f"{_on_a_step_mm(length_mm, 0.01, rounding):.2f}".rstrip("0").rstrip(".") + " mm"
+        return f"{_on_a_step_mm(length_mm, MM_PER_INCH / 1000, rounding) / MM_PER_INCH:.3f} in"
+
+
+def _on_a_step_mm(length_mm: float, step_mm: float, rounding: Rounding) -> float:
+    """The length on the nearest step, or on the next one up or down.
+
+    A length very near a step stands on it: what a search leaves in the last digits is no reason to lose a step.
+    """
+    steps = length_mm / step_mm
+    near = round(steps)
+    if abs(steps - near) > min(_ON_A_STEP_MM / step_mm, _ON_A_STEP):
+        near = {"nearest": math.floor(steps + 0.5), "up": math.ceil(steps), "down": math.floor(steps)}[rounding]
+    return _tidy(near * step_mm)

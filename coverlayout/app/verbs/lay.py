@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 from pathlib import Path
 
 from coverlayout.app.flags import JSON, Flag, Given, Verb, as_number
 from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines
-from coverlayout.document.cutting.rest import staying_in, with_staying
+from coverlayout.document.changing.change import FittingChange
+from coverlayout.document.changing.changing import what_would_fit
+from coverlayout.document.changing.trying import answer_around_pins
 from coverlayout.document.edits.placements import accept
 from coverlayout.document.file import is_good, save
 from coverlayout.document.project import Project
-from coverlayout.document.questions import placed_now, planned_pieces, question_for
+from coverlayout.document.questions import planned_pieces
 from coverlayout.document.storage.writing import disk_trouble
 from coverlayout.errors import BadInput, FileTrouble, Remark
 from coverlayout.layout.answer import Answer
@@ -22,6 +25,8 @@ __all__ = ["SECONDS", "VERB", "laid_around_pins", "seconds_of"]
 SECONDS = Flag("--seconds", "stop searching after this long, proved or not", "10")
 # A day: whoever waits longer has typed one digit too many.
 _MOST_SECONDS = 86_400.0
+# What the search for a layout may take of the time; the rest is for what would make it fit.
+_LAYING = 0.8
 
 
 def seconds_of(given: Given) -> float | None:
@@ -37,26 +42,33 @@ def _run(given: Given) -> int:
     if not planned_pieces(job.project):
         raise BadInput("nothing-to-lay", file=given.operand)
     _check_save(given.one("--save"))
-    answer = laid_around_pins(job.project, seconds_of(given))
+    answer, changes = _answered(job.project, seconds_of(given))
     answer = replace(answer, notes=(*answer.notes, *job.notes, *_saved(job, answer, given.one("--save"))))
     if given.has("--json"):
-        print_json(_record(job, answer))
+        print_json(_record(job, answer, changes))
     else:
-        print_lines(_lines(job, answer))
-    return YES if answer.verdict in ("fits", "fits, tight") else NO
+        print_lines([*_lines(job, answer), *([] if _is_yes(answer) else _change_lines(job, changes))])
+    return YES if _is_yes(answer) else NO
+
+
+def _answered(project: Project, seconds: float | None) -> tuple[Answer, tuple[FittingChange, ...]]:
+    """The answer and, when it is no yes, what would make it fit; both within the seconds."""
+    if seconds is None:
+        answer, left = laid_around_pins(project, None), None
+    else:
+        ends = time.monotonic() + seconds
+        answer = laid_around_pins(project, seconds * _LAYING)
+        left = ends - time.monotonic()
+    return answer, () if _is_yes(answer) else what_would_fit(project, seconds=left)
+
+
+def _is_yes(answer: Answer) -> bool:
+    return answer.verdict in ("fits", "fits, tight")
 
 
 def laid_around_pins(project: Project, seconds: float | None) -> Answer:
-    """The answer with every pinned piece staying where it lies; they stand among its places and count for its room.
-
-    `seconds` None: no limit. Without pinned pieces it is the engine's answer as it is. BadInput as `question_for` says.
-    """
-    pinned = frozenset(project.layout.pinned)
-    question = question_for(project, staying=pinned, seconds=seconds)
-    answer = lay(question)
-    stay = tuple(placed for placed in placed_now(project) if placed.piece in pinned)
-    answer = with_staying(answer, staying_in(project, pinned), project.rules.spare_wish_mm)
-    return replace(answer, placed=(*answer.placed, *stay)) if answer.placed or not question.pieces else answer
+    """The answer with every pinned piece staying where it lies; `seconds` None: no limit. BadInput as a question."""
+    return answer_around_pins(project, lay, seconds=seconds)
 
 
 def _check_save(path: str | None) -> None:
@@ -80,7 +92,7 @@ def _saved(job: Opened, answer: Answer, path: str | None) -> tuple[Remark, ...]:
     return ()
 
 
-def _record(job: Opened, answer: Answer) -> dict[str, object]:
+def _record(job: Opened, answer: Answer, changes: tuple[FittingChange, ...]) -> dict[str, object]:
     proof = None if answer.proof is None else {"name": answer.proof.name, **dict(answer.proof.figures)}
     return {
         "verdict": answer.verdict,
@@ -93,7 +105,15 @@ def _record(job: Opened, answer: Answer) -> dict[str, object]:
         "spare_mm": answer.spare_mm,
         "spare_proved": answer.spare_proved,
         "pieces": [where.as_record() for where in job.where(answer.placed)],
-        "changes_that_fit": [],
+        "changes_that_fit": [
+            {
+                "kind": change.kind,
+                "said": job.said(change.said),
+                "amount_mm": change.amount_mm,
+                "spare_mm": change.answer.spare_mm,
+            }
+            for change in changes
+        ],
     }
 
 
@@ -103,6 +123,12 @@ def _lines(job: Opened, answer: Answer) -> list[str]:
         known = "the most room there is" if answer.spare_proved else "the most room we know"
         lines.append(f"used {answer.used_percent:.1f} %; {known}: {job.room(answer.spare_mm)}")
     return [*lines, *job.texts(answer.notes), *job.where_lines(answer.placed)]
+
+
+def _change_lines(job: Opened, changes: tuple[FittingChange, ...]) -> list[str]:
+    if not changes:
+        return job.texts([Remark("changes-none")])
+    return [*job.texts([Remark("changes-head")]), *(f"- {job.said(change.said)}" for change in changes)]
 
 
 VERB = Verb(

@@ -1,19 +1,34 @@
-"""A single change of the project that turns a no into a yes."""
+"""A single change of the project that turns a no into a yes, and the edit that makes it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from coverlayout.document.project import Project
-from coverlayout.errors import Remark
+from coverlayout.document.checks.whole import checked_edit, planned_ids
+from coverlayout.document.edits.placements import accept
+from coverlayout.document.history import Edit
+from coverlayout.document.project import Layout, Project
+from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer
 
-__all__ = ["ChangeKind", "FittingChange"]
+__all__ = ["ChangeKind", "FittingChange", "take_change"]
 
 ChangeKind = Literal[
     "turn liners", "paper liners", "turn-in", "two turn-ins", "gap", "drop a wish", "smaller book", "next cut"
 ]
+_EDIT_CODES: dict[ChangeKind, str] = {
+    "turn liners": "edit-turn-liners",
+    "paper liners": "edit-paper-liners",
+    "turn-in": "edit-turn-ins",
+    "two turn-ins": "edit-turn-ins",
+    "gap": "edit-gap",
+    "drop a wish": "edit-drop-wish",
+    "smaller book": "edit-smaller-book",
+    "next cut": "edit-buy-cut",
+}
+# What a change may alter beside the layouts.
+_CHANGED = ("cloths", "books", "own_pieces", "locks", "links", "rules")
 
 
 @dataclass(frozen=True)
@@ -28,3 +43,29 @@ class FittingChange:
     amount_mm: float | None
     project: Project
     answer: Answer
+
+
+def take_change(change: FittingChange, asked: Project) -> Edit:
+    """Make a change and lay every piece as its answer does; one step. `asked` is the project it was found for.
+
+    What else was edited since stays as it is. BadInput when cloths, books, pieces, wishes or rules are no longer those
+    it was found for.
+    """
+
+    def made(old: Project) -> Project:
+        if any(getattr(old, name) != getattr(asked, name) for name in _CHANGED):
+            raise BadInput("change-outdated")
+        altered = {name: getattr(change.project, name) for name in _CHANGED}
+        number = max(old.next_number, change.project.next_number)
+        new = replace(old, **altered, next_number=number)
+        layouts = tuple(_only_there(layout, asked, change.project) for layout in old.layouts)
+        return accept(change.answer.placed).change(replace(new, layouts=layouts))
+
+    return checked_edit(Remark(_EDIT_CODES[change.kind]), made)
+
+
+def _only_there(layout: Layout, before: Project, after: Project) -> Layout:
+    """The layout without the places that the change takes away: their piece or cloth went with it."""
+    gone = {cloth.id for cloth in before.cloths} - {cloth.id for cloth in after.cloths}
+    lost = planned_ids(before) - planned_ids(after)
+    return layout.keeping(lambda placed: placed.cloth not in gone and placed.piece not in lost)

@@ -1,0 +1,190 @@
+"""Lengths made smaller on a grid of 0.05 mm: the gap, the turn-ins, the boards of a book.
+
+A point that a wish names stays where it was on the board, and what runs on around a book still does.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Literal
+
+from coverlayout.book.book import Book, PartOfBook, TurnIns
+from coverlayout.book.pieces import Piece
+from coverlayout.book.separate_boards import board_size_mm
+from coverlayout.document.project import LinkWish, LockWish, Project
+from coverlayout.document.questions import planned_pieces
+from coverlayout.geometry.frames import Point
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
+
+__all__ = [
+    "LEAST_TURN_IN_MM",
+    "Sides",
+    "boards_to_shrink",
+    "grid_mm",
+    "grid_steps",
+    "most_turn_in_mm",
+    "with_gap",
+    "with_smaller_boards",
+    "with_turn_ins",
+]
+
+Sides = Literal["all round", "head and tail", "spine and fore-edge"]
+
+# Turn-ins below this are hard to fold and to glue; 15 mm is usual (common practice, no source).
+LEAST_TURN_IN_MM = 10.0
+# Twenty to the millimetre: finer than any ruler or knife, and 14.85 is one of them.
+_STEPS_A_MM = 20
+
+
+def grid_mm(steps: int) -> float:
+    """So many steps of 0.05 mm.
+
+    >>> grid_mm(297)
+    14.85
+    """
+    return steps / _STEPS_A_MM
+
+
+def grid_steps(length_mm: float) -> int:
+    """The steps of 0.05 mm that reach this length at least, so that one less is below it.
+
+    >>> grid_steps(15.0), grid_steps(14.86)
+    (300, 298)
+    """
+    return math.ceil((length_mm - EXACT_MM) * _STEPS_A_MM)
+
+
+def with_gap(project: Project, gap_mm: float) -> Project:
+    """The project with another gap between its pieces."""
+    return replace(project, rules=replace(project.rules, gap_mm=gap_mm))
+
+
+def most_turn_in_mm(project: Project, sides: Sides) -> float:
+    """The largest turn-in of any book on these sides; 0 where no piece is turned in there."""
+    found = (turn_in for book in project.books for turn_in in _turn_ins_mm(book, sides))
+    return max(found, default=0.0)
+
+
+def _turn_ins_mm(book: Book, sides: Sides) -> tuple[float, ...]:
+    """The turn-ins of a book on these sides; what a listed part is larger than its board lies on all of them."""
+    if book.structure == "parts":
+        grown = tuple(part.grow_mm for part in book.parts if part.grow_mm > 0)
+        return grown if sides == "all round" else ()
+    ends = (book.turn_ins.head_mm, book.turn_ins.tail_mm)
+    ways = (book.turn_ins.spine_mm, book.turn_ins.fore_edge_mm)
+    return {"all round": (*ends, *ways), "head and tail": ends, "spine and fore-edge": ways}[sides]
+
+
+def with_turn_ins(project: Project, sides: Sides, most_mm: float) -> Project:
+    """The project in which no book's turn-in on these sides is larger than this; smaller ones stay as they are."""
+    books = tuple(_with_turn_ins(book, sides, most_mm) for book in project.books)
+    return _wishes_kept(project, replace(project, books=books))
+
+
+def _with_turn_ins(book: Book, sides: Sides, most_mm: float) -> Book:
+    if book.structure == "parts":
+        capped = (_grown_less(part, most_mm) for part in book.parts)
+        return replace(book, parts=tuple(capped)) if sides == "all round" else book
+    before = book.turn_ins
+    ends = most_mm if sides != "spine and fore-edge" else math.inf
+    ways = most_mm if sides != "head and tail" else math.inf
+    after = TurnIns(
+        head_mm=min(before.head_mm, ends),
+        tail_mm=min(before.tail_mm, ends),
+        spine_mm=min(before.spine_mm, ways),
+        fore_edge_mm=min(before.fore_edge_mm, ways),
+    )
+    return replace(book, turn_ins=after)
+
+
+def _grown_less(part: PartOfBook, most_mm: float) -> PartOfBook:
+    return replace(part, grow_mm=min(part.grow_mm, most_mm))
+
+
+def boards_to_shrink(project: Project) -> tuple[tuple[str, Point], ...]:
+    """The books that could still be made smaller, each with the size of its board; largest height first.
+
+    A book of which a piece was cut has its size.
+    """
+    cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
+    made = {piece.book_id for piece in planned_pieces(project)}
+    begun = {piece.book_id for piece in planned_pieces(replace(project, cut_pieces=())) if piece.id in cut}
+    found = ((book.id, board_size_mm(book)) for book in project.books if book.id in made - begun)
+    return tuple(sorted(found, key=lambda one: -one[1][1]))
+
+
+def with_smaller_boards(project: Project, height_mm: float) -> Project:
+    """The project in which the highest board that may still shrink is this high, and every other as much in proportion.
+
+    Widths and the other heights are rounded down to the grid. Page or block shrink by as much as the board.
+    """
+    boards = boards_to_shrink(project)
+    factor = height_mm / boards[0][1][1]
+    shrunk = project
+    for book_id, board_mm in boards:
+        less = tuple(side - _down_to_grid_mm(side * factor) for side in board_mm)
+        shrunk = shrunk.with_book(_less(project.book(book_id), *less))
+    return _wishes_kept(project, shrunk)
+
+
+def _down_to_grid_mm(length_mm: float) -> float:
+    return grid_mm(math.floor((length_mm + EXACT_MM) * _STEPS_A_MM))
+
+
+def _less(book: Book, width_mm: float, height_mm: float) -> Book:
+    """The book with so much less in width and height, by whichever size it was given."""
+
+    def less(width: float, height: float) -> Point:
+        # Without the dust that subtracting leaves, a million times below any tolerance.
+        return round(width - width_mm, 9), round(height - height_mm, 9)
+
+    if book.board_mm is not None:
+        return replace(book, board_mm=less(*book.board_mm))
+    if book.page_mm is not None:
+        return replace(book, page_mm=less(*book.page_mm))
+    width, height, thickness = book.block_mm or (0.0, 0.0, 0.0)
+    return replace(book, block_mm=(*less(width, height), thickness))
+
+
+def _wishes_kept(old: Project, new: Project) -> Project:
+    """`new` with its wishes told for pieces of another size: from their anchors, by the new distances on the book."""
+    if not old.wishes:
+        return new
+    before, after = ({piece.id: piece for piece in planned_pieces(project)} for project in (old, new))
+    return replace(
+        new,
+        locks=tuple(_lock_kept(lock, before, after) for lock in new.locks),
+        links=tuple(_link_kept(link, before, after) for link in new.links),
+    )
+
+
+def _lock_kept(lock: LockWish, before: dict[str, Piece], after: dict[str, Piece]) -> LockWish:
+    if lock.point_mm is None or lock.piece not in before:
+        return lock
+    (old_x, old_y), (new_x, new_y) = before[lock.piece].anchor_mm, after[lock.piece].anchor_mm
+    x, y = lock.point_mm
+    return replace(lock, point_mm=(x + new_x - old_x, y + new_y - old_y))
+
+
+def _link_kept(link: LinkWish, before: dict[str, Piece], after: dict[str, Piece]) -> LinkWish:
+    if not link.differences_mm or not before.keys() >= set(link.pieces):
+        return link
+    olds, news = (tuple(_apart_mm(link, made)) for made in (before, after))
+    differences = tuple(
+        new if old is not None and new is not None and math.dist(old, given) <= SAME_LENGTH_MM else given
+        for given, old, new in zip(link.differences_mm, olds, news, strict=False)
+    )
+    return replace(link, differences_mm=differences)
+
+
+def _apart_mm(link: LinkWish, pieces: dict[str, Piece]) -> Iterator[Point | None]:
+    """How far each further piece's anchor lies from the first's on the open book; None where they share no book."""
+    first = pieces[link.pieces[0]]
+    for other in (pieces[name] for name in link.pieces[1:]):
+        if not first.faces or not other.faces or (first.book_id, first.volume) != (other.book_id, other.volume):
+            yield None
+        else:
+            (x, y), (other_x, other_y) = (one.faces[0].piece_to_book.at(one.anchor_mm) for one in (first, other))
+            yield other_x - x, other_y - y

@@ -1,0 +1,85 @@
+"""What a change does, in one sentence: the figure that makes it fit, shown exactly, and the room that is then left."""
+
+from __future__ import annotations
+
+from coverlayout.document.asking.purchases import Purchase
+from coverlayout.document.changing.lengths import Sides
+from coverlayout.document.project import LinkWish, LockWish
+from coverlayout.errors import Remark
+from coverlayout.geometry.frames import Point
+from coverlayout.layout.answer import Answer
+
+__all__ = [
+    "gap_said",
+    "liners_said",
+    "paper_said",
+    "purchase_said",
+    "smaller_book_said",
+    "turn_ins_said",
+    "wish_said",
+]
+
+# Room below this cannot be marked or cut: there is nothing to spare.
+_NOTHING_MM = 0.05
+_SIDES_CODES: dict[Sides, str] = {
+    "all round": "change-turn-ins",
+    "head and tail": "change-turn-ins-ends",
+    "spine and fore-edge": "change-turn-ins-sides",
+}
+
+
+def _said(code: str, answer: Answer, **figures: str | float) -> Remark:
+    """The sentence of that code; another one where nothing is to spare, and where all pieces stay and none is laid."""
+    if answer.spare_mm is None or answer.spare_mm < _NOTHING_MM:
+        return Remark.of(f"{code}-barely", **figures)
+    return Remark.of(code, **figures, spare_mm=answer.spare_mm)
+
+
+def liners_said(answer: Answer, turned: tuple[str, ...], all_of_them: int) -> Remark:
+    """The liners of these names turned, of so many that may turn."""
+    code = "change-turn-liners" if len(turned) == all_of_them else "change-turn-some"
+    printed = any(note.code == "lay-quarter-turn-print" for note in answer.notes)
+    named = {} if len(turned) == all_of_them else {"pieces": ", ".join(turned)}
+    return _said(f"{code}-print" if printed else code, answer, **named)
+
+
+def paper_said(answer: Answer) -> Remark:
+    """Liners from paper."""
+    return _said("change-paper-liners", answer)
+
+
+def gap_said(answer: Answer, gap_mm: float) -> Remark:
+    """A smaller gap, or none."""
+    return _said("change-gap", answer, gap_exact_mm=gap_mm) if gap_mm > 0 else _said("change-no-gap", answer)
+
+
+def turn_ins_said(answer: Answer, sides: Sides, turn_in_mm: float) -> Remark:
+    """Smaller turn-ins on some or all sides."""
+    return _said(_SIDES_CODES[sides], answer, turn_in_exact_mm=turn_in_mm)
+
+
+def wish_said(answer: Answer, wish: LockWish | LinkWish) -> Remark:
+    """A wish dropped: in the maker's own words, else by what it asks of which pieces."""
+    if wish.sentence:
+        return _said("change-drop-wish", answer, wish=wish.sentence)
+    if isinstance(wish, LockWish):
+        return _said("change-drop-place", answer, piece=wish.piece)
+    code = "change-drop-run-on" if wish.differences_mm else "change-drop-alike"
+    return _said(code, answer, pieces=", ".join(wish.pieces))
+
+
+def smaller_book_said(answer: Answer, less_mm: float, board_mm: Point, books: int) -> Remark:
+    """A book, or several, smaller by so much in height; the board of the highest one then."""
+    code = "change-smaller-book" if books == 1 else "change-smaller-books"
+    width, height = board_mm
+    figures = {"amount_exact_mm": less_mm, "board_width_exact_mm": width, "board_height_exact_mm": height}
+    return _said(code, answer, **figures)
+
+
+def purchase_said(answer: Answer, purchase: Purchase, currency: str, *, beside: bool) -> Remark:
+    """Cloth bought in place of what there is, or beside it, with its price where that is known."""
+    code = "change-buy-more" if beside else "change-buy"
+    name = purchase.name
+    if purchase.price is not None:
+        return _said(f"{code}-price", answer, name=name, price=f"{purchase.price:.2f} {currency}".strip())
+    return _said(code, answer, name=name)

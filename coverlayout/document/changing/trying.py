@@ -1,0 +1,104 @@
+"""Changed projects put to the layout one after another, with few steps each, around the pieces that are pinned."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import replace
+
+from coverlayout.document.cutting.rest import staying_in, with_staying
+from coverlayout.document.project import Project
+from coverlayout.document.questions import USUAL_STEPS, placed_now, question_for
+from coverlayout.errors import BadInput
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.lay import first_layout, lay
+from coverlayout.layout.question import Question, Watch, never
+
+__all__ = ["Ended", "Trying", "answer_around_pins"]
+
+# A change may take this many steps to be tried, and again to be measured: there are some forty tries for one book.
+_STEPS_A_TRY = 4_000
+
+
+class Ended(Exception):
+    """Time is up, or the watch said stop: no more changes are tried."""
+
+
+def answer_around_pins(
+    project: Project, ask: Callable[[Question], Answer], *, steps: int = USUAL_STEPS, seconds: float | None = None
+) -> Answer:
+    """The answer with every pinned piece staying where it lies; they stand among its places and count for its room.
+
+    Without pinned pieces it is the engine's answer as it is. BadInput as `question_for` says.
+    """
+    pinned = frozenset(project.layout.pinned)
+    question = question_for(project, staying=pinned, steps=steps, seconds=seconds)
+    answer = ask(question)
+    stay = tuple(placed for placed in placed_now(project) if placed.piece in pinned)
+    answer = with_staying(answer, staying_in(project, pinned), project.rules.spare_wish_mm)
+    return replace(answer, placed=(*answer.placed, *stay)) if answer.placed or not question.pieces else answer
+
+
+class Trying:
+    """Asks the engine about one changed project after another; a no counts as one whether it is proved or not."""
+
+    def __init__(self, watch: Watch = never, seconds: float | None = None) -> None:
+        """All tries together may take `seconds` (None: no limit); `watch` hears of `share_done` and may stop them."""
+        self.share_done = 0.0
+        self._watch = watch
+        self._ends = None if seconds is None else time.monotonic() + seconds
+        self._stopped = False
+
+    def fits(self, project: Project) -> bool:
+        """Whether a layout is found. A project that cannot be made does not fit. Raises Ended."""
+        return _is_yes(self._first(project))
+
+    def answer(self, project: Project) -> Answer | None:
+        """The layout with its room, as well as few steps tell; None when none is found. Raises Ended."""
+        first = self._first(project)
+        if first is None or not _is_yes(first):
+            return None
+        roomy = self._ask(project, lay)
+        return roomy if roomy is not None and _is_yes(roomy) else first
+
+    def largest(self, made: Callable[[int], Project], least: int, below: int) -> int | None:
+        """The largest of the numbers from `least` up to, but not including, `below` whose project fits, by halving.
+
+        None when not even the least does. What fits with one number is taken to fit with every smaller one.
+        """
+        if least >= below or not self.fits(made(least)):
+            return None
+        fits, fails = least, below
+        while fails - fits > 1:
+            middle = (fits + fails) // 2
+            if self.fits(made(middle)):
+                fits = middle
+            else:
+                fails = middle
+        return fits
+
+    def _first(self, project: Project) -> Answer | None:
+        answer = self._ask(project, first_layout)
+        if answer is not None and answer.cut_short and not _is_yes(answer):
+            raise Ended
+        return answer
+
+    def _ask(self, project: Project, ask: Callable[[Question, Watch], Answer]) -> Answer | None:
+        seconds = None if self._ends is None else self._ends - time.monotonic()
+        if self._look(0.0) or (seconds is not None and seconds <= 0):
+            raise Ended
+        try:
+            return answer_around_pins(
+                project, lambda question: ask(question, self._look), steps=_STEPS_A_TRY, seconds=seconds
+            )
+        except BadInput:
+            return None
+
+    def _look(self, part: float) -> bool:
+        del part
+        self._stopped = self._stopped or self._watch(self.share_done)
+        return self._stopped
+
+
+def _is_yes(answer: Answer | None) -> bool:
+    return answer is not None and answer.verdict in ("fits", "fits, tight")
