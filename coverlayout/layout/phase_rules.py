@@ -70,7 +70,7 @@ def link_breach(pair: Pair, first: Laid, other: Laid) -> Breach | None:
     if turns_apart_deg(turned_deg, 0.0) <= SAME_TURN_DEG:
         off_mm = _out_of_phase_mm(pair, first, other, ground, other_ground)
     elif _looks_alike(turned_deg, ground.ground, other_ground.ground):
-        off_mm = _off_in_print_mm(pair, first, other, ground, other_ground, turned_deg)
+        off_mm = _off_in_print_mm(pair, first, other, ground, other_ground, turned_deg=turned_deg)
     else:
         return _breach("turn", (first, other), turns_apart_deg(turned_deg, 0.0))
     if off_mm is None:
@@ -95,7 +95,7 @@ def _out_of_phase_mm(
 ) -> float | None:
     """On one ground only differences count; on two of one print, the places in the print do. None: not to be known."""
     if ground is not other_ground:
-        return _off_in_print_mm(pair, first, other, ground, other_ground, 0.0)
+        return _off_in_print_mm(pair, first, other, ground, other_ground, turned_deg=0.0)
     lattice = ground.ground.lattice_mm
     wanted, found = _run_on(pair, first), other.at(pair.points_mm[1])
     return None if lattice is None else lattice.off_mm((found[0] - wanted[0], found[1] - wanted[1]))
@@ -109,7 +109,7 @@ def _run_on(pair: Pair, first: Laid) -> Point:
 
 
 def _off_in_print_mm(
-    pair: Pair, first: Laid, other: Laid, ground: GroundReady, other_ground: GroundReady, turned_deg: float
+    pair: Pair, first: Laid, other: Laid, ground: GroundReady, other_ground: GroundReady, *, turned_deg: float
 ) -> float | None:
     """How far the second is off the place in the print, turned about what the print looks the same around."""
     same_print = ground.ground.print_id == other_ground.ground.print_id
