@@ -31,12 +31,12 @@ def test_the_least_off_comes_first() -> None:
     # Now b is wished at 39, or -1: at the left of an a at 47 it lies at 0, 1 off. With b at 39 a lies at 4, 3 off.
     nearer = replace(B_AT_35, place_mm=(39.0, 0.0))
     farther = Lock("a", (0.0, 0.0), (7.0, 0.0))
-    third = Link(("a", "b"), ((0.0, 0.0), (0.0, 0.0)), ((1.0, 0.0),))
+    third = Lock("a", (0.0, 0.0), (12.0, 0.0))
     found = which_to_drop(replace(JOB, locks=(farther, nearer)), decide_in_row)
     assert [dropped.wish for dropped in found] == [nearer, farther]
     assert [dropped.miss_mm for dropped in found] == [pytest.approx(1.0, abs=0.06), pytest.approx(3.0, abs=0.06)]
-    # With a link that quarrels too, no single wish is to blame.
-    assert which_to_drop(replace(JOB, locks=(farther, nearer), links=(third,)), decide_in_row) == ()
+    # With a third that goes with neither, no single wish is to blame.
+    assert which_to_drop(replace(JOB, locks=(farther, nearer, third)), decide_in_row) == ()
 
 
 def test_the_sentence_names_the_pieces_of_a_link() -> None:
