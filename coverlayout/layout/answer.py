@@ -8,7 +8,7 @@ from typing import Literal
 from coverlayout.errors import Remark
 from coverlayout.layout.question import Placed
 
-__all__ = ["Answer", "Breach", "CheckVerdict", "Proof", "ProofName", "Report", "Rule", "Verdict"]
+__all__ = ["Answer", "Breach", "CheckVerdict", "LineWeights", "Proof", "ProofName", "Report", "Rule", "Verdict"]
 
 Verdict = Literal["fits", "fits, tight", "does not fit", "not found"]
 CheckVerdict = Literal["valid", "valid, tight", "not valid", "incomplete"]
@@ -29,11 +29,29 @@ Rule = Literal[
 
 
 @dataclass(frozen=True)
+class LineWeights:
+    """Whole weights that show by slices that pieces need more than there is; one set of them may refute many splits.
+
+    `sheets` names the grounds as (cloth, ground), `ways` how the lines run on each ("across" or "along", in the print's
+    frame). `pieces` says of pieces that are alike what one of them weighs as it lies: sheet number, width, height (mm),
+    weight.
+    """
+
+    sheets: tuple[tuple[str, str], ...]
+    ways: tuple[str, ...]
+    pieces: tuple[tuple[tuple[str, ...], tuple[tuple[int, float, float, int], ...]], ...]
+
+
+@dataclass(frozen=True)
 class Proof:
-    """Why it cannot be done, or why there is no more room: a name and its few figures."""
+    """Why it cannot be done, or why there is no more room: a name and its few figures.
+
+    `certificate` is what a re-check needs beyond the question and the figures; it is shown nowhere.
+    """
 
     name: ProofName
     figures: tuple[tuple[str, float | str], ...] = ()
+    certificate: tuple[LineWeights, ...] = ()
 
 
 @dataclass(frozen=True)
