@@ -7,7 +7,7 @@ The ranking, and why (common practice, no source):
 3. Smaller turn-ins all round: the outside stays as it is; one width to mark at the bench.
 4. Smaller turn-ins on two sides: the same with two widths to mark; the pair that shrinks less comes first.
 5. Liners from paper: what one sees when the book is open is another material.
-6. A wish dropped: the print does not lie as the maker wants it; the one that leaves the most room comes first.
+6. A wish dropped: the print does not lie as the maker wants it; the one that can be held nearest comes first.
 7. A smaller book: paper may have been cut for it already.
 8. More cloth: money, and a week or two of waiting.
 
@@ -45,7 +45,7 @@ from coverlayout.document.changing.saying import (
     wish_said,
 )
 from coverlayout.document.changing.trying import Ended, Trying
-from coverlayout.document.changing.wishes import without_one_wish
+from coverlayout.document.changing.wishes import missed_by_mm, without_one_wish
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.layout.question import Watch, never
@@ -162,8 +162,10 @@ def _wish_dropped(project: Project, trying: Trying) -> Iterator[FittingChange]:
     for wish, rest in without_one_wish(project):
         answer = trying.answer(rest)
         if answer is not None:
-            dropped.append(FittingChange("drop a wish", wish_said(answer, wish), None, rest, answer))
-    yield from sorted(dropped, key=lambda one: -(one.answer.spare_mm or 0.0))
+            missed_mm = missed_by_mm(project, rest, answer, trying.decide)
+            said = wish_said(answer, wish, missed_mm)
+            dropped.append(FittingChange("drop a wish", said, missed_mm or None, rest, answer))
+    yield from sorted(dropped, key=lambda one: (round(one.amount_mm or 0.0, 1), -(one.answer.spare_mm or 0.0)))
 
 
 def _smaller_book(project: Project, trying: Trying) -> Iterator[FittingChange]:

@@ -58,14 +58,21 @@ def turn_ins_said(answer: Answer, sides: Sides, turn_in_mm: float) -> Remark:
     return _said(_SIDES_CODES[sides], answer, turn_in_exact_mm=turn_in_mm)
 
 
-def wish_said(answer: Answer, wish: LockWish | LinkWish) -> Remark:
-    """A wish dropped: in the maker's own words, else by what it asks of which pieces."""
+def wish_said(answer: Answer, wish: LockWish | LinkWish, missed_mm: float) -> Remark:
+    """A wish dropped: in the maker's own words, else by what it asks of which pieces; and how near it can be held."""
+    code, figures = _wish_figures(wish)
+    if not missed_mm:
+        return _said(code, answer, **figures)
+    return _said(f"{code}-missed", answer, **figures, amount_exact_mm=missed_mm)
+
+
+def _wish_figures(wish: LockWish | LinkWish) -> tuple[str, dict[str, str]]:
     if wish.sentence:
-        return _said("change-drop-wish", answer, wish=wish.sentence)
+        return "change-drop-wish", {"wish": wish.sentence}
     if isinstance(wish, LockWish):
-        return _said("change-drop-place", answer, piece=wish.piece)
+        return "change-drop-place", {"piece": wish.piece}
     code = "change-drop-run-on" if wish.differences_mm else "change-drop-alike"
-    return _said(code, answer, pieces=", ".join(wish.pieces))
+    return code, {"pieces": ", ".join(wish.pieces)}
 
 
 def smaller_book_said(answer: Answer, less_mm: float, board_mm: Point, books: int) -> Remark:

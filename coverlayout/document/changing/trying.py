@@ -18,6 +18,7 @@ __all__ = ["Ended", "Trying", "answer_around_pins"]
 
 # A change may take this many steps to be tried, and again to be measured: there are some forty tries for one book.
 _STEPS_A_TRY = 4_000
+_STEPS_A_MEASURE = 1_000
 
 
 class Ended(Exception):
@@ -77,6 +78,13 @@ class Trying:
                 fails = middle
         return fits
 
+    def decide(self, question: Question) -> Answer:
+        """Whether a question can be laid, by very few steps: for measures that ask dozens of times. Raises Ended."""
+        answer = first_layout(replace(question, steps=_STEPS_A_MEASURE, seconds=self._seconds_left()), self._look)
+        if answer.cut_short and not _is_yes(answer):
+            raise Ended
+        return answer
+
     def _first(self, project: Project) -> Answer | None:
         answer = self._ask(project, first_layout)
         if answer is not None and answer.cut_short and not _is_yes(answer):
@@ -84,15 +92,20 @@ class Trying:
         return answer
 
     def _ask(self, project: Project, ask: Callable[[Question, Watch], Answer]) -> Answer | None:
-        seconds = None if self._ends is None else self._ends - time.monotonic()
-        if self._look(0.0) or (seconds is not None and seconds <= 0):
-            raise Ended
+        seconds = self._seconds_left()
         try:
             return answer_around_pins(
                 project, lambda question: ask(question, self._look), steps=_STEPS_A_TRY, seconds=seconds
             )
         except BadInput:
             return None
+
+    def _seconds_left(self) -> float | None:
+        """What is left of the time, None for no limit. Raises Ended when there is none left, or the watch says stop."""
+        seconds = None if self._ends is None else self._ends - time.monotonic()
+        if self._look(0.0) or (seconds is not None and seconds <= 0):
+            raise Ended
+        return seconds
 
     def _look(self, part: float) -> bool:
         del part
