@@ -1,0 +1,120 @@
+"""Many nodes of the search at once: what is known in each of them, and what follows from it.
+
+A node knows for every two places how far they are apart at least, across and along (longest paths between them, a
+system of differences), which seats its pieces have, and which slanted lines it keeps. Everything is an array with one
+row a node, so that thousands of them cost little more than one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.exact.apart import Floats
+from coverlayout.layout.exact.tables import Tables
+
+__all__ = ["OPEN", "Flags", "Nodes", "Numbers", "root"]
+
+Flags = NDArray[np.bool_]
+Numbers = NDArray[np.intp]
+OPEN = -1
+"""No seat chosen; no slanted line kept."""
+
+
+@dataclass
+class Nodes:
+    """Nodes of one search: `paths` (axis, node, place, place), `seat` (node, piece), `slant` and `barred` by choice.
+
+    `paths[axis][n, i, j]` is the least of place j minus place i, mm. `slant` is the slanted normal a choice keeps;
+    `barred` the normals it may not take any more, since another node has them.
+    """
+
+    tables: Tables
+    paths: list[Floats]
+    seat: NDArray[np.int16]
+    slant: NDArray[np.int16]
+    barred: Flags
+    alive: Flags
+
+    def __len__(self) -> int:
+        """How many nodes there are."""
+        return len(self.seat)
+
+    def take(self, rows: Numbers | Flags | slice) -> Nodes:
+        """Some of the nodes, as nodes of their own."""
+        return Nodes(
+            self.tables,
+            [paths[rows].copy() for paths in self.paths],
+            self.seat[rows].copy(),
+            self.slant[rows].copy(),
+            self.barred[rows].copy(),
+            self.alive[rows].copy(),
+        )
+
+    def add(self, axis: int, rows: Numbers, i: Numbers | int, j: Numbers | int, least: Floats | float) -> None:
+        """Place j is at least so much beyond place i in these nodes (each named once); those that contradict it die."""
+        paths = self.paths[axis]
+        least = np.broadcast_to(np.asarray(least, dtype=np.float64), rows.shape)
+        i, j = np.broadcast_to(i, rows.shape), np.broadcast_to(j, rows.shape)
+        dead = paths[rows, j, i] + least > EXACT_MM
+        self.alive[rows[dead]] = False
+        news = ~dead & (paths[rows, i, j] < least)
+        rows, i, j, least = rows[news], i[news], j[news], least[news]
+        if len(rows):
+            through = paths[rows, :, i][:, :, None] + (least[:, None] + paths[rows, j, :])[:, None, :]
+            paths[rows] = np.maximum(paths[rows], through)
+
+    def seat_at(self, piece: int, rows: Numbers, seats: Numbers) -> None:
+        """Give a piece its seat in these nodes, with what follows: its range, its order among equals, its half."""
+        tables, node = self.tables, piece + 1
+        self.seat[rows, piece] = seats
+        for axis in (0, 1):
+            low, high = tables.low[piece, seats, axis], tables.high[piece, seats, axis]
+            self.add(axis, rows, 0, node, low)
+            self.add(axis, rows, node, 0, -high)
+            if tables.middle[piece, axis]:
+                self.add(axis, rows, node, 0, -(low + high) / 2)
+        earlier = int(tables.before[piece])
+        if earlier:
+            same = rows[self.seat[rows, earlier - 1] == seats]
+            self.add(0, same, earlier, node, 0.0)
+        self._keep_areas(piece, rows, seats)
+
+    def _keep_areas(self, piece: int, rows: Numbers, seats: Numbers) -> None:
+        tables = self.tables
+        parts = tables.part[piece, seats]
+        seated = self.seat[rows]
+        theirs = tables.part[np.arange(tables.pieces)[None, :], np.maximum(seated, 0)]
+        here = (seated >= 0) & (theirs == parts[:, None])
+        full = (here * tables.areas).sum(axis=1) > tables.part_areas[parts]
+        self.alive[rows[full]] = False
+
+
+def root(tables: Tables) -> Nodes:
+    """The one node in which nothing is chosen but what can be chosen only one way."""
+    places, choices = tables.pieces + 1, len(tables.apart.first)
+    paths = []
+    for axis in (0, 1):
+        start = np.full((1, places, places), -np.inf)
+        start[0, range(places), range(places)] = 0.0
+        for k, count in enumerate(tables.seats.tolist()):
+            start[0, 0, k + 1] = tables.low[k, :count, axis].min()
+            start[0, k + 1, 0] = -tables.high[k, :count, axis].max()
+        through = start[:, :, 0, None] + start[:, None, 0, :]
+        paths.append(np.maximum(start, through))
+    nodes = Nodes(
+        tables,
+        paths,
+        np.full((1, tables.pieces), OPEN, dtype=np.int16),
+        np.full((1, choices), OPEN, dtype=np.int16),
+        np.zeros((1, choices, len(tables.apart.normals)), dtype=np.bool_),
+        np.ones(1, dtype=np.bool_),
+    )
+    rows = np.zeros(1, dtype=np.intp)
+    for piece in tables.order.tolist():
+        if tables.seats[piece] == 1:
+            nodes.seat_at(piece, rows, rows)
+    return nodes

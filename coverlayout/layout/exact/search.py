@@ -1,0 +1,224 @@
+"""The exhaustive search: a first layout that keeps all needs, or the certainty that there is none.
+
+Every node either has a layout (all places as far left and up as they can be), or something in it is still to be chosen:
+the normal of a choice that these places break, the way of a step, or the seat of a piece. A node is replaced by one
+child for each possibility; what an elder child has, a younger one may not have any more. Depth first, many at a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from coverlayout.layout.exact.apart import Floats
+from coverlayout.layout.exact.leaves import slanted_places
+from coverlayout.layout.exact.nodes import Flags, Nodes, Numbers, root
+from coverlayout.layout.exact.settling import Seen, keep_level, settle, take_normals, ways_left
+from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
+from coverlayout.layout.search.effort import Effort
+
+__all__ = ["Layout", "first_found"]
+
+# Nodes looked at together: a few at first, as a layout may be near, then more and more.
+_FIRST_WIDTH, _MOST_WIDTH = 4, 256
+# A table of so many numbers at a time is quick; wider jobs look at fewer nodes together.
+_MOST_NUMBERS = 400_000
+# Steps of effort: for looking at all, and for so many nodes.
+_LOOK_STEPS, _NODES_A_STEP = 20, 4
+# A step with at most so many ways left gets a child for each; one with more is halved.
+_FEW_WAYS = 32
+# Places found by a linear program keep a line up to its dust (mm).
+_DUST_MM = 1e-6
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Places of all pieces (piece, axis), in their frames, with the seat of each."""
+
+    seats: tuple[int, ...]
+    places: Floats
+
+
+def first_found(tables: Tables, effort: Effort) -> Layout | None:
+    """The first layout found; None when there is none at all. OutOfSteps or CutShort from the effort."""
+    numbers = max(len(tables.apart.first) * len(tables.apart.normals), 16 * (tables.pieces + 1) ** 2)
+    most = int(min(max(_MOST_NUMBERS // numbers, 8), _MOST_WIDTH))
+    stack = list(_settled(root(tables), most))
+    width = min(_FIRST_WIDTH, most)
+    while stack:
+        nodes, seen = stack.pop()
+        if len(nodes) > width:
+            stack.append(_taken(nodes, seen, slice(width, None)))
+            nodes, seen = _taken(nodes, seen, slice(0, width))
+        effort.spend(_LOOK_STEPS + len(nodes) // _NODES_A_STEP)
+        looked = _Looked(nodes, seen)
+        if (layout := looked.layout()) is not None:
+            return layout
+        stack += reversed([pair for child in looked.children() for pair in _settled(child, most)])
+        width = min(2 * width, most)
+    return None
+
+
+def _taken(nodes: Nodes, seen: Seen, rows: slice | Flags) -> tuple[Nodes, Seen]:
+    return nodes.take(rows), Seen(seen.bounds[rows], seen.open[rows], seen.active[rows])
+
+
+def _settled(children: Nodes, most: int) -> Iterator[tuple[Nodes, Seen]]:
+    for start in range(0, len(children), most):
+        some = children.take(slice(start, start + most))
+        seen = settle(some)
+        if some.alive.all():
+            yield some, seen
+        elif some.alive.any():
+            yield _taken(some, seen, some.alive)
+
+
+class _Looked:
+    """Some settled nodes with the earliest places of all pieces, and what is wrong there."""
+
+    def __init__(self, nodes: Nodes, seen: Seen) -> None:
+        self._nodes, self._seen = nodes, seen
+        self._places = np.stack([paths[:, 0, :] for paths in nodes.paths], axis=-1)
+        self._unseated = (nodes.seat < 0).any(axis=1)
+        self._ways = [way for way in ways_left(nodes) if way.left.shape[1] > 1]
+        self._open_ways = np.zeros(len(nodes), dtype=np.intp)
+        for way in self._ways:
+            counts = way.left.sum(axis=1)
+            fewer = (counts > 1) & ((self._open_ways[way.rows] == 0) | (counts < self._open_ways[way.rows]))
+            self._open_ways[way.rows[fewer]] = counts[fewer]
+        self._broken = self._broken_at(slice(None)) & seen.active
+        self._dead = np.zeros(len(nodes), dtype=np.bool_)
+        self._lean()
+
+    def _reach(self, rows: Numbers | slice) -> Floats:
+        """How far every way reaches along every normal, mm."""
+        apart, places = self._nodes.tables.apart, self._places[rows]
+        ways = places[:, apart.second] - places[:, apart.first]
+        if self._nodes.tables.is_level:
+            x, y = ways[..., 0], ways[..., 1]
+            return np.stack([x, -x, y, -y], axis=-1)
+        return np.asarray(ways @ apart.normals.T)
+
+    def _broken_at(self, rows: Numbers | slice) -> Flags:
+        """By node and choice: no normal of it holds at these places."""
+        return np.asarray(~(self._reach(rows) >= self._seen.bounds[rows] - _DUST_MM).any(axis=2))
+
+    def _lean(self) -> None:
+        """Where only a slanted line is broken, places that keep all of them; nodes without any are dead."""
+        nodes, seen = self._nodes, self._seen
+        ready = ~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & (nodes.slant >= 0).any(axis=1)
+        for row in np.flatnonzero(ready).tolist():
+            kept = np.flatnonzero(nodes.slant[row] >= 0)
+            normals = nodes.slant[row, kept].astype(np.intp)
+            bounds = seen.bounds[row, kept, normals]
+            one = np.array([row])
+            if (self._reach(one)[0, kept, normals] >= bounds - _DUST_MM).all():
+                continue
+            places = slanted_places(nodes, row, kept, normals, bounds)
+            if places is None:
+                self._dead[row] = True
+                continue
+            self._places[row] = places
+            self._broken[row] = self._broken_at(one)[0] & seen.active[row]
+
+    def layout(self) -> Layout | None:
+        """The layout of the first node that has one."""
+        whole = ~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & ~self._dead
+        rows = np.flatnonzero(whole)
+        if not len(rows):
+            return None
+        row = int(rows[0])
+        return Layout(tuple(self._nodes.seat[row].tolist()), self._places[row, 1:].copy())
+
+    def children(self) -> Iterator[Nodes]:
+        """The children of all nodes, those with the fewest possibilities chosen first."""
+        counts = self._seen.open.sum(axis=2)
+        few = np.where(self._broken, counts, np.iinfo(np.intp).max)
+        choice = few.argmin(axis=1) if few.shape[1] else np.zeros(len(few), dtype=np.intp)
+        fewest = few.min(axis=1) if few.shape[1] else np.full(len(few), np.iinfo(np.intp).max)
+        alive = ~self._dead
+        some_broken = self._broken.any(axis=1)
+        by_pair = alive & some_broken & (fewest <= 2)
+        by_seat = alive & ~by_pair & self._unseated
+        by_way = alive & ~by_pair & ~by_seat & (self._open_ways > 0) & (~some_broken | (self._open_ways <= fewest))
+        by_pair |= alive & ~by_seat & ~by_way & some_broken
+        if by_pair.any():
+            rows = np.flatnonzero(by_pair)
+            yield self._by_normal(rows, choice[rows])
+        if by_way.any():
+            yield from self._by_way(by_way)
+        if by_seat.any():
+            yield self._by_seat(np.flatnonzero(by_seat))
+
+    def _by_normal(self, rows: Numbers, choices: Numbers) -> Nodes:
+        """A child for every normal a choice may take, the one that is least broken first."""
+        seen, number = self._seen, np.arange(len(rows))
+        reach = self._reach(rows)[number, choices]
+        missing = np.where(seen.open[rows, choices], seen.bounds[rows, choices] - reach, np.inf)
+        order = np.argsort(missing, axis=1, kind="stable")
+        ranked = np.take_along_axis(missing, order, axis=1)
+        parent, rank = np.nonzero(np.isfinite(ranked))
+        children = self._nodes.take(rows[parent])
+        own, normals, taken = np.arange(len(parent)), order[parent, rank], choices[parent]
+        bounds = seen.bounds[rows[parent], taken]
+        for elder in range(int(rank.max(initial=0))):
+            younger = np.flatnonzero(rank > elder)
+            barred = order[parent[younger], elder]
+            children.barred[younger, taken[younger], barred] = True
+            level = barred < LEVEL_NORMALS
+            later = younger[level]
+            against = barred[level] ^ 1
+            keep_level(children, later, taken[later], against, -bounds[later, barred[level]])
+        take_normals(children, own, taken, normals, bounds[own, normals])
+        return children
+
+    def _by_way(self, chosen: Flags) -> Iterator[Nodes]:
+        """For each node the step with the fewest ways left: a child for each, or for each half of many."""
+        todo = chosen.copy()
+        for way in self._ways:
+            counts = way.left.sum(axis=1)
+            mine = todo[way.rows] & (counts == self._open_ways[way.rows])
+            todo[way.rows[mine]] = False
+            few = mine & (counts <= _FEW_WAYS)
+            if few.any():
+                inside, number = np.nonzero(way.left & few[:, None])
+                yield self._between(
+                    way.step.first, way.step.second, way.rows[inside], way.ways[number], way.ways[number]
+                )
+            for many in np.flatnonzero(mine & ~few).tolist():
+                yield self._halved(way.step.first, way.step.second, int(way.rows[many]), way.ways[way.left[many]])
+
+    def _between(self, first: int, second: int, rows: Numbers, low: Floats, high: Floats) -> Nodes:
+        children = self._nodes.take(rows)
+        own, loose = np.arange(len(rows)), self._nodes.tables.loose_mm
+        for axis in (0, 1):
+            if not np.isnan(low[:, axis]).any():
+                children.add(axis, own, first, second, low[:, axis] - loose)
+                children.add(axis, own, second, first, -high[:, axis] - loose)
+        return children
+
+    def _halved(self, first: int, second: int, row: int, ways: Floats) -> Nodes:
+        known = np.where(np.isnan(ways), 0.0, ways)
+        axis = int(np.argmax(known.max(axis=0) - known.min(axis=0)))
+        middle = float(np.median(known[:, axis]))
+        nearer = known[:, axis] <= middle if known[:, axis].max() > middle else known[:, axis] < middle
+        halves = [ways[nearer], ways[~nearer]]
+        low, high = (np.array([end(half, axis=0) for half in halves]) for end in (np.min, np.max))
+        return self._between(first, second, np.array([row, row]), low, high)
+
+    def _by_seat(self, rows: Numbers) -> Nodes:
+        """A child for every seat of the next piece without one; equal pieces have seats in order."""
+        nodes, tables = self._nodes, self._nodes.tables
+        order = tables.order
+        following = order[(nodes.seat[rows][:, order] < 0).argmax(axis=1)]
+        earlier = tables.before[following]
+        least = np.where(earlier > 0, nodes.seat[rows, np.maximum(earlier - 1, 0)], 0)
+        number = np.arange(int(tables.seats.max()))[None, :]
+        parent, seat = np.nonzero((number >= least[:, None]) & (number < tables.seats[following][:, None]))
+        children = nodes.take(rows[parent])
+        for piece in np.unique(following[parent]).tolist():
+            mine = np.flatnonzero(following[parent] == piece)
+            children.seat_at(piece, mine, seat[mine])
+        return children

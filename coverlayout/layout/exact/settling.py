@@ -1,0 +1,205 @@
+"""What follows from what a node knows: choices with one way left are taken, nodes without any die."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.exact.apart import Floats
+from coverlayout.layout.exact.nodes import Flags, Nodes, Numbers
+from coverlayout.layout.exact.steps import Step
+from coverlayout.layout.exact.tables import LEVEL_NORMALS
+
+__all__ = ["Seen", "Way", "between", "settle", "take_normals", "ways_left"]
+
+# Rounds after which what still follows is left to the children.
+_ROUNDS = 12
+# A slanted line or a step that moves a bound by less than this is not followed further (mm).
+_WORTH_MM = 1e-3
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What the choices of some nodes look like: `bounds` and `open` by node, choice and normal.
+
+    `active`: by node and choice, still to be settled.
+    """
+
+    bounds: Floats
+    open: Flags
+    active: Flags
+
+
+@dataclass(frozen=True)
+class Way:
+    """The ways of one step that some nodes, all with the same seats, still have: `left` by node and way."""
+
+    step: Step
+    ways: Floats
+    rows: Numbers
+    left: Flags
+
+
+def settle(nodes: Nodes) -> Seen:
+    """Follow everything to its end, or nearly; `alive` tells who is left. What the choices look like then."""
+    seen = _look(nodes)
+    for _ in range(_ROUNDS):
+        nodes.alive &= ~(seen.active & ~seen.open.any(axis=2)).any(axis=1)
+        counts = seen.open.sum(axis=2)
+        moved = _take_forced(nodes, seen, counts)
+        moved |= _keep_slants(nodes, seen)
+        moved |= _keep_steps(nodes)
+        if not moved:
+            break
+        seen = _look(nodes)
+    return seen
+
+
+def between(nodes: Nodes) -> tuple[Floats, Floats, Floats, Floats]:
+    """For every node and choice the least and the most of its way across and along."""
+    first, second = nodes.tables.apart.first, nodes.tables.apart.second
+    x, y = nodes.paths
+    return x[:, first, second], -x[:, second, first], y[:, first, second], -y[:, second, first]
+
+
+def _look(nodes: Nodes) -> Seen:
+    tables = nodes.tables
+    apart = tables.apart
+    bounds, decided = bounds_of(nodes)
+    low_x, high_x, low_y, high_y = between(nodes)
+    if tables.is_level:
+        most = np.stack([high_x, -low_x, high_y, -low_y], axis=-1)
+        least = np.stack([low_x, -high_x, low_y, -high_y], axis=-1)
+    else:
+        up, down = np.maximum(apart.normals, 0.0), np.minimum(apart.normals, 0.0)
+        lows, highs = np.stack([low_x, low_y], axis=-1), np.stack([high_x, high_y], axis=-1)
+        most = highs @ up.T + lows @ down.T
+        least = lows @ up.T + highs @ down.T
+    implied = (least >= bounds - EXACT_MM).any(axis=2)
+    active = decided & ~implied & (nodes.slant < 0)
+    return Seen(bounds, (most >= bounds - EXACT_MM) & ~nodes.barred, active)
+
+
+def bounds_of(nodes: Nodes) -> tuple[Floats, Flags]:
+    """The bounds of every choice by node, choice and normal, and whether the seats it hangs on are chosen."""
+    apart = nodes.tables.apart
+    seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), nodes.seat], axis=1)
+    one, other = seats[:, apart.first], seats[:, apart.second]
+    rows = apart.base + np.maximum(one, 0) * apart.width + np.maximum(other, 0)
+    return nodes.tables.bounds[rows], (one >= 0) & (other >= 0)
+
+
+def _take_forced(nodes: Nodes, seen: Seen, counts: NDArray[np.intp]) -> bool:
+    rows, choices = np.nonzero(seen.active & (counts == 1) & nodes.alive[:, None])
+    if len(rows):
+        normals = seen.open[rows, choices].argmax(axis=1)
+        take_normals(nodes, rows, choices, normals, seen.bounds[rows, choices, normals])
+    return bool(len(rows))
+
+
+def take_normals(nodes: Nodes, rows: Numbers, choices: Numbers, normals: Numbers, bounds: Floats) -> None:
+    """Let choices take a normal, any number in one node; rows must be in order."""
+    turn = np.arange(len(rows)) - np.searchsorted(rows, rows)
+    slanted = normals >= LEVEL_NORMALS
+    nodes.slant[rows[slanted], choices[slanted]] = normals[slanted]
+    for k in range(int(turn.max(initial=-1)) + 1):
+        now = (turn == k) & ~slanted
+        keep_level(nodes, rows[now], choices[now], normals[now], bounds[now])
+
+
+def keep_level(nodes: Nodes, rows: Numbers, choices: Numbers, normals: Numbers, bounds: Floats) -> None:
+    """Keep level or upright half-planes, one a node."""
+    apart = nodes.tables.apart
+    first, second = apart.first[choices], apart.second[choices]
+    back = normals % 2 == 1
+    i, j = np.where(back, second, first), np.where(back, first, second)
+    for axis in (0, 1):
+        mine = normals // 2 == axis
+        nodes.add(axis, rows[mine], i[mine], j[mine], bounds[mine])
+
+
+def _keep_slants(nodes: Nodes, seen: Seen) -> bool:
+    """What the slanted lines kept say of each axis alone, from what is known of the other."""
+    rows, choices = np.nonzero((nodes.slant >= 0) & nodes.alive[:, None])
+    if not len(rows):
+        return False
+    apart = nodes.tables.apart
+    normals = nodes.slant[rows, choices].astype(np.intp)
+    bound = seen.bounds[rows, choices, normals]
+    moved = False
+    turn = np.arange(len(rows)) - np.searchsorted(rows, rows)
+    for k in range(int(turn.max()) + 1):
+        now = turn == k
+        ends = apart.first[choices[now]], apart.second[choices[now]]
+        for axis in (0, 1):
+            moved |= _keep_slant(nodes, axis, rows[now], ends, (apart.normals[normals[now]], bound[now]))
+    return moved
+
+
+def _keep_slant(
+    nodes: Nodes, axis: int, rows: Numbers, ends: tuple[Numbers, Numbers], lines: tuple[Floats, Floats]
+) -> bool:
+    (i, j), (normals, bounds) = ends, lines
+    along, other = normals[:, axis], normals[:, 1 - axis]
+    paths = nodes.paths[1 - axis]
+    most = np.where(other > 0, -paths[rows, j, i], paths[rows, i, j]) * other
+    least = (bounds - most) / np.abs(along)
+    back = along < 0
+    start, end = np.where(back, j, i), np.where(back, i, j)
+    news = nodes.paths[axis][rows, start, end] + _WORTH_MM < least
+    nodes.add(axis, rows[news], start[news], end[news], least[news])
+    return bool(news.any())
+
+
+def ways_left(nodes: Nodes) -> list[Way]:
+    """For every step and every choice of its seats the ways that the nodes with them still have."""
+    found = []
+    seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), nodes.seat], axis=1)
+    for step in nodes.tables.steps:
+        one, other = seats[:, step.first], seats[:, step.second]
+        decided = nodes.alive & (one >= 0) & (other >= 0)
+        numbers = one * step.width + other
+        for number in np.unique(numbers[decided]).tolist():
+            rows = np.flatnonzero(decided & (numbers == number))
+            found.append(_way(nodes, step, step.ways[number], rows))
+    return found
+
+
+def _way(nodes: Nodes, step: Step, ways: Floats, rows: Numbers) -> Way:
+    left = np.ones((len(rows), len(ways)), dtype=np.bool_)
+    loose = nodes.tables.loose_mm + EXACT_MM
+    for axis in (0, 1):
+        low = nodes.paths[axis][rows, step.first, step.second][:, None] - loose
+        high = -nodes.paths[axis][rows, step.second, step.first][:, None] + loose
+        left &= ~((ways[:, axis] < low) | (ways[:, axis] > high))
+    return Way(step, ways, rows, left)
+
+
+def _keep_steps(nodes: Nodes) -> bool:
+    """Bring the bounds of every step to the outermost of the ways it has left."""
+    moved = False
+    for way in ways_left(nodes):
+        some = way.left.any(axis=1)
+        nodes.alive[way.rows[~some]] = False
+        rows, left = way.rows[some], way.left[some]
+        if not len(rows):
+            continue
+        for axis in (0, 1):
+            if not np.isnan(way.ways[:, axis]).any():
+                moved |= _keep_between(nodes, axis, Way(way.step, way.ways[:, axis], rows, left))
+    return moved
+
+
+def _keep_between(nodes: Nodes, axis: int, way: Way) -> bool:
+    step, ways, rows, left = way.step, way.ways, way.rows, way.left
+    loose = nodes.tables.loose_mm
+    least = np.where(left, ways, np.inf).min(axis=1) - loose
+    most = np.where(left, ways, -np.inf).max(axis=1) + loose
+    paths, i, j = nodes.paths[axis], step.first, step.second
+    news = (paths[rows, i, j] + _WORTH_MM < least) | (-paths[rows, j, i] - _WORTH_MM > most)
+    nodes.add(axis, rows, i, j, least)
+    nodes.add(axis, rows, j, i, -most)
+    return bool(news.any())

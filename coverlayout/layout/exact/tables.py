@@ -1,0 +1,174 @@
+"""All numbers of one search: the job's choices, seats and steps as arrays, for one need of room and one slack."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coverlayout.geometry.tolerance import EXACT_MM, LOCK_MM, NO_LOOSER_MM
+from coverlayout.layout.exact.apart import Apart, Floats, Needs
+from coverlayout.layout.exact.job import ExactJob, Seat
+from coverlayout.layout.exact.steps import Step
+
+__all__ = ["LEVEL_NORMALS", "Tables", "tables_of"]
+
+# The normals every list begins with: right, left, below, above; between them nothing slanted.
+LEVEL_NORMALS = 4
+
+
+@dataclass(frozen=True)
+class Tables:
+    """The arrays of a search. Pieces are counted from 1 where they are nodes, from 0 where they index arrays.
+
+    `low` and `high` (piece, seat, axis): where a place may lie. `before` (piece): the node of the piece before it that
+    is its equal, 0 for none. `middle` (piece, axis): True where the piece keeps to the left or upper half, since the
+    mirrored layouts need not be looked at. `order`: in which order pieces get their seats. `loose_mm`: how far a step
+    may be off; `edge_mm`: how far places are kept from the edge.
+    """
+
+    apart: Apart
+    bounds: Floats
+    steps: tuple[Step, ...]
+    low: Floats
+    high: Floats
+    seats: NDArray[np.intp]
+    part: NDArray[np.intp]
+    areas: Floats
+    part_areas: Floats
+    before: NDArray[np.intp]
+    middle: NDArray[np.bool_]
+    order: NDArray[np.intp]
+    loose_mm: float
+    edge_mm: float
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces there are."""
+        return len(self.seats)
+
+    @property
+    def is_level(self) -> bool:
+        """True when nothing in the job is slanted."""
+        return len(self.apart.normals) == LEVEL_NORMALS
+
+
+def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs, slack_mm: float) -> Tables:
+    """The arrays of a job for these needs; with a slack the steps may be off by what a lock may be."""
+    count, most = len(job.seats), max(map(len, job.seats))
+    low, high = np.zeros((count, most, 2)), np.zeros((count, most, 2))
+    part = np.zeros((count, most), dtype=np.intp)
+    areas = np.zeros(count)
+    for k, seats in enumerate(job.seats):
+        for s, seat in enumerate(seats):
+            low[k, s], high[k, s] = seat.low_mm, seat.high_mm
+            part[k, s] = seat.part
+        areas[k] = _least_area(job, k)
+    low, high = low + needs.edge_mm, high - needs.edge_mm
+    bounds = apart.bounds(needs)
+    loose_mm = LOCK_MM if slack_mm > 0.0 else 0.0
+    before = _equals_before(job)
+    return Tables(
+        apart=apart,
+        bounds=bounds,
+        steps=tuple(_sifted(step, apart, bounds, loose_mm) for step in steps),
+        low=low,
+        high=high,
+        seats=np.array([len(seats) for seats in job.seats], dtype=np.intp),
+        part=part,
+        areas=areas,
+        part_areas=np.array(job.areas_mm2),
+        before=before,
+        middle=_mirrors(job, apart, steps, before),
+        order=np.argsort(-areas, kind="stable"),
+        loose_mm=loose_mm,
+        edge_mm=needs.edge_mm,
+    )
+
+
+def _least_area(job: ExactJob, k: int) -> float:
+    """The piece's area, as much smaller as a no must be looser."""
+    seat = job.seats[k][0]
+    around = sum(math.dist(a, b) for ring in seat.parts for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+    area = sum(_area(ring) for ring in seat.parts)
+    return max(area - around * NO_LOOSER_MM, 0.0)
+
+
+def _area(ring: tuple[tuple[float, float], ...]) -> float:
+    corners = zip(ring, ring[1:] + ring[:1], strict=True)
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in corners)) / 2
+
+
+def _sifted(step: Step, apart: Apart, bounds: Floats, loose_mm: float) -> Step:
+    """The step without the ways on which its two nodes lie on each other (or on what is in the way)."""
+    between = np.flatnonzero((apart.first == step.first) & (apart.second == step.second))
+    turned_round = np.flatnonzero((apart.first == step.second) & (apart.second == step.first))
+    kept = []
+    for number, ways in enumerate(step.ways):
+        first, second = divmod(number, step.width)
+        keep = np.ones(len(ways), dtype=np.bool_)
+        if not np.isnan(ways).any():
+            for p in between:
+                keep &= _holds(ways, apart, bounds[apart.base[p] + first * apart.width[p] + second], loose_mm)
+            for p in turned_round:
+                keep &= _holds(-ways, apart, bounds[apart.base[p] + second * apart.width[p] + first], loose_mm)
+        kept.append(ways[keep])
+    return Step(step.first, step.second, step.width, tuple(kept))
+
+
+def _holds(ways: Floats, apart: Apart, bounds: Floats, loose_mm: float) -> NDArray[np.bool_]:
+    reach = ways @ apart.normals.T
+    return np.asarray((reach >= bounds - 2 * loose_mm - EXACT_MM).any(axis=1))
+
+
+def _equals_before(job: ExactJob) -> NDArray[np.intp]:
+    """For every piece the node of the last one before it that it could change places with; 0 for none."""
+    question = job.question
+    wished = {lock.piece for lock in question.locks} | {piece for link in question.links for piece in link.pieces}
+    last: dict[object, int] = {}
+    before = np.zeros(len(job.seats), dtype=np.intp)
+    for k, (piece, seats) in enumerate(zip(question.pieces, job.seats, strict=True)):
+        key: object = piece.id if piece.id in wished else tuple(seat.shape_key() for seat in seats)
+        before[k] = last.get(key, 0)
+        last[key] = k + 1
+    return before
+
+
+def _mirrors(job: ExactJob, apart: Apart, steps: tuple[Step, ...], before: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Which piece keeps to one half, across and along, where the mirrored layout is a layout as well.
+
+    That is so for upright rectangles on one part without anything in the way and without locks. Equal pieces are taken
+    from left to right, which mirroring up and down keeps; mirroring left and right turns it round, so there the middle
+    one of equals that have one seat (or the one left of their middle), or a piece without an equal, keeps to its half.
+    """
+    middle = np.zeros((len(job.seats), 2), dtype=np.bool_)
+    seats = [seat for own in job.seats for seat in own]
+    plain = all(seat.part == seats[0].part and not seat.slopes and _is_box(seat) for seat in seats)
+    if steps or not plain or (apart.first == 0).any():
+        return middle
+    middle[0, 1] = True
+    groups = _groups(before)
+    for members in sorted(groups, key=lambda group: (-(len(group) % 2), group[0])):
+        if len(members) == 1 or len(job.seats[members[0]]) == 1:
+            middle[members[(len(members) - 1) // 2], 0] = True
+            break
+    return middle
+
+
+def _groups(before: NDArray[np.intp]) -> list[list[int]]:
+    groups: list[list[int]] = []
+    for k, node in enumerate(before.tolist()):
+        if node == 0:
+            groups.append([k])
+        else:
+            next(group for group in groups if group[-1] == node - 1).append(k)
+    return groups
+
+
+def _is_box(seat: Seat) -> bool:
+    (width, height), ring = seat.size_mm, seat.parts[0]
+    corners = {(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)}
+    alone = len(seat.parts) == 1 and len(ring) == len(corners)
+    return alone and all(any(math.dist(point, corner) <= EXACT_MM for corner in corners) for point in ring)
