@@ -63,6 +63,8 @@ def decide_in_row(question: Question) -> Answer:
     ground = cloth.grounds[0]
     assert ground.lattice_mm is not None
     assert ground.print_to_cloth is not None
+    if question.locks and not ground.origin_known:
+        return Answer("not found", False, Remark.of("lay-not-found"))
     step_mm, origin_mm = ground.lattice_mm.a_mm[0], ground.print_to_cloth.dx
     ends_mm = ground.usable.bounds.right_mm
     blocks = sorted((k.region.bounds.left_mm, k.region.bounds.right_mm) for k in cloth.keep_outs)
