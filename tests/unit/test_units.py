@@ -145,6 +145,20 @@ def test_a_rounded_piece_never_gets_smaller_and_a_room_never_larger() -> None:
     assert style.show(-0.2, "down") == "-0.5 mm"
 
 
+def test_a_deciding_figure_is_shown_exactly_whatever_the_step() -> None:
+    style = LengthStyle(mm_step=1.0)
+    assert style.show_exactly(14.85) == "14.85 mm"
+    assert style.show_exactly(14.5, "down") == "14.5 mm"
+    assert style.show_exactly(12.0 - 1e-9, "down") == "12 mm", "float dust is no reason to round down"
+    assert (style.show_exactly(0.3125, "up"), style.show_exactly(0.3125, "down")) == ("0.32 mm", "0.31 mm")
+    # 14.85 mm = 0.58465 in
+    inches = LengthStyle("in", inch_parts=32)
+    assert (inches.show_exactly(14.85, "down"), inches.show_exactly(14.85, "up")) == ("0.584 in", "0.585 in")
+    # What is given up is never shown smaller, what is left never larger.
+    assert "0.32 mm" in style.said(Remark.of("change-drop-place-missed-barely", piece="a", amount_exact_mm=0.3125))
+    assert "14.86 mm" in style.said(Remark.of("change-turn-ins-barely", turn_in_exact_mm=14.869))
+
+
 def test_inches_are_shown_as_decimals_or_fractions() -> None:
     assert LengthStyle("in").show(114.3) == "4.50 in"
     assert LengthStyle("in", inch_parts=16).show(144.5) == "5 11/16 in"

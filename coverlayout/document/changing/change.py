@@ -11,6 +11,7 @@ from coverlayout.document.history import Edit
 from coverlayout.document.project import Layout, Project
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer
+from coverlayout.layout.question import Placed
 
 __all__ = ["ChangeKind", "FittingChange", "take_change"]
 
@@ -27,8 +28,9 @@ _EDIT_CODES: dict[ChangeKind, str] = {
     "smaller book": "edit-smaller-book",
     "next cut": "edit-buy-cut",
 }
-# What a change may alter beside the layouts.
+# What a change may alter beside the layouts, and what else its answer hangs on.
 _CHANGED = ("cloths", "books", "own_pieces", "locks", "links", "rules")
+_GIVEN = ("prints", "cut_pieces")
 
 
 @dataclass(frozen=True)
@@ -48,12 +50,13 @@ class FittingChange:
 def take_change(change: FittingChange, asked: Project) -> Edit:
     """Make a change and lay every piece as its answer does; one step. `asked` is the project it was found for.
 
-    What else was edited since stays as it is. BadInput when cloths, books, pieces, wishes or rules are no longer those
-    it was found for.
+    What else was edited since stays as it is. BadInput when the job is no longer the one it was found for: its prints,
+    cloths, books, pieces, wishes and rules, what was cut, and what is pinned where.
     """
 
     def made(old: Project) -> Project:
-        if any(getattr(old, name) != getattr(asked, name) for name in _CHANGED):
+        same = all(getattr(old, name) == getattr(asked, name) for name in (*_CHANGED, *_GIVEN))
+        if not same or _pins(old) != _pins(asked):
             raise BadInput("change-outdated")
         altered = {name: getattr(change.project, name) for name in _CHANGED}
         number = max(old.next_number, change.project.next_number)
@@ -62,6 +65,11 @@ def take_change(change: FittingChange, asked: Project) -> Edit:
         return accept(change.answer.placed).change(replace(new, layouts=layouts))
 
     return checked_edit(Remark(_EDIT_CODES[change.kind]), made)
+
+
+def _pins(project: Project) -> frozenset[Placed]:
+    pinned = set(project.layout.pinned)
+    return frozenset(placed for placed in project.layout.placements if placed.piece in pinned)
 
 
 def _only_there(layout: Layout, before: Project, after: Project) -> Layout:

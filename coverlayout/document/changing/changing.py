@@ -181,7 +181,7 @@ def _smaller_book(project: Project, trying: Trying) -> Iterator[FittingChange]:
     answer = None if steps is None else trying.answer(made(steps))
     if steps is not None and answer is not None:
         (_, board_mm), *_ = boards_to_shrink(made(steps))
-        less_mm = height_mm - grid_mm(steps)
+        less_mm = round(height_mm - grid_mm(steps), 9)
         said = smaller_book_said(answer, less_mm, board_mm, len(boards))
         yield FittingChange("smaller book", said, less_mm, made(steps), answer)
 

@@ -29,10 +29,13 @@ _SIDES_CODES: dict[Sides, str] = {
 
 
 def _said(code: str, answer: Answer, **figures: str | float) -> Remark:
-    """The sentence of that code; another one where nothing is to spare, and where all pieces stay and none is laid."""
-    if answer.spare_mm is None or answer.spare_mm < _NOTHING_MM:
-        return Remark.of(f"{code}-barely", **figures)
-    return Remark.of(code, **figures, spare_mm=answer.spare_mm)
+    """The sentence of that code, or its fellow where there is nothing to spare."""
+    spare_mm = answer.spare_mm or 0.0
+    return (
+        Remark.of(code, **figures, spare_mm=spare_mm)
+        if spare_mm >= _NOTHING_MM
+        else Remark.of(f"{code}-barely", **figures)
+    )
 
 
 def liners_said(answer: Answer, turned: tuple[str, ...], all_of_them: int) -> Remark:
@@ -44,7 +47,9 @@ def liners_said(answer: Answer, turned: tuple[str, ...], all_of_them: int) -> Re
 
 
 def paper_said(answer: Answer) -> Remark:
-    """Liners from paper."""
+    """Liners from paper; where the covers are cut already, nothing is left to lay and no room to tell of."""
+    if answer.spare_mm is None:
+        return Remark("change-paper-liners-only")
     return _said("change-paper-liners", answer)
 
 

@@ -195,3 +195,52 @@ def test_where_all_are_pinned_they_are_judged_and_told(bench: Path, capsys: pyte
             take_off(("pocket-2",)).change(unpin(("pocket-1", "pocket-2")).change(opened.project)),
             opened.pictures,
         )
+
+
+SWATCH_BOOK = ("--cloth", "12x12in", "--page", "4.5x6in", "--structure", "separate-boards", "--cover-turns", "none")
+
+
+def test_a_no_offers_what_would_make_it_fit(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # Common practice, no source: upright it does not fit, with turned liners 4.7 mm are to spare.
+    made(*SWATCH_BOOK, "--liner-turns", "none")
+    code, answer = laid(capsys, "--seconds", "30")
+    assert (code, answer["verdict"], answer["pieces"]) == (3, "does not fit", [])
+    first, *others = answer["changes_that_fit"]
+    assert set(first) == {"kind", "said", "amount_mm", "spare_mm"}
+    assert (first["kind"], first["amount_mm"]) == ("turn liners", None)
+    assert first["spare_mm"] == pytest.approx(4.7, abs=0.01)
+    # Shown to half a millimetre, room never larger than it is.
+    assert first["said"].startswith("Turn the liners a quarter: everything fits with 4.5 mm to spare")
+    assert [change["kind"] for change in others] == ["paper liners", "smaller book", "next cut"]
+    assert others[1]["amount_mm"] == 12.0
+
+
+def test_people_read_what_would_make_it_fit(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made(*SWATCH_BOOK, "--liner-turns", "none")
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout"]) == 3
+    lines = capsys.readouterr().out.splitlines()
+    start = lines.index("What would make it fit:")
+    assert lines[start + 1].startswith("- Turn the liners a quarter: ")
+    assert all(line.startswith("- ") for line in lines[start + 1 :])
+    assert lines[start - 1].startswith("does not fit: ")
+
+
+def test_where_no_single_change_helps_that_is_said(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made("--cloth", "100x100mm", "--piece", "name=poster size=9000x9000mm turns=none")
+    capsys.readouterr()
+    assert main(["lay", "a.coverlayout"]) == 3
+    assert capsys.readouterr().out.splitlines()[-1] == "No single change was found that would make it fit"
+
+
+def test_a_yes_offers_nothing(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made(*SWATCH_BOOK, "--liner-turns", "quarter")
+    assert laid(capsys)[1]["changes_that_fit"] == []
+    assert main(["lay", "a.coverlayout"]) == 0
+    assert "What would make it fit" not in capsys.readouterr().out
+
+
+def test_no_time_is_left_for_changes_when_there_is_none(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    made(*SWATCH_BOOK, "--liner-turns", "none")
+    code, answer = laid(capsys, "--seconds", "0.0001")
+    assert (code, answer["changes_that_fit"]) == (3, [])

@@ -31,10 +31,10 @@ def cut(piece: str) -> CutPiece:
 def test_liners_may_turn_and_covers_stay_as_they_are() -> None:
     turned = with_liners_turned(PROJECT)
     assert turned is not None
-    assert turns(turned) == {
-        **{"front-1": "none", "back-1": "none", "liner-front-1": "quarter", "liner-back-1": "quarter"},
-        **{"front-2": "none", "back-2": "none", "liner-front-2": "quarter", "liner-back-2": "quarter"},
-    }
+    allowed = turns(turned)
+    assert {name for name, turn in allowed.items() if turn == "none"} == {"front-1", "back-1", "front-2", "back-2"}
+    assert {turn for name, turn in allowed.items() if name.startswith("liner-")} == {"quarter"}
+    assert len(allowed) == 8
 
 
 def test_only_the_liners_of_the_books_named_may_turn() -> None:
