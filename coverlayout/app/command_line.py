@@ -26,11 +26,13 @@ _SUMMARIES = {
     "lay": "place everything and say whether the cloth is enough",
     "check": "judge what is placed",
     "cuts": "every cut on the ladder with its verdict, least first",
+    "count": "how many books come from the cloth",
+    "largest": "the largest board of the book's shape that the cloth gives",
     "sheet": "write the measurements for the bench",
 }
-_LATER = frozenset(
-    ("largest", "count", "length", "scale", "book", "suggest", "preview", "compose", "print-info", "tile")
-)
+# The verbs that ask how much have a room of their own.
+_SIZING = frozenset(("count", "largest"))
+_LATER = frozenset(("length", "scale", "book", "suggest", "preview", "compose", "print-info", "tile"))
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -84,7 +86,7 @@ def _run(words: list[str]) -> int:
 
 
 def _do(name: str, words: list[str]) -> int:
-    module = importlib.import_module(f"coverlayout.app.verbs.{name}")
+    module = importlib.import_module(f"coverlayout.app.{'sizing' if name in _SIZING else 'verbs'}.{name}")
     verb: Verb = module.VERB
     given = read(verb, words, getattr(module, "LATER", frozenset()))
     return 0 if given is None else verb.run(given)

@@ -149,6 +149,7 @@ def ladder_for(
             length_mm=purchase.cut.length_mm,
             price=purchase.price,
             question=question_for(purchase.project, steps=steps, seconds=seconds),
+            of=purchase.cut.of,
         )
         for purchase in purchases(project, planned, ladder_in_use() if cuts is None else cuts)
     )

@@ -1,26 +1,32 @@
-"""The ladder of cuts: each with its verdict, least first, and the least to buy."""
+"""The ladder of cuts: each with its verdict, least first, the least to buy, and the cheapest cuts together."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from coverlayout.errors import Remark
-from coverlayout.geometry.shapes import is_rectangle
-from coverlayout.geometry.tolerance import EXACT_MM, SAME_TURN_DEG
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Verdict
-from coverlayout.layout.lay import lay
-from coverlayout.layout.question import ClothAsked, CutAsked, Question, Watch, never
+from coverlayout.layout.buying.bundles import Bundle, cheapest_bundle
+from coverlayout.layout.buying.within import lies_within
+from coverlayout.layout.lay import first_layout, lay
+from coverlayout.layout.question import CutAsked, Placed, Question, Watch, never
+from coverlayout.layout.sizing.rooms import quick_answer
 
-__all__ = ["Ladder", "Rung", "climb"]
+__all__ = ["Bundle", "Ladder", "Rung", "climb"]
 
-# One rung may take this many steps at most: a ladder has fifty of them.
-_STEPS_A_RUNG = 8_000
+# A first look at every rung, and what one that stays open may take after that: a ladder has sixty of them.
+_LOOK_STEPS, _STEPS_A_RUNG = 400, 4_000
+# For a rung that is laid in earnest.
+_STEPS_CLOSELY = 8_000
+# Shares of the work, for the progress told: the looks, the rungs, the cuts together.
+_LOOKS, _RUNGS = 0.2, 0.8
 
 
 @dataclass(frozen=True)
 class Rung:
-    """A cut with its verdict; `spare_mm` and `answer` as in Answer."""
+    """A cut with its verdict; `spare_mm` and `answer` as in Answer. The room is the most found at a look, unproved."""
 
     name: str
     width_mm: float
@@ -34,39 +40,39 @@ class Rung:
 
 @dataclass(frozen=True)
 class Ladder:
-    """All rungs, least first; the names of the first that fits at all and of the first that fits with room, or None."""
+    """All rungs, least first; the names of the first that fits at all and of the first that fits with room, or None.
+
+    `cheapest` is the cheapest way to buy the job when several cuts may be bought together, None when none is known.
+    """
 
     rungs: tuple[Rung, ...]
     least: str | None
     least_with_room: str | None
+    cheapest: Bundle | None = None
 
 
-def climb(cuts: Iterable[CutAsked], watch: Watch = never) -> Ladder:
-    """Every cut with its verdict, least first: by price where all are known, else by area.
+def climb(cuts: Iterable[CutAsked], watch: Watch = never, *, together: bool = True) -> Ladder:
+    """Every cut with its verdict, least first: by price where all are known, else by area; then the cheapest together.
 
-    A cut that lies within another, one way up like the other, cannot hold what the other cannot: that is used only as
-    the proof it is. When `watch` stops the climb, the cuts not reached are `not found` and their answers `cut_short`.
+    Cuts that lie within each other, one way up alike, tell of each other: what the larger cannot hold the smaller
+    cannot, and what the smaller holds the larger does. When `watch` stops the climb, the cuts not reached are
+    `not found` and their answers `cut_short`. `together` False leaves out the cuts bought together.
     """
     ranked = _least_first(tuple(cuts))
-    answers: dict[int, Answer] = {}
-    stopped = False
-
-    def watch_rung(share_done: float) -> bool:
-        nonlocal stopped
-        stopped = stopped or watch((len(answers) + share_done) / len(ranked))
-        return stopped
-
-    for number, cut in enumerate(ranked):
-        if stopped or watch_rung(0.0):
-            break
-        asked = replace(cut.question, steps=min(cut.question.steps, _STEPS_A_RUNG))
-        answers[number] = lay(asked, watch_rung)
-    for number, cut in enumerate(ranked):
-        answers.setdefault(number, _not_reached(cut.question))
-    rungs = tuple(_rung(cut, _told_by_others(ranked, answers, number)) for number, cut in enumerate(ranked))
+    climbing = _Climb(ranked, watch)
+    climbing.run()
+    for verdicts in (("fits", "fits, tight"), ("fits",)):
+        first = next((n for n in range(len(ranked)) if climbing.answer(n).verdict in verdicts), None)
+        if first is not None and not climbing.stopped:
+            climbing.look_closely(first)
+    rungs = tuple(_rung(cut, climbing.answer(number)) for number, cut in enumerate(ranked))
     holding = [rung.name for rung in rungs if rung.verdict in ("fits", "fits, tight")]
     roomy = [rung.name for rung in rungs if rung.verdict == "fits"]
-    return Ladder(rungs, next(iter(holding), None), next(iter(roomy), None))
+    cheapest = None
+    if together and not climbing.stopped:
+        known = {cut.name: climbing.answer(number) for number, cut in enumerate(ranked)}
+        cheapest = cheapest_bundle(ranked, known, lambda share: watch(_RUNGS + (1 - _RUNGS) * share))
+    return Ladder(rungs, next(iter(holding), None), next(iter(roomy), None), cheapest)
 
 
 def _least_first(cuts: tuple[CutAsked, ...]) -> list[CutAsked]:
@@ -74,55 +80,103 @@ def _least_first(cuts: tuple[CutAsked, ...]) -> list[CutAsked]:
     return sorted(cuts, key=lambda cut: (cut.price or 0.0 if by_price else 0.0, cut.width_mm * cut.length_mm))
 
 
-def _not_reached(question: Question) -> Answer:
-    reason = Remark.of("lay-not-found-yet")
-    return Answer("not found", False, reason, cut_short=True, question_number=question.number)
-
-
 def _rung(cut: CutAsked, answer: Answer) -> Rung:
     figures = cut.name, cut.width_mm, cut.length_mm, cut.price
     return Rung(*figures, answer.verdict, answer.proved, answer.spare_mm, answer)
 
 
-def _told_by_others(ranked: list[CutAsked], answers: dict[int, Answer], number: int) -> Answer:
-    """The rung's own answer, or where that is open the no of a cut that has it inside."""
-    own = answers[number]
-    if own.verdict != "not found":
+class _Climb:
+    """One climb: what is known of each rung, by its number from the least on."""
+
+    def __init__(self, ranked: list[CutAsked], watch: Watch) -> None:
+        self._questions = [cut.question for cut in ranked]
+        self._ranked, self._watch = ranked, watch
+        self._answers: dict[int, Answer] = {}
+        self._within = {
+            number: [other for other in range(len(ranked)) if other != number and self._is_within(number, other)]
+            for number in range(len(ranked))
+        }
+        self._share = 0.0
+        self.stopped = False
+
+    def _is_within(self, small: int, large: int) -> bool:
+        return lies_within(self._questions[small], self._questions[large])
+
+    def run(self) -> None:
+        """A look at each; more for those that stay open, then the room of those that fit, the smallest first."""
+        looks: dict[int, Answer] = {}
+        smallest_first = sorted(range(len(self._ranked)), key=lambda k: self._area_mm2(k))
+        for done, number in enumerate(smallest_first):
+            if self._stop(_LOOKS * done / len(smallest_first)):
+                return
+            looks[number] = self._decide(number, _LOOK_STEPS)
+        for done, number in enumerate(smallest_first):
+            share = _LOOKS + (_RUNGS - _LOOKS) * done / len(smallest_first)
+            if self._stop(share):
+                return
+            answer = looks[number]
+            if answer.verdict == "not found" and not self._told(number, looks):
+                answer = self._decide(number, _STEPS_A_RUNG)
+            starts = [*self._from_smaller(number), *([answer.placed] if answer.placed else [])]
+            if starts:
+                answer = quick_answer(self._questions[number], self._watch_part, steps=_LOOK_STEPS, starts=starts)
+            looks[number] = self._answers[number] = answer
+        self._answers = {number: self._told_by_larger(number) for number in self._answers}
+
+    def _decide(self, number: int, steps: int) -> Answer:
+        question = self._questions[number]
+        return first_layout(replace(question, steps=min(question.steps, steps)), self._watch_part)
+
+    def _told(self, number: int, looks: dict[int, Answer]) -> bool:
+        """True when another cut says already what this one can do."""
+        larger = any(looks[other].verdict == "does not fit" for other in self._within[number] if other in looks)
+        return larger or next(self._from_smaller(number), None) is not None
+
+    def _from_smaller(self, number: int) -> Iterator[tuple[Placed, ...]]:
+        """The layout with most room of the cuts that lie within this one."""
+        known = [
+            (answer.spare_mm or 0.0, answer.placed)
+            for smaller, answer in self._answers.items()
+            if number in self._within[smaller] and answer.placed
+        ]
+        if known:
+            yield max(known, key=lambda each: each[0])[1]
+
+    def _told_by_larger(self, number: int) -> Answer:
+        """The rung's own answer, or where that is open the no of a cut that has it inside."""
+        own = self._answers[number]
+        if own.verdict != "not found":
+            return own
+        for other in self._within[number]:
+            answer = self._answers.get(other)
+            if answer is not None and answer.verdict == "does not fit":
+                reason = Remark.of("lay-no-larger", name=self._ranked[other].name)
+                return replace(answer, reason=reason, question_number=own.question_number)
         return own
-    for other, answer in answers.items():
-        if answer.verdict == "does not fit" and _lies_within(ranked[number].question, ranked[other].question):
-            reason = Remark.of("lay-no-larger", name=ranked[other].name)
-            return replace(answer, reason=reason, question_number=own.question_number)
-    return own
 
+    def look_closely(self, number: int) -> None:
+        """Lay a rung in earnest, where the maker looks first: its most room, and a tidy layout."""
+        quick = self._answers[number]
+        question = self._questions[number]
+        answer = lay(replace(question, steps=min(question.steps, _STEPS_CLOSELY)), self._watch_part)
+        if answer.placed and (answer.spare_mm or 0.0) >= (quick.spare_mm or 0.0) - SAME_LENGTH_MM:
+            self._answers[number] = answer
 
-def _lies_within(small: Question, large: Question) -> bool:
-    """True when any layout of the small question is one of the large: the same job on cloths that lie within."""
-    locked = any(lock.must for lock in large.locks) or any(link.must for link in large.links)
-    if locked or small.pieces != large.pieces or small.gap_mm < large.gap_mm:
-        return False
-    same_many = len(small.cloths) == len(large.cloths)
-    return same_many and all(map(_cloth_within, small.cloths, large.cloths))
+    def answer(self, number: int) -> Answer:
+        """What is known of a rung; one not reached is open."""
+        if number in self._answers:
+            return self._answers[number]
+        reason = Remark.of("lay-not-found-yet")
+        asked = self._questions[number].number
+        return Answer("not found", False, reason, cut_short=True, question_number=asked)
 
+    def _area_mm2(self, number: int) -> float:
+        return self._ranked[number].width_mm * self._ranked[number].length_mm
 
-def _cloth_within(small: ClothAsked, large: ClothAsked) -> bool:
-    if small == large:
-        return True
-    if small.id != large.id or len(small.grounds) != 1 or len(large.grounds) != 1:
-        return False
-    inner, outer = small.grounds[0], large.grounds[0]
-    alike = inner.id == outer.id and inner.print_id == outer.print_id
-    return (
-        alike
-        and abs(inner.up_deg - outer.up_deg) <= SAME_TURN_DEG
-        and not (large.keep_outs or large.fixed)
-        and _is_plain(large)
-        and inner.usable.bounds.width_mm <= outer.usable.bounds.width_mm + EXACT_MM
-        and inner.usable.bounds.height_mm <= outer.usable.bounds.height_mm + EXACT_MM
-    )
+    def _stop(self, share_done: float) -> bool:
+        self._share = max(self._share, share_done)
+        self.stopped = self.stopped or self._watch(self._share)
+        return self.stopped
 
-
-def _is_plain(cloth: ClothAsked) -> bool:
-    """True when the cloth's one ground is an upright rectangle."""
-    parts = cloth.grounds[0].usable.parts()
-    return len(parts) == 1 and not parts[0][1] and is_rectangle(parts[0][0])
+    def _watch_part(self, _share_done: float) -> bool:
+        return self._stop(self._share)

@@ -164,13 +164,18 @@ class Question:
 
 @dataclass(frozen=True)
 class CutAsked:
-    """A cut with the question it poses: width across and length along in mm, the price where it is known."""
+    """A cut with the question it poses: width across and length along in mm, the price where it is known.
+
+    `of` is the width of cloth it is cut from, as written; a print is sold on one width, so only cuts of one width, and
+    those of none, are bought together.
+    """
 
     name: str
     width_mm: float
     length_mm: float
     price: float | None
     question: Question
+    of: str = ""
 
 
 Watch = Callable[[float], bool]

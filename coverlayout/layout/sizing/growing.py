@@ -1,0 +1,163 @@
+"""The largest size at which everything still fits: layouts push it up, proofs pull its bound down, until they meet.
+
+Each layout found is stretched at once to the largest size its order allows, so that the size is exact and few layouts
+have to be looked for. What is refused at one size is refused at every larger one: the asker's question must be so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.lay import first_layout
+from coverlayout.layout.question import Placed, Question, Watch, never
+from coverlayout.layout.rules import Judge
+from coverlayout.layout.sizing.stretching import Stretched, largest_alike
+
+__all__ = ["NEAR_MM", "LargestSize", "largest_size"]
+
+# A size is known when the least refused is no farther than this above the largest laid.
+NEAR_MM = 0.1
+# A no must hold a little looser than the rules, so nothing nearer than this above the true size can be refused.
+_STEP_MM = 0.05
+# Steps for one size: about a second where nothing is found and nothing refused.
+_STEPS_A_SIZE = 20_000
+# Sizes tried at most; halving from a metre to the step takes fifteen.
+_MOST_TRIES = 60
+# Sizes asked again with all steps where the bound is still open.
+_BOUND_TRIES = 5
+
+
+@dataclass(frozen=True)
+class LargestSize:
+    """The largest size laid, with its layout (None: none is known), and the least size shown impossible (or None)."""
+
+    size_mm: float | None
+    answer: Answer
+    bound_mm: float | None
+    cut_short: bool = False
+
+    @property
+    def proved(self) -> bool:
+        """True when no size larger by more than NEAR_MM can be had; a proved no when there is no size at all."""
+        if self.size_mm is None:
+            return self.answer.verdict == "does not fit"
+        return self.bound_mm is not None and self.bound_mm - self.size_mm <= NEAR_MM
+
+
+def largest_size(
+    question_at: Callable[[float], Question],
+    start_mm: float,
+    *,
+    least_mm: float,
+    most_mm: float,
+    watch: Watch = never,
+) -> LargestSize:
+    """The largest size between `least_mm` and `most_mm` at which all pieces of `question_at(size)` fit.
+
+    Looks around `start_mm` first. Not even the least size may fit: then `size_mm` is None and `answer` says why.
+    """
+    search = _Growing(question_at, least_mm, most_mm, watch)
+    search.run(start_mm)
+    return search.found()
+
+
+class _Growing:
+    """One search: the largest size laid, the least refused, the least not found, all in mm."""
+
+    def __init__(self, question_at: Callable[[float], Question], least_mm: float, most_mm: float, watch: Watch) -> None:
+        self.question_at, self.least_mm, self.most_mm, self._watch = question_at, least_mm, most_mm, watch
+        self.size_mm: float | None = None
+        self.answer: Answer | None = None
+        self.no: Answer | None = None
+        self.bound_mm: float | None = None
+        self.open_mm = most_mm
+        self.tries = 0
+        self.cut_short = False
+
+    def run(self, start_mm: float) -> None:
+        """Up from the start until something is refused, down until something fits, then halve what is between."""
+        size_mm = min(max(start_mm, self.least_mm), self.most_mm)
+        while self._asks(size_mm) and self.size_mm is not None and self.size_mm < self.open_mm - _STEP_MM:
+            if self.open_mm < self.most_mm:
+                break
+            size_mm = min(self.size_mm * 1.5, self.most_mm)
+        while self.size_mm is None and self._more() and self.open_mm > self.least_mm:
+            size_mm = max(self.open_mm / 1.5, self.least_mm)
+            self._asks(size_mm)
+        while self.size_mm is not None and self._more() and self.open_mm - self.size_mm > 2 * _STEP_MM:
+            self._asks((self.size_mm + self.open_mm) / 2)
+        self._settle()
+
+    def _settle(self) -> None:
+        """Ask just above the size found, and when that stays open, halve the way to what is refused."""
+        while self.size_mm is not None and self._more() and not self._known():
+            if not self._asks(min(self.size_mm + _STEP_MM, self.most_mm)):
+                break
+        for _ in range(_BOUND_TRIES):
+            if self.size_mm is None or self.bound_mm is None or self._known() or not self._more():
+                return
+            self._asks((max(self.size_mm, self.open_mm) + self.bound_mm) / 2)
+
+    def _known(self) -> bool:
+        assert self.size_mm is not None, "asked only when there is a size"
+        refused = self.bound_mm is not None and self.bound_mm - self.size_mm <= NEAR_MM
+        return refused or self.size_mm >= self.most_mm - _STEP_MM
+
+    def _more(self) -> bool:
+        return self.tries < _MOST_TRIES and not self.cut_short
+
+    def _asks(self, size_mm: float) -> bool:
+        """Decide one size; True when it fits."""
+        self.tries += 1
+        question = self.question_at(size_mm)
+        question = replace(question, steps=min(question.steps, _STEPS_A_SIZE))
+        answer = first_layout(question, self._watch_try)
+        self.cut_short = self.cut_short or answer.cut_short
+        if answer.verdict in ("fits", "fits, tight"):
+            self._laid(size_mm, answer)
+            return True
+        if answer.verdict == "does not fit" and (self.bound_mm is None or size_mm < self.bound_mm):
+            self.bound_mm = size_mm
+        self.open_mm = min(self.open_mm, size_mm)
+        self.no = answer
+        return False
+
+    def _watch_try(self, share_done: float) -> bool:
+        return self._watch(min((self.tries + share_done) / _MOST_TRIES, 1.0))
+
+    def _laid(self, size_mm: float, answer: Answer) -> None:
+        stretched = largest_alike(self.question_at, size_mm, answer.placed, self.most_mm)
+        if stretched is None:
+            stretched = self._grown(size_mm, answer.placed)
+        if stretched.amount_mm > size_mm and self._holds(stretched.amount_mm, stretched.placed):
+            answer, size_mm = replace(answer, placed=stretched.placed), stretched.amount_mm
+        if self.size_mm is None or size_mm > self.size_mm:
+            self.size_mm, self.answer = size_mm, answer
+        if self.open_mm <= self.size_mm:
+            # What was not found with so many steps is there all the same.
+            self.open_mm = self.most_mm if self.bound_mm is None else max(self.bound_mm, self.size_mm)
+
+    def _grown(self, size_mm: float, placed: tuple[Placed, ...]) -> Stretched:
+        """Pieces grown where they lie until the judge finds something wrong, less what the judge lets pass."""
+        low_mm, high_mm = size_mm, self.open_mm
+        while high_mm - low_mm > SAME_LENGTH_MM:
+            middle_mm = (low_mm + high_mm) / 2
+            if self._holds(middle_mm, placed):
+                low_mm = middle_mm
+            else:
+                high_mm = middle_mm
+        return Stretched(low_mm - 2 * SAME_LENGTH_MM, placed)
+
+    def _holds(self, size_mm: float, placed: tuple[Placed, ...]) -> bool:
+        report = Judge(self.question_at(size_mm)).report(placed)
+        return not report.breaches and not report.waiting
+
+    def found(self) -> LargestSize:
+        """What is known at the end."""
+        if self.size_mm is None or self.answer is None:
+            assert self.no is not None, "something was asked"
+            return LargestSize(None, self.no, self.bound_mm, self.cut_short)
+        return LargestSize(self.size_mm, self.answer, self.bound_mm, self.cut_short)
