@@ -94,11 +94,11 @@ class _Cover:
             if enough or self._left <= 0 or (known_to is not None and self._found.refusal and unknown <= known_to):
                 break
             patch = patches.popleft()
-            if not self._settled(patch):
-                if patch.share / 2 < _SMALLEST_SHARE:
-                    self._found.left_open += 1
-                else:
-                    patches.extend(patch.halves())
+            halves = self._settle(patch)
+            if halves and halves[0].share < _SMALLEST_SHARE:
+                self._found.left_open += 1
+            else:
+                patches.extend(halves)
         self._found.left_open += len(patches)
         return self._found
 
@@ -106,25 +106,47 @@ class _Cover:
         self._left -= 1
         return self._decide(question)
 
-    def _settled(self, patch: Patch) -> bool:
-        """Whether one layout holds for the whole patch, or the whole patch is refused."""
+    def _settle(self, patch: Patch) -> tuple[Patch, ...]:
+        """Nothing where one layout holds for the whole patch or the whole patch is refused, else its halves."""
         here = with_origin(self._question, self._falling, patch.middle_mm)
         swept = grown(here, self._moving, patch.reach_mm)
         holds = _Holds(here, swept, self._moving)
         for known in reversed(self._found.covered[-_LAYOUTS_TRIED:]):
             by_mm = _from(known.patch.middle_mm, patch.middle_mm)
             if self._keep(holds, patch, shifted(known.placed, self._moving, self._falling.cloth_id, by_mm)):
-                return True
+                return ()
         answer = self._ask(here)
         if fits(answer):
-            return self._covered_from(holds, patch, here, swept, answer.placed)
+            if self._covered_from(holds, patch, here, swept, answer.placed):
+                return ()
+            return patch.halves(of_other=self._longer_holds(patch, here, answer.placed))
         if answer.verdict == "does not fit":
             self._found.refusal = self._found.refusal or answer
-            least = shrunk(here, self._moving, patch.reach_mm)
-            if least is not None and self._ask(least).verdict == "does not fit":
+            if self._refused(here, patch):
                 self._found.refused_share += patch.share
-                return True
-        return False
+                return ()
+            if patch.share < 1.0:
+                return patch.halves(of_other=self._longer_refused(patch, here))
+        return patch.halves()
+
+    def _longer_holds(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> bool | None:
+        """True when it is the other side that a layout does not hold along, False when it is the one side."""
+        for of_other, line in zip((True, False), patch.lines(), strict=True):
+            if _Holds(here, grown(here, self._moving, line.reach_mm), self._moving).everywhere(placed):
+                return of_other
+        return None
+
+    def _longer_refused(self, patch: Patch, here: Question) -> bool | None:
+        """True when it is the other side along which there are layouts, False when it is the one side."""
+        for of_other, line in zip((True, False), patch.lines(), strict=True):
+            if self._refused(here, line):
+                return of_other
+        return None
+
+    def _refused(self, here: Question, patch: Patch) -> bool:
+        """True when every place of the patch is refused."""
+        least = shrunk(here, self._moving, patch.reach_mm)
+        return least is not None and self._ask(least).verdict == "does not fit"
 
     def _covered_from(
         self, holds: _Holds, patch: Patch, here: Question, swept: Question, placed: tuple[Placed, ...]

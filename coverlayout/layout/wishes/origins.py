@@ -37,8 +37,8 @@ class OriginsAnswer:
     """The answer for every place where the print may fall.
 
     At least `least_share` and at most `most_share` of all places (0 to 1) have a layout; `layouts` are those found,
-    each for a patch of places. `longer_mm`: so much more length makes it sure, None when that is not known or no length up
-    to one repeat does. `example` is the question for the place that the answer's layout is for, None without one.
+    each for a patch of places. `longer_mm`: so much more length makes it sure, None when that is not known or no length
+    up to one repeat does. `example` is the question for the place that the answer's layout is for, None without one.
     """
 
     answer: Answer

@@ -43,14 +43,21 @@ class Patch:
         (x, y), (ax, ay), (bx, by) = self.corner_mm, self.side_mm, self.other_side_mm
         return x + across * ax + along * bx, y + across * ay + along * by
 
-    def halves(self) -> tuple[Patch, Patch]:
-        """Two patches side by side that are this one together, cut across the longer side.
+    def lines(self) -> tuple[Patch, Patch]:
+        """The two lines through the middle, along one side and along the other."""
+        (x, y), (ax, ay), (bx, by) = self.corner_mm, self.side_mm, self.other_side_mm
+        return Patch((x + bx / 2, y + by / 2), (ax, ay)), Patch((x + ax / 2, y + ay / 2), (0.0, 0.0), (bx, by))
+
+    def halves(self, *, of_other: bool | None = None) -> tuple[Patch, Patch]:
+        """Two patches side by side that are this one together: one side is halved, or the other, or the longer one.
 
         >>> [half.corner_mm for half in Patch((0.0, 0.0), (60.0, 0.0), (0.0, 40.0)).halves()]
         [(0.0, 0.0), (30.0, 0.0)]
         """
         a, b = self.side_mm, self.other_side_mm
-        if a[0] ** 2 + a[1] ** 2 < b[0] ** 2 + b[1] ** 2:
+        if of_other is None:
+            of_other = a[0] ** 2 + a[1] ** 2 < b[0] ** 2 + b[1] ** 2
+        if of_other:
             a, b = b, a
         half, share = (a[0] / 2, a[1] / 2), self.share / 2
         beyond = self.corner_mm[0] + half[0], self.corner_mm[1] + half[1]
