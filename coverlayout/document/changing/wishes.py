@@ -18,13 +18,23 @@ __all__ = ["missed_by_mm", "without_one_wish"]
 def without_one_wish(project: Project) -> Iterator[tuple[LockWish | LinkWish, Project]]:
     """Each wish that must hold, with the project that does without it; in the project's order, locks before links.
 
+    What one sentence of the maker asks of several books or volumes is one wish, and goes as a whole.
+
     >>> asked, hoped = LockWish("wish-1", "front-1", (0.0, 0.0)), LockWish("wish-2", "back-1", (9.0, 4.0), must=False)
     >>> [(wish.id, len(rest.locks)) for wish, rest in without_one_wish(Project(locks=(asked, hoped)))]
     [('wish-1', 1)]
     """
+    said: set[str] = set()
     for wish in project.wishes:
-        if wish.must:
-            yield wish, remove_wish(wish.id).change(project)
+        if not wish.must or wish.sentence in said:
+            continue
+        rest = project
+        for other in project.wishes:
+            if other is wish or (wish.sentence and other.must and other.sentence == wish.sentence):
+                rest = remove_wish(other.id).change(rest)
+        if wish.sentence:
+            said.add(wish.sentence)
+        yield wish, rest
 
 
 def missed_by_mm(project: Project, rest: Project, answer: Answer, decide: Decide) -> float:

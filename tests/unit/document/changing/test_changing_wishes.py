@@ -34,6 +34,16 @@ def test_only_what_must_hold_is_dropped_one_at_a_time() -> None:
     assert list(without_one_wish(PROJECT)) == []
 
 
+def test_what_one_sentence_asks_goes_as_a_whole() -> None:
+    first, second = (
+        LinkWish(f"wish-{k}", (f"front-{k}", f"back-{k}"), sentence="back the same as front") for k in (1, 2)
+    )
+    hoped = replace(second, id="wish-3", must=False)
+    project = replace(PROJECT, links=(first, second, hoped, replace(first, id="wish-4", sentence="")))
+    found = [(wish.id, [left.id for left in rest.wishes]) for wish, rest in without_one_wish(project)]
+    assert found == [("wish-1", ["wish-3", "wish-4"]), ("wish-4", ["wish-1", "wish-2", "wish-3"])]
+
+
 def test_a_wish_is_missed_by_the_least_it_must_give() -> None:
     # The label's middle can lie from 45 to 55 across. The wish wants 17 + 40 k, so 57 at the nearest: 2 off.
     project = replace(PROJECT, locks=(LockWish("wish-1", "label-1", (17.0, 4.0)),))
