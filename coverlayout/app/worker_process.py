@@ -20,6 +20,8 @@ AnswerQuestion = Callable[[Kind, Any, Watch, Callable[[Any], None]], Any]
 
 # Often enough for a moving bar, seldom enough to cost nothing.
 _PROGRESS_EVERY_S = 0.05
+# What would make a job fit is tried for at most this long.
+_CHANGES_S = 20.0
 # What a busy search gets to notice that the window is gone.
 _LAST_WORDS_S = 0.5
 
@@ -46,22 +48,57 @@ class Started:
 
 
 def answer_question(kind: Kind, asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    """The answer of the layout engine: an Answer for `lay`, a Ladder for `ladder`, a StillHad for `rest`."""
-    if kind == "lay":
-        from coverlayout.layout.lay import lay  # noqa: PLC0415  loaded here so that only the process pays for it
+    """The answer of the engine to a question of a kind: of which type, ui.port.Heard says."""
+    return _ANSWERS[kind](asked, watch, found)
 
-        return lay(asked, watch, found)
-    if kind == "rest":
-        from coverlayout.document.cutting.still_had import still_had  # noqa: PLC0415  as above
 
-        return still_had(asked, watch)
-    from coverlayout.layout.ladder import climb  # noqa: PLC0415  as above
+# Each loads what it needs itself, so that only the process pays for it.
 
+
+def _lay(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.layout.lay import lay  # noqa: PLC0415  see above
+
+    return lay(asked, watch, found)
+
+
+def _ladder(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.layout.ladder import climb  # noqa: PLC0415  see above
+
+    del found
     return climb(asked, watch)
+
+
+def _rest(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.cutting.still_had import still_had  # noqa: PLC0415  see above
+
+    return still_had(asked, watch, found)
+
+
+def _another(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.layout.laying.another import another  # noqa: PLC0415  see above
+
+    del found
+    return another(asked, watch)
+
+
+def _changes(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.changing.changing import what_would_fit  # noqa: PLC0415  see above
+
+    return what_would_fit(asked, watch, seconds=_CHANGES_S, found=found)
+
+
+_ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {
+    "lay": _lay,
+    "ladder": _ladder,
+    "rest": _rest,
+    "another": _another,
+    "changes": _changes,
+}
 
 
 def _warm() -> None:
     """Load what answering needs before the first question comes."""
+    import coverlayout.document.changing.changing  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.cutting.still_had  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.lay  # noqa: F401, PLC0415  loaded for its effect

@@ -24,7 +24,9 @@ __all__ = [
     "text_font",
 ]
 
-LineKind = Literal["board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge", "zone", "base line"]
+LineKind = Literal[
+    "board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge", "zone", "base line", "proposed"
+]
 
 SPACE_PX = 4
 CORNER_PX = 4
@@ -144,15 +146,24 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
     "flaw": (2.5, 1.5),
     "zone": (9.0, 2.5, 1.5, 2.5),
     "base line": (10.0, 3.0, 2.0, 3.0),
+    "proposed": (7.0, 3.0, 1.0, 2.0, 1.0, 3.0),
 }
-_WIDTH_PX: dict[LineKind, float] = {"board": 2.0, "edge": 1.0, "measure": 1.0, "mitre": 1.0, "liner": 2.0}
+_WIDTH_PX: dict[LineKind, float] = {
+    "board": 2.0,
+    "edge": 1.0,
+    "measure": 1.0,
+    "mitre": 1.0,
+    "liner": 2.0,
+    "proposed": 2.0,
+}
 _ON_PRINT = "#22252B"
 
 
 def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | None = None) -> QPen:
     """The pen of a kind of line.
 
-    Board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot, base line long and short.
+    Board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot, base line long and short,
+    proposed a dash and two dots.
     Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
     """
     made = QPen(QColor(color or _ON_PRINT), width_px or _WIDTH_PX.get(kind, 1.5))

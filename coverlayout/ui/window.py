@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from coverlayout.document.edits.job import change_preferences
@@ -38,6 +38,8 @@ from coverlayout.ui.panels.placement_panel import PlacementPanel
 from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
+from coverlayout.ui.proposing.proposing import Proposing
+from coverlayout.ui.proposing.strip import ProposalStrip
 from coverlayout.ui.seeing.base_lines import paint_base_lines
 from coverlayout.ui.seeing.loupe import Loupe
 from coverlayout.ui.seeing.true_size import TrueSize
@@ -93,6 +95,7 @@ class Window(QWidget):
         self.keeping = Keeping(session, self.banner, self, keeper)
         self.canvas = Canvas(session, look.theme)
         self.asking = Asking(session, port, self.say, self)
+        self.proposing = Proposing(session, self.asking, self.canvas, self.say)
         self.judged = Judged()
         self.bar = VerdictBar(look.theme)
         self.speaker = Speaker(session, self.asking, self.bar, self.judged)
@@ -104,12 +107,13 @@ class Window(QWidget):
         self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, true_size=self.true_size)
         self.loupe = Loupe(self.canvas)
         self.strip = Strip(self.canvas, look.theme, self._bench)
+        self.proposal_strip = ProposalStrip(session, self.proposing, self.canvas, look.theme, self._bench)
         self.start = StartCard(
             session, self.keeping, self.panels.prints.ask_for_picture, theme=look.theme, parent=self._bench
         )
         self.around = Around(session, self.canvas, self._bench, look.theme, self.say)
         self.menus = Menus(self)
-        self.lay_button = LayButton(self.asking.lay_out, self.asking.cancel)
+        self.lay_button = LayButton(self.proposing.lay_out, self.cancel_search)
         self.header = Header(
             self.menus,
             self._show_side,
@@ -133,7 +137,7 @@ class Window(QWidget):
         )
 
     def _arrange(self) -> None:
-        self._bench.hold(self.canvas, self.start, self.strip, self.banner)
+        self._bench.hold(self.canvas, self.start, self.strip, self.proposal_strip, self.banner)
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.steps)
@@ -159,7 +163,7 @@ class Window(QWidget):
         canvas.menu_asked.connect(self.menus.pop_up_pieces)
         placement.chosen.connect(canvas.choose)
         placement.lay_chosen.connect(canvas.keys.lay_on)
-        placement.lay_out.connect(self.asking.lay_out)
+        placement.lay_out.connect(self.proposing.lay_out)
         placement.act_asked.connect(self.menus.do)
         placement.pieces.menu_asked.connect(self.menus.pop_up_pieces)
         self.bar.spoken.offer.clicked.connect(lambda: self.menus.do("lay-rest"))
@@ -170,7 +174,7 @@ class Window(QWidget):
         self.panels.cloth.task_asked.connect(lambda make: canvas.work.begin(make(canvas)))
         canvas.layers.lines.append(paint_base_lines)
         self.asking.changed.connect(self._show_progress)
-        self.asking.nothing_to_lay.connect(self._nothing_to_lay)
+        self.proposing.nothing_found.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)
         self.bar.spoken.asked.connect(self.asides.explain)
         self.bar.left.asked.connect(self.around.toggle_list)
@@ -189,6 +193,7 @@ class Window(QWidget):
             head.set_summary(panel.summary(new))
         self._show_open_step(self.steps.open_step)
         self.asking.look_at(new)
+        self.proposing.look_at(old, new)
         self.speaker.look_at(old, new)
         self.around.look_at(old, new)
         self.keeping.look_at()
@@ -246,6 +251,20 @@ class Window(QWidget):
 
     # What the maker does with the window
 
+    def cancel_search(self) -> None:
+        """Give up what is searched; nothing changes."""
+        if self.proposing.search:
+            self.proposing.escape()
+        else:
+            self.asking.cancel()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape that nobody else wanted gives up a search or a proposal."""
+        if event.key() == Qt.Key.Key_Escape and self.proposing.under_way:
+            self.proposing.escape()
+            return
+        super().keyPressEvent(event)
+
     def _show_side(self, side: str) -> None:
         if side != self.session.project.preferences.side:
             self.session.do(change_preferences(side=side))
@@ -273,6 +292,7 @@ class Window(QWidget):
         self.canvas.set_theme(theme)
         self.start.dress(theme)
         self.strip.dress(theme)
+        self.proposal_strip.dress(theme)
         self.bar.dress(theme)
         self.around.dress(theme)
         self.banner.dress(theme)
@@ -315,6 +335,7 @@ class Window(QWidget):
             event.ignore()
             return
         self.keeping.leave()
+        self.proposing.end()
         self.asking.end()
         self._stop_listening()
         event.accept()
@@ -330,9 +351,9 @@ class Window(QWidget):
 class _Bench(QWidget):
     """The canvas; over its top what is being done, over its foot what the program says: neither moves the cloth."""
 
-    def hold(self, canvas: Canvas, start: StartCard, strip: Strip, banner: Banner) -> None:
+    def hold(self, canvas: Canvas, start: StartCard, strip: Strip, proposal: ProposalStrip, banner: Banner) -> None:
         """Take them in."""
-        self._start, self._strip, self._banner = start, strip, banner
+        self._start, self._strip, self._proposal, self._banner = start, strip, proposal, banner
         start.came.connect(canvas.leave_empty)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -343,6 +364,7 @@ class _Bench(QWidget):
         super().resizeEvent(event)
         self._start.fit()
         self._strip.fit()
+        self._proposal.fit()
         self._banner.fit()
 
 

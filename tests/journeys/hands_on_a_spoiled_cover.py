@@ -8,7 +8,19 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from hands_on_the_window import choose, click, from_menu, key, motif, open_step, seen, type_into, with_path
+from hands_on_the_window import (
+    choose,
+    click,
+    from_menu,
+    key,
+    lay_out,
+    motif,
+    open_step,
+    seen,
+    take_proposal,
+    type_into,
+    with_path,
+)
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton
@@ -88,7 +100,7 @@ def make(window: Window, folder: Path) -> None:
     until(lambda: len(window.canvas.bench.outlines) == 4, "four pieces")
     open_step(window, 4)
     type_into(panels.placement.gap, "4 mm")
-    click(window.lay_button)
+    lay_out(window)
     until(lambda: len(session.project.layout.placements) == 4, "everything laid")
 
 
@@ -113,7 +125,8 @@ def cut(window: Window, folder: Path) -> dict[str, object]:
     from_menu(window, "Pieces", "Mark as spoiled")
     told["spoiled"] = looked(window)
     click(window.bar.spoken.offer)
-    until(lambda: window.banner.sentence.text().startswith("The piece that was asked for"), "the cover laid again")
+    take_proposal(window)
+    until(lambda: len(session.project.layout.placements) == 3, "the cover laid again")
     told["laid again"] = looked(window)
     export(window, folder / "papers")
     save(window, path)
@@ -126,6 +139,8 @@ def cut(window: Window, folder: Path) -> dict[str, object]:
     key(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
     until(lambda: "cannot" in window.banner.sentence.text(), "what can still be had")
     told["still had"] = looked(window)
+    take_proposal(window)
+    told["still had, taken"] = looked(window)
 
     key(window, Qt.Key.Key_Escape)
     told["motif before"] = colours(window, session.project.cloths[0].id, (0.0, 0.0))

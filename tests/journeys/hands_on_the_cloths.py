@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from hands_on_the_window import choose, click, drag, from_menu, key, open_step, seen, type_into
+from hands_on_the_window import choose, click, drag, from_menu, key, lay_out, open_step, seen, type_into
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -97,7 +97,7 @@ def yard(window: Window) -> dict[str, object]:
     drag(window, "front-1", (500.0, 150.0))
     until(lambda: not window.asking.searching, "the answer")
     told["elsewhere"] = seen(window)
-    click(window.lay_button)
+    lay_out(window)
     until(lambda: len(session.project.layout.placements) == 4, "everything laid")
     told["laid"] = seen(window)
     told["places"] = {placed.piece: (placed.x_mm, placed.y_mm) for placed in session.project.layout.placements}
@@ -136,7 +136,7 @@ def leftover(window: Window) -> dict[str, object]:
     type_place(window, "230, 240")
     keys(window, Qt.Key.Key_Escape)
     told["flaws"] = [(flaw.name, flaw.line_width_mm, flaw.points_mm) for flaw in session.project.cloths[0].flaws]
-    click(window.lay_button)
+    lay_out(window)
     until(lambda: len(session.project.layout.placements) == 4, "everything laid")
     told["laid"] = seen(window)
     fill(window, panel.flaws.by_number, "900,20\n950,20\n940,60")

@@ -162,6 +162,9 @@ def book(fingers: Fingers, told: dict[str, object]) -> None:
     fingers.write("4.5x6in")
     until(lambda: len(window.canvas.bench.lying) == 4, "four pieces")
     fingers.press(Key.Key_Return, CTRL)
+    until(lambda: window.proposing.walk is not None and not window.proposing.search, "a proposal")
+    told["proposed"] = window.proposal_strip.title.text()
+    fingers.press(Key.Key_Return)
     until(lambda: len(window.session.project.layout.placements) == 4, "everything laid")
     told["laid"] = seen(window)
 
@@ -215,7 +218,9 @@ def the_rest(fingers: Fingers, told: dict[str, object]) -> None:
     told["take off found"] = fingers.find("put aside")
     told["one waits"] = seen(window)
     fingers.press(Key.Key_Return, CTRL | SHIFT)
-    until(lambda: "is laid" in window.banner.sentence.text(), "the rest laid")
+    until(lambda: window.proposing.walk is not None and not window.proposing.search, "the rest proposed")
+    fingers.press(Key.Key_T, CTRL)
+    until(lambda: window.proposing.walk is None, "the rest laid")
     told["all lie"] = seen(window)
     told["pinned lies"] = place(window, "front-1")
 

@@ -28,6 +28,18 @@ def click(widget: QWidget, at: QPoint | None = None) -> None:
     QApplication.processEvents()
 
 
+def lay_out(window: Window) -> None:
+    """By the button at the top; what is proposed is taken as it comes."""
+    click(window.lay_button)
+    take_proposal(window)
+
+
+def take_proposal(window: Window) -> None:
+    proposing = window.proposing
+    until(lambda: proposing.walk is not None and not proposing.search, "a proposal")
+    click(window.proposal_strip.take)
+
+
 def type_into(entry: Entry, text: str) -> None:
     click(entry.line)
     QTest.keyClick(entry.line, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
@@ -149,7 +161,7 @@ def make(window: Window, folder: Path) -> dict[str, object]:
     told["one over the other"] = seen(window)
     QTest.keyClick(window.canvas, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     told["undone"] = seen(window)
-    click(window.lay_button)
+    lay_out(window)
     until(lambda: len(session.project.layout.placements) == 4, "everything laid")
     until(lambda: window.asking.ladder is not None and not window.asking.searching, "the ladder")
     told["laid"] = seen(window)

@@ -120,11 +120,23 @@ def demo(screens: Screens) -> None:
     screens.answered()
     screens.keep("light")
     window = screens.begin(None, "dark")
-    window.asking.lay_out()
+    laid_out(window)
     window.turn_over()
     window.open_step(4)
     screens.answered()
     screens.keep("dark")
+
+
+def laid_out(window: Window) -> None:
+    """Everything laid as the program proposes it."""
+    window.proposing.lay_out()
+    taken(window)
+
+
+def taken(window: Window) -> None:
+    """The proposal, when it is there."""
+    until(lambda: window.proposing.walk is not None and not window.proposing.search, "a proposal", MOST_S)
+    window.proposing.take()
 
 
 def dragging(screens: Screens) -> None:
@@ -150,7 +162,7 @@ def divided(screens: Screens) -> None:
         row = panel.zones.rows.row(zone.id)
         if row.print_choice.box.currentText() != name:
             choose(row.print_choice, name)
-    click(window.lay_button)
+    laid_out(window)
     until(lambda: len(session.project.layout.placements) == 4, "everything laid", MOST_S)
     screens.answered()
     screens.keep("yard")
@@ -170,7 +182,7 @@ def crooked(screens: Screens) -> None:
     type_place(window, "300, 416")
     keys(window, Qt.Key.Key_Return)
     until(lambda: len(session.project.cloths[0].flaws) == 1, "the crease")
-    window.menus.do("lay-out")
+    laid_out(window)
     screens.answered()
     window.menus.do("draw-stain")
     press(window, (196.0, 198.0), (242.0, 192.0), (262.0, 214.0))
@@ -182,7 +194,7 @@ def crooked(screens: Screens) -> None:
 def spoiled(screens: Screens) -> None:
     """A cover spoiled at the knife, planned again and laid on what is left."""
     window = screens.begin(swatch(load(DEMO).project), "light")
-    click(window.lay_button)
+    laid_out(window)
     until(lambda: len(window.session.project.layout.placements) == 4, "everything laid", MOST_S)
     screens.answered()
     choose_pieces(window, "front-1", "back-1")
@@ -191,6 +203,7 @@ def spoiled(screens: Screens) -> None:
     window.menus.do("mark-spoiled")
     screens.answered()
     click(window.bar.spoken.offer)
+    taken(window)
     until(lambda: window.session.project.layout.placements, "laid again", MOST_S)
     screens.answered()
     window.canvas.sight.fit()
@@ -215,7 +228,7 @@ def compared(screens: Screens) -> None:
     window = screens.begin(None, "dark")
     screens.answered()
     window.menus.do("copy-layout")
-    window.asking.lay_out()
+    laid_out(window)
     screens.answered()
     window.menus.do("compare-layouts")
     screens.answered()

@@ -114,7 +114,8 @@ def said_on_the_way(told: dict[str, Any]) -> None:
     assert "We found room for front liner." in had["banner"]
     # One liner lies uncut; wherever it lay, the two holes and the cut cover would leave a cover no place.
     assert had["banner"].endswith("Moving what lies uncut would not help either: that is proved.")
-    assert had["placed"] == ["liner-back-1", "liner-front-1"]
+    assert had["placed"] == ["liner-back-1"], "the rest is only proposed"
+    assert told["still had, taken"]["placed"] == ["liner-back-1", "liner-front-1"]
     assert "How do you know?" in had["offers"]
     assert told["rest"]["banner"].startswith("A cloth of its own now: Rest of Cloth.")
 

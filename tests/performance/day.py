@@ -26,7 +26,7 @@ _STILL_MS = 600
 
 def a_day(watched: WatchedApplication, window: Window) -> None:
     """Everything in a row, every part watched under its own name."""
-    for part in (_hands, _looks, _keys, _marks, _cloths, _layouts, _tasks, _lists):
+    for part in (_hands, _looks, _keys, _marks, _proposals, _cloths, _layouts, _tasks, _lists):
         for name, do in part(window):
             watched.during(name, do)
             QTest.qWait(_SETTLED_MS)
@@ -117,11 +117,29 @@ def _marks(window: Window) -> _Steps:
     yield from _acts(window, "mark-spoiled", "lay-rest")
     QTest.qWait(_STILL_MS)
     _until(lambda: not window.asking.laying)
-    yield from _acts(window, "undo", "undo", "undo")
+    yield from _acts(window, "take-proposal", "undo", "undo", "undo")
     yield "choose", lambda: canvas.choose(("front-3", "back-3"))
     yield from _acts(window, "lay-chosen")
     QTest.qWait(_STILL_MS)
     _until(lambda: not window.asking.laying)
+    yield from _acts(window, "leave-proposal")
+
+
+def _proposals(window: Window) -> _Steps:
+    """Everything laid out, walked through, seen from the back, put away and taken."""
+    yield from _acts(window, "lay-out")
+    QTest.qWait(_STILL_MS)
+    yield "stopped", window.proposing.stop
+    _until(lambda: window.proposing.walk is not None and not window.proposing.search)
+    if window.proposing.walk is not None and window.proposing.walk.count > 1:
+        yield from _acts(window, "next-proposal", "next-proposal", "last-proposal")
+    yield from _acts(window, "turn-over", "turn-over", "nearer", "fit")
+    _drag(window, QPoint(700, 900), QPoint(3, 2))
+    yield from _acts(window, "leave-proposal", "lay-out")
+    QTest.qWait(_STILL_MS)
+    yield "stopped", window.proposing.stop
+    _until(lambda: window.proposing.walk is not None and not window.proposing.search)
+    yield from _acts(window, "take-proposal", "undo")
 
 
 def _until(done: Callable[[], bool]) -> None:

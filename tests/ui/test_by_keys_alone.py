@@ -93,12 +93,13 @@ def test_a_book_is_sized_laid_moved_turned_and_found_by_keys(
     type_in("100 x 140 mm")
     press(Key.Key_Return)
     assert session.project.books[0].page_mm == (100.0, 140.0)
-    # Laid out by the button in the line at the top, reached with F6 and Tab.
+    # Laid out by the button in the line at the top, reached with F6 and Tab; Return takes what is proposed.
     press(Key.Key_F6, With.ShiftModifier)
     go_to("Lay out for me")
     press(Key.Key_Space)
     question = port.asked[-1][2]
     port.tell("done", lay(question))
+    press(Key.Key_Return)
     laid = session.project.layout.placements
     assert len(laid) == 4
     # To the cloth, the first piece, ten millimetres and one back, then turned.

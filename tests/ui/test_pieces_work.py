@@ -169,8 +169,8 @@ def test_a_spoiled_piece_waits_again_and_the_rest_is_offered(qtbot: QtBot, windo
     assert (kind, [piece.id for piece in asked.question.pieces]) == ("rest", ["front-1", "label-2"])
     lain = window.session.project.layout.placements
     port.tell("done", still_had(asked))
+    window.proposal_strip.take.click()
     assert set(lain) < set(window.session.project.layout.placements)
-    assert window.banner.sentence.text() == "All 2 pieces that were asked for are laid."
     assert window.bar.spoken.said.word in ("Fits", "Fits, tight")
     assert not window.bar.spoken.offer.isVisible()
     window.session.undo()
@@ -222,6 +222,8 @@ def test_the_rest_is_asked_anew_when_a_piece_is_moved_meanwhile(window: Window, 
     port.tell("progress", share=0.3)
     assert window.asking.share == 0.3
     port.tell("done", still_had(again))
+    assert lies(window, "label-2") is None, "it is only proposed"
+    window.menus.do("take-proposal")
     assert lies(window, "label-2") is not None
 
 
@@ -280,7 +282,8 @@ def test_pinned_pieces_stay_in_the_job_and_their_room_counts(qtbot: QtBot, windo
     assert window.asking.answer.spare_mm == pytest.approx(2.0)
     assert window.asking.answer.spare_proved
     assert window.bar.room.figure == "2.0 mm"
-    window.asking.lay_out()
+    window.proposing.lay_out()
+    window.proposing.take()
     assert lies(window, "front-1") == replace(LYING[0], x_mm=67.0)
 
 

@@ -134,13 +134,17 @@ def test_lay_out_is_one_step_that_undo_takes_back(qtbot: QtBot, window: Window, 
     port.tell("found", answer)
     assert job.project.layout.placements == ()
     port.tell("done", answer)
-    assert len(job.project.layout.placements) == 4
     assert window.lay_button.text() == "Lay out for me"
+    assert job.project.layout.placements == (), "it is only proposed"
+    window.proposal_strip.take.click()
+    assert len(job.project.layout.placements) == 4
     assert window.bar.spoken.said.word == "Fits"
     window.menus.undo.trigger()
     assert job.project.layout.placements == ()
     window.lay_button.click()
-    assert len(job.project.layout.placements) == 4, "the answer is known: it is laid at once"
+    assert window.proposal_strip.isVisible(), "the answer is known: it is proposed at once"
+    window.proposal_strip.take.click()
+    assert len(job.project.layout.placements) == 4
 
 
 def test_a_search_can_be_cancelled(qtbot: QtBot, window: Window, job: Session, port) -> None:
@@ -213,11 +217,12 @@ def test_an_answer_to_the_job_before_never_lays_the_job_there_is(
     assert window.asking.answer == answer
     job.do(change_cloth(job.project.cloths[0].id, width_mm=400.0))
     window.lay_button.click()
-    assert job.project.layout.placements == ()
+    assert window.proposing.walk is None
     job.undo()
     assert window.asking.answer_old
     assert not window.asking.laying, "the wish to lay was for the job before"
     window.lay_button.click()
+    assert window.proposing.walk is None
     assert job.project.layout.placements == ()
 
 

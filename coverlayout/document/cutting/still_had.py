@@ -7,6 +7,7 @@ what room was found for.
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from dataclasses import replace
 
 from coverlayout.document.asking.narrowing import narrowed
@@ -27,15 +28,15 @@ _WHOLE_SHARE = 0.4
 _ROOM_DONE = 0.9
 
 
-def still_had(asked: RestAsked, watch: Watch = never) -> StillHad:
+def still_had(asked: RestAsked, watch: Watch = never, found: Callable[[Answer], None] | None = None) -> StillHad:
     """Lay everything asked for; where that finds no place, whole books one after another, then single pieces.
 
     Each step is a question to the engine, and keeps what the steps before it had. Last it is asked whether all would
     fit if what stays uncut moved too. The same question gives the same answer, unless its seconds or the watch cut it
-    short.
+    short. `found` gets each layout of everything asked for as it is found.
     """
     search = _Greedy(asked, watch)
-    whole = lay(replace(asked.question, seconds=search.seconds_left()), search.watch(0.0, _WHOLE_SHARE))
+    whole = lay(replace(asked.question, seconds=search.seconds_left()), search.watch(0.0, _WHOLE_SHARE), found)
     if whole.placed or not asked.question.pieces:
         books = tuple(book.name for book in asked.books)
         beyond = {piece for book in asked.books for piece in book.pieces}

@@ -5,10 +5,12 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from coverlayout.errors import sentence
 from coverlayout.ui.actions.act import Act, Group, Listed
 
 if TYPE_CHECKING:
     from coverlayout.ui.layouts.around import Around
+    from coverlayout.ui.proposing.proposing import Proposing
     from coverlayout.ui.window import Window
 
 __all__ = ["layout_acts"]
@@ -21,10 +23,11 @@ def layout_acts(window: Window) -> Listed:
         Act(
             "lay-out",
             "Lay out for me",
-            window.asking.lay_out,
+            window.proposing.lay_out,
             ("Ctrl+Return",),
-            tip="Places every piece as well as can be. One step; Undo takes it back.",
+            tip="Proposes places for every piece that is not pinned or cut, as good as can be.",
         ),
+        Group("Proposal", _proposal_acts(window.proposing)),
         None,
         *_left_acts(around),
         None,
@@ -40,6 +43,63 @@ def layout_acts(window: Window) -> Listed:
             ticked=lambda: around.comparing.under_way,
         ),
         Group("Compare with", made=lambda: _each(window, switching=False)),
+    )
+
+
+def _proposal_acts(proposing: Proposing) -> Listed:
+    """What is done with a proposal."""
+
+    def none() -> str:
+        there = proposing.walk is not None and not proposing.search
+        return "" if there else sentence("act-no-proposal", {})
+
+    def only_one() -> str:
+        one = proposing.walk is not None and proposing.walk.count < 2
+        return none() or (sentence("act-one-proposal", {}) if one else "")
+
+    return (
+        Act(
+            "take-proposal",
+            "Take it",
+            proposing.take,
+            ("Ctrl+T",),
+            tip="Lays the pieces as they are drawn. One step; Undo takes it back.",
+            why_not=none,
+        ),
+        Act(
+            "next-proposal",
+            "Next proposal",
+            partial(proposing.step, 1),
+            ("N",),
+            tip="A layout that was found on the way, or one that is different on purpose.",
+            why_not=only_one,
+            on_canvas=True,
+        ),
+        Act(
+            "last-proposal",
+            "Previous proposal",
+            partial(proposing.step, -1),
+            ("Shift+N",),
+            tip="Before the first comes the last.",
+            why_not=only_one,
+            on_canvas=True,
+        ),
+        Act(
+            "different-proposal",
+            "A different one",
+            proposing.another,
+            ("D",),
+            tip="Looks for a layout unlike all those you have seen.",
+            why_not=none,
+            on_canvas=True,
+        ),
+        Act(
+            "leave-proposal",
+            "Leave the proposal",
+            proposing.escape,
+            tip="Nothing changes; everything lies as before. Escape does the same, and ends a search.",
+            why_not=lambda: "" if proposing.under_way else sentence("act-no-proposal", {}),
+        ),
     )
 
 

@@ -48,6 +48,7 @@ class Canvas(QWidget):
 
     `live` carries the judgement while a piece is dragged and None when the drag is over; `chosen_changed` tells that
     `chosen` is another; `hint` says in one sentence why something was not done; `zoomed` gives percent of true size.
+    `proposal_touched`: a hand or a key would move pieces while a proposal is shown.
     `menu_asked` carries the place on the screen where the menu of the chosen pieces is wanted. `shown` is the state
     behind the picture; `hand` and `keys` are what moves things, `work` the task under way, `sight` where it looks.
     `says_empty`: an empty table says what to do first. `overlays` paint over the pieces at rest in every frame; call
@@ -60,6 +61,7 @@ class Canvas(QWidget):
     hint = Signal(str)
     zoomed = Signal(float)
     menu_asked = Signal(QPoint)
+    proposal_touched = Signal()
 
     def __init__(
         self, session: Session, theme: Theme, *, px_per_mm: float | None = None, parent: QWidget | None = None
@@ -153,7 +155,7 @@ class Canvas(QWidget):
         """What is to be painted now."""
         shown, ratio = self.shown, self.devicePixelRatio()
         to_screen = self.view.to_screen
-        now = Drawing(shown.project, shown.bench, to_screen, self._theme, ratio, self._tile, shown.covers_only)
+        now = Drawing(shown.project, shown.seen, to_screen, self._theme, ratio, self._tile, shown.covers_only)
         # Kept while it serves: what is worked out for it once need not be worked out at every step of a drag.
         if self._drawing is None or not self._drawing.is_like(now):
             self._drawing = now

@@ -81,6 +81,9 @@ class Hand(QObject):
 
     def _hold(self, modifiers: Qt.KeyboardModifier) -> Callable[[], Gesture | None]:
         canvas, bench, at_mm = self._canvas, self._canvas.bench, self._at_mm
+        if canvas.shown.proposal is not None:
+            taken = canvas.moving_print or canvas.shown.proposal.piece_at(at_mm, canvas.shown.raised) is not None
+            return self._touch_proposal if taken else partial(Pan, canvas.view, self._at_px)
         if canvas.moving_print and (moving := move_print_at(bench, at_mm)) is not None:
             return lambda: moving
         lying = bench.piece_at(at_mm, canvas.shown.raised)
@@ -98,6 +101,11 @@ class Hand(QObject):
             code = "canvas-cut" if lying.state == "cut" else "canvas-pinned"
             canvas.hint.emit(sentence(code, {"piece": lying.label}))
         return partial(self._carry, here, at_mm)
+
+    def _touch_proposal(self) -> None:
+        """What is only proposed cannot be carried: the proposal goes, and the press with it."""
+        self._pressed = None
+        self._canvas.proposal_touched.emit()
 
     def _carry(self, gripped: str, at_mm: Point) -> DragPiece:
         canvas = self._canvas

@@ -106,7 +106,13 @@ class Keys:
             self.nudge(ahead_mm, 1.0, held=True)
 
     def _chosen(self) -> list[Lying]:
-        """The chosen pieces that may be moved; says so of those that are cut or pinned."""
+        """The chosen pieces that may be moved; says so of those that are cut or pinned.
+
+        Moving something puts a proposal away, and does no more: what is seen does not lie there yet.
+        """
+        if self._canvas.shown.proposal is not None:
+            self._canvas.proposal_touched.emit()
+            return []
         found = [lying for each in self._canvas.chosen if (lying := self._canvas.bench.find(each)) is not None]
         for lying in found:
             if not lying.moves:

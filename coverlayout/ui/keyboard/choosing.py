@@ -50,12 +50,20 @@ def choosing_acts(window: Window) -> Listed:
         Act(
             "let-go",
             "Let go",
-            canvas.keys.escape,
+            partial(_let_go, window),
             ("Escape",),
             tip="Gives up what is under way; with nothing under way, no piece stays chosen.",
             on_canvas=True,
         ),
     )
+
+
+def _let_go(window: Window) -> None:
+    """A drag comes first, then a search or a proposal, then what is chosen."""
+    if window.canvas.gesture is None and window.proposing.under_way:
+        window.proposing.escape()
+    else:
+        window.canvas.keys.escape()
 
 
 def _one_after_another(window: Window, no_pieces: Callable[[], str]) -> Listed:

@@ -19,6 +19,7 @@ __all__ = [
     "CHOSEN",
     "FITS",
     "INK",
+    "PROPOSED_GROUND",
     "Label",
     "PieceLook",
     "Seen",
@@ -33,6 +34,7 @@ INK = QColor("#22252B")
 CHOSEN = QColor("#1F4E79")
 BREACH = QColor("#A6301D")
 FITS = QColor("#0B6B4D")
+PROPOSED_GROUND = QColor(255, 255, 255, 225)
 _ON_INK = QColor("#FFFFFF")
 _WORDED = ("overlap", "outside", "flaw", "gap", "zone", "turn", "lock", "link")
 # Nothing is written on a board smaller than this.
@@ -45,10 +47,14 @@ _MOST_HIDDEN, _LEAST_LETTERS = 0.4, 8
 
 @dataclass(frozen=True)
 class PieceLook:
-    """How a piece is shown now: chosen or not, and what is wrong with where it lies (the rule and its words)."""
+    """How a piece is shown now: chosen or not, and what is wrong with where it lies (the rule and its words).
+
+    `proposed`: it would lie there, and does not yet.
+    """
 
     chosen: bool = False
     breaches: tuple[tuple[Rule, str], ...] = ()
+    proposed: bool = False
 
     @property
     def rules(self) -> frozenset[Rule]:
@@ -96,6 +102,13 @@ def _name_of(lying: Lying) -> str:
     if lying.state == "cut":
         return sentence("canvas-name-cut", {"piece": lying.label})
     return sentence("canvas-name-pinned", {"piece": lying.label}) if lying.pinned else lying.label
+
+
+def _ground_of(seen: Seen) -> QColor:
+    """The block behind a name: light for a piece that is only proposed."""
+    if seen.look.proposed:
+        return PROPOSED_GROUND
+    return CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
 
 
 def _has_room(board: QRectF) -> bool:
@@ -150,7 +163,7 @@ def labels_of(pieces: Sequence[Seen], tags: Sequence[QRectF] = ()) -> list[Label
 def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) -> list[Label]:
     font = _name_font(seen.board)
     metrics, name = QFontMetricsF(font), _name_of(seen.lying)
-    color = CHOSEN if seen.look.chosen else FITS if seen.lying.state == "cut" else INK
+    color = _ground_of(seen)
     corner = _corner(seen.board, metrics.horizontalAdvance(name))
     found: list[Label] = []
     name = _short_enough(name, seen, corner.x(), metrics)
@@ -209,7 +222,7 @@ def paint_label(painter: QPainter, label: Label) -> None:
     painter.drawRoundedRect(label.box, CORNER_PX, CORNER_PX)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setFont(label.font)
-    painter.setPen(_ON_INK)
+    painter.setPen(INK if label.ground is PROPOSED_GROUND else _ON_INK)
     painter.drawText(label.box.adjusted(6, 2, -6, -2), _WRAP, label.words)
 
 

@@ -109,6 +109,11 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
         path = QPainterPath()
         path.addPolygon(outline)
         fill_hatched(painter, path, color, _HATCH[rule])
+    if look.proposed:
+        _paint_proposed(painter, piece, by, theme)
+        if look.chosen:
+            paint_chosen(painter, outline, theme)
+        return
     _paint_folds(painter, piece, by, theme, BREACH if look.breaches else CHOSEN if look.chosen else INK)
     _paint_outline(painter, outline, theme, look, cut=lying.state == "cut", near=_size(by) >= _FINE_PX_PER_MM)
     _paint_state(painter, lying, outline, theme)
@@ -118,6 +123,19 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
             _paint_spine(painter, mark, by, board, theme)
         elif mark.kind == "head":
             _paint_head(painter, mark, by, board, theme)
+
+
+def _paint_proposed(painter: QPainter, piece: Piece, by: Affine, theme: Theme) -> None:
+    """Where a piece would lie: cut line and board in dashes and dots, with neither folds nor marks."""
+    path = QPainterPath()
+    path.addPolygon(polygon(piece.outline_mm, by))
+    painter.strokePath(path, halo("proposed", theme))
+    painter.strokePath(path, pen("proposed", CHOSEN))
+    if piece.board is not None and _size(by) >= _FINE_PX_PER_MM:
+        board = QPainterPath()
+        board.addPolygon(board_of(piece, by))
+        painter.strokePath(board, halo("proposed", theme, 1.0))
+        painter.strokePath(board, pen("proposed", CHOSEN, 1.0))
 
 
 def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, color: QColor) -> None:

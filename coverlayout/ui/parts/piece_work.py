@@ -42,7 +42,7 @@ class PieceWork:
 
     def __init__(self, window: Window) -> None:
         self._window = window
-        window.asking.rest_told.connect(self._tell_rest)
+        window.proposing.rest_told.connect(self._tell_rest)
 
     @property
     def chosen(self) -> Chosen:
@@ -119,21 +119,19 @@ class PieceWork:
 
     def lay_rest(self) -> None:
         """Lay what waits while everything else stays."""
-        self._window.asking.lay_rest()
+        self._window.proposing.lay_rest()
 
     def lay_chosen(self) -> None:
         """Lay only the chosen pieces."""
-        self._window.asking.lay_rest(self.chosen.to_lay)
+        self._window.proposing.lay_rest(self.chosen.to_lay)
 
     def _tell_rest(self, had: StillHad, words: str) -> None:
-        """What was found, with the pieces called by their names."""
+        """What was found when not all of it was, with the pieces called by their names; the proposal tells the rest."""
+        if not had.missing:
+            return
         project = self._window.session.project
-        named_words = named(words, called(project))
-        if had.missing:
-            ways = (("How do you know?", self._window.asides.explain), ("Close", lambda: None))
-            self._window.banner.say(named_words, "trouble", ways)
-        else:
-            self._window.banner.say(named_words, "remark")
+        ways = (("How do you know?", self._window.asides.explain), ("Close", lambda: None))
+        self._window.banner.say(named(words, called(project)), "trouble", ways)
 
     @property
     def seen_from_back(self) -> bool:

@@ -65,6 +65,9 @@ class Shown:
         self.lifted: frozenset[str] = frozenset()
         # The cloth a task works on: rulers count from it. Empty: no task says so.
         self.measured_id = ""
+        # How everything would lie with the proposal that is shown, and the pieces it lays.
+        self.proposal: Bench | None = None
+        self.proposed: frozenset[str] = frozenset()
         # Of the cloths only what the pieces will show on the book is seen.
         self.covers_only = False
         self.show(project)
@@ -72,10 +75,25 @@ class Shown:
     def show(self, project: Project) -> None:
         """Show this project; nothing is lifted, and what is no longer there is no longer chosen."""
         self.project = project
+        self.proposal, self.proposed = None, frozenset()
         self.bench, self.judge = bench_of(project)
         self.chosen = tuple(each for each in self.chosen if self.bench.find(each))
         self.raised = tuple(each for each in self.raised if self.bench.find(each))
         self.lift(())
+
+    @property
+    def seen(self) -> Bench:
+        """The bench that is painted: as everything lies, or as it would with the proposal."""
+        return self.proposal or self.bench
+
+    def propose(self, project: Project | None, pieces: Iterable[str] = ()) -> None:
+        """Paint how these pieces would lie, as they do in this project; None: as everything lies.
+
+        Everything else, from choosing to judging, goes on with what lies there.
+        """
+        self.proposal = None if project is None else bench_of(project)[0]
+        self.proposed = frozenset(pieces) if self.proposal is not None else frozenset()
+        self._look()
 
     def show_moved_print(self, project: Project) -> None:
         """Show this project, which differs from the one shown only by where a print lies, as quickly as can be.
@@ -115,8 +133,8 @@ class Shown:
     def appearances(self) -> dict[str, Appearance]:
         """Every piece that is seen at rest."""
         return {
-            lying.piece.id: (self.bench.outlines[lying.piece.id][1], lying, self.looks[lying.piece.id])
-            for lying in self.bench.lying
+            lying.piece.id: (self.seen.outlines[lying.piece.id][1], lying, self.looks[lying.piece.id])
+            for lying in self.seen.lying
             if lying.piece.id not in self.lifted
         }
 
@@ -131,13 +149,16 @@ class Shown:
     def ground(self) -> TableGround:
         """What the picture below the pieces depends on."""
         facts = self.project
-        return self.bench.sheets, self.bench.waiting, facts.prints, facts.cut_pieces, facts.preferences
+        return self.seen.sheets, self.seen.waiting, facts.prints, facts.cut_pieces, facts.preferences
 
     def _look(self) -> None:
         self.looks = self._looks_of(self._breaches)
 
     def _looks_of(self, breaches: tuple[Breach, ...]) -> dict[str, PieceLook]:
-        return looks_of(self.bench, breaches, self.chosen, self.project.preferences.length_style)
+        if self.proposal is None:
+            return looks_of(self.bench, breaches, self.chosen, self.project.preferences.length_style)
+        looks = looks_of(self.proposal, (), self.chosen, self.project.preferences.length_style)
+        return looks | {each: replace(looks[each], proposed=True) for each in self.proposed if each in looks}
 
 
 def flaws_changed(before: TableGround, after: TableGround) -> list[Box] | None:

@@ -3,62 +3,87 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from coverlayout.document.cutting.rest import Staying, StillHad, rest_asked, staying_in, told, with_staying
-from coverlayout.document.edits.placements import accept
-from coverlayout.document.project import Project
+from coverlayout.document.changing.change import FittingChange
+from coverlayout.document.cutting.rest import Staying, staying_in, with_staying
+from coverlayout.document.project import Price, Project
 from coverlayout.document.questions import ladder_for, question_for
 from coverlayout.document.session import Session
-from coverlayout.errors import BadInput, CoverlayoutError
+from coverlayout.errors import CoverlayoutError
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.question import Placed, Question
+from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard, Kind, Port
 from coverlayout.ui.throttle import Throttle
 
-__all__ = ["Asking"]
+__all__ = ["MOST_SECONDS", "Asking"]
 
 # A row of quick edits is one question; after this much quiet it is asked.
 _QUIET_MS = 250
-# A search that is not done by then says the best it knows.
-_SECONDS = 20.0
+MOST_SECONDS = 20.0
+"""A search that is not done by then says the best it knows."""
+# So many layouts found on the way to an answer are kept, the newest of them.
+_KEPT_ON_THE_WAY = 12
+
+
+@dataclass(frozen=True)
+class _Now:
+    """A question that the maker asked just now, and who hears what is found."""
+
+    kind: Kind
+    hear: Callable[[Heard], None]
 
 
 class Asking(QObject):
-    """The job's answer (`answer`, `ladder`) and whether it is of before. `changed` tells that there is something new.
+    """The job's answer (`answer`, `ladder`, `fitting`) and whether it is of before. `changed`: there is something new.
 
-    Pinned pieces stay in every question. `lay_out` places everything else once the answer is there, as one edit;
-    `nothing_to_lay` carries one without places. `lay_rest` places what waits (or what is named) while all else stays;
-    `rest_told` carries its StillHad and what to say of it, pieces named by their ids.
+    Pinned pieces stay in every question. While nothing else is wanted the job's own questions are asked one after the
+    other: how to lay it, which cuts hold it and, where the answer is no, what would make it fit. `hurry` asks the first
+    of them at once; `ask_now` puts another question in their place, and they go on after it.
     """
 
     changed = Signal()
-    nothing_to_lay = Signal(object)
-    rest_told = Signal(object, str)
 
     def __init__(self, session: Session, port: Port, say: Callable[[str, bool], None], parent: QObject) -> None:
         super().__init__(parent)
         self._session = session
         self._port = port
         self._say = say
-        self._question: Question | None = None
+        self.question: Question | None = None
+        """The job's question, None while there is nothing to lay or nothing to lay it on."""
         self._number = 0
         self._begun = False
         self.answer: Answer | None = None
+        self.found: tuple[Answer, ...] = ()
+        """Layouts of this job found on the way to its answer, the newest last."""
         self.ladder: Any = None
+        self.fitting: tuple[FittingChange, ...] | None = None
+        """What would make the job fit, the best first; None while that is not known or not asked."""
         self.answer_old = self.ladder_old = False
         self.searching = False
-        self._kind: Kind = "lay"
+        self.kind: Kind = "lay"
         self.share = 0.0
-        self.laying = False
-        # What is to be laid while the rest stays (None: all that waits), and where things lay when that was asked.
-        self._rest: tuple[tuple[str, ...] | None, tuple[Placed, ...]] | None = None
-        self._whole_answer = False
+        self.hurried = False
+        """The maker waits for the job's answer."""
+        self._now: _Now | None = None
+        self._left: list[Kind] = []
         self._staying = Staying()
-        self._soon = Throttle(self._ask, _QUIET_MS, at_once=False, parent=self)
+        self._prices: tuple[Price, ...] = ()
+        self._soon = Throttle(self._go_on, _QUIET_MS, at_once=False, parent=self)
         port.heard.connect(self._heard)
+
+    @property
+    def laying(self) -> bool:
+        """True while the maker waits for something asked."""
+        return self.hurried or self._now is not None
+
+    @property
+    def whole(self) -> bool:
+        """True when the job's answer is there and its search is over."""
+        return self.answer is not None and not self.answer_old and "lay" not in self._left
 
     def begin(self) -> None:
         """Start to work: called once the window has been painted."""
@@ -80,12 +105,22 @@ class Asking(QObject):
         if not self._begun:
             return
         question = _question_of(project)
-        if question == self._question:
-            self._look_at_rest(project)
-            return
-        self._question = question
+        prices, self._prices = self._prices, project.prices
+        if question != self.question:
+            self._begin_anew(project, question)
+        elif prices != project.prices and self.ladder is not None:
+            self.ladder_old = True
+            self._left = [*(kind for kind in self._left if kind != "ladder"), "ladder"]
+            if not self.laying:
+                self._soon()
+            self.changed.emit()
+
+    def _begin_anew(self, project: Project, question: Question | None) -> None:
+        """Another job: what is known is of before."""
+        self.question = question
         self._staying = _pinned_in(project)
-        self.laying, self._rest, self._whole_answer = False, None, False
+        self.hurried, self._now, self.found, self.fitting = False, None, (), None
+        self._left = ["lay", "ladder", "changes"]
         self.answer_old = self.answer is not None
         self.ladder_old = self.ladder is not None
         was_searching, self.searching = self.searching, question is not None
@@ -101,133 +136,108 @@ class Asking(QObject):
             self._soon()
         self.changed.emit()
 
-    def lay_out(self) -> None:
-        """Place every piece as the answer has it, at once when it is known, else when it comes."""
-        if self._question is None:
+    def hurry(self) -> None:
+        """The maker waits for the job's answer: it is asked now."""
+        if self.question is None or self.whole:
             return
-        self._rest = None
-        if self.answer is not None and not self.answer_old and not self._still_laying():
-            self._place(self.answer)
-            return
-        self.laying = True
-        if not self.searching or self._kind == "rest":
-            self._ask()
-        self._soon.flush()
+        self.hurried = True
+        if not self.searching or self.kind != "lay" or self._number == 0:
+            self._now = None
+            self._soon.cancel()
+            self._go_on()
         self.changed.emit()
 
-    def lay_rest(self, pieces: tuple[str, ...] | None = None) -> None:
-        """Place what waits, or only these pieces, while everything else stays where it lies."""
-        if self._begun:
-            self._soon.cancel()
-            self._ask_rest(pieces)
+    def ask_now(self, kind: Kind, asked: object, hear: Callable[[Heard], None]) -> None:
+        """Ask this in place of the job's questions, which go on after it. `hear` gets all that is heard of it."""
+        if not self._begun:
+            return
+        self._soon.cancel()
+        self.hurried, self._now = False, _Now(kind, hear)
+        self._ask(kind, asked)
 
     def cancel(self) -> None:
-        """Give the search up; what was known stays known."""
-        self.laying = False
-        self.searching = False
-        self._rest = None
+        """Give up what is asked: nothing more is heard of it. What was known stays known."""
+        asked_now, self._now = self._now, None
+        self.hurried = self.searching = False
         self._soon.cancel()
         self._number = 0
         self._port.cancel()
+        if asked_now is not None:
+            # The job's own questions were only put off.
+            self._go_on()
         self.changed.emit()
 
-    def _still_laying(self) -> bool:
-        return self.searching and self._kind == "lay"
-
-    def _ask(self) -> None:
-        if self._question is not None:
-            self.searching = True
-            self._kind = "lay"
-            self._number = self._port.ask("lay", self._question)
-            self.changed.emit()
-
-    def _ask_ladder(self) -> None:
-        try:
-            cuts = ladder_for(self._session.project)
-        except CoverlayoutError:
-            cuts = ()
-        if not cuts:
-            self.searching = False
-            self.ladder = None
-            return
-        self._kind = "ladder"
-        self.share = 0.0
-        self._number = self._port.ask("ladder", cuts)
-
-    def _ask_rest(self, pieces: tuple[str, ...] | None) -> None:
-        project = self._session.project
-        try:
-            asked = rest_asked(project, pieces, seconds=_SECONDS)
-        except BadInput as fault:
-            self._say(project.preferences.length_style.said(fault.remark), True)
-            return
-        self._rest = pieces, project.layout.placements
-        self.laying = self.searching = True
-        self._kind, self.share = "rest", 0.0
-        self._number = self._port.ask("rest", asked)
+    def _ask(self, kind: Kind, asked: object) -> None:
+        self.searching, self.kind, self.share = True, kind, 0.0
+        self._number = self._port.ask(kind, asked)
         self.changed.emit()
 
-    def _look_at_rest(self, project: Project) -> None:
-        """The same job, but pieces were moved: what is being laid beside them is asked for anew."""
-        if self._rest is not None and self._rest[1] != project.layout.placements:
-            self._ask_rest(self._rest[0])
+    def _go_on(self) -> None:
+        """Ask what is still to be known of the job, or rest."""
+        if not self._begun:
+            return
+        while self._left:
+            asked = self._asked_of(self._left[0])
+            if asked is not None:
+                self._ask(self._left[0], asked)
+                return
+            if self._left.pop(0) == "ladder":
+                self.ladder, self.ladder_old = None, False
+        self.searching = False
+
+    def _asked_of(self, kind: Kind) -> object | None:
+        """What is asked of the job, None when there is no use in asking that."""
+        if kind == "lay":
+            return self.question
+        if kind == "ladder":
+            try:
+                return ladder_for(self._session.project) or None
+            except CoverlayoutError:
+                return None
+        refused = self.answer is not None and self.answer.verdict == "does not fit"
+        return self._session.project if refused else None
 
     def _heard(self, heard: Heard) -> None:
         if heard.number != self._number:
             return
         self.share = heard.share
-        if heard.state == "trouble" and heard.trouble is not None:
-            self.searching = self.laying = False
-            self._rest = None
+        over = heard.state in ("done", "trouble")
+        if heard.trouble is not None:
             self._say(self._session.project.preferences.length_style.said(heard.trouble), True)
-        elif heard.kind == "lay" and heard.answer is not None:
-            self._heard_answer(heard)
-        elif heard.kind == "ladder" and heard.state == "done":
-            self.ladder, self.ladder_old, self.searching = heard.answer, False, False
-        elif heard.kind == "rest" and heard.state == "done":
-            self._heard_rest(heard.answer)
+        if (now := self._now) is not None:
+            self._now = None if over else now
+            if over:
+                self._number, self.searching = 0, False
+            now.hear(heard)
+            # Whoever heard it may have asked something else meanwhile.
+            if over and self._now is None and not self.searching:
+                self._go_on()
+        elif heard.trouble is not None:
+            self.searching = self.hurried = False
+        elif heard.answer is not None:
+            self._heard_of_job(heard)
         self.changed.emit()
 
-    def _heard_answer(self, heard: Heard) -> None:
-        wish_mm = self._session.project.rules.spare_wish_mm
-        self.answer, self.answer_old = with_staying(heard.answer, self._staying, wish_mm), False
-        if heard.state != "done":
-            return
-        self._whole_answer = True
-        if self.laying:
-            self.laying = False
-            self._place(self.answer)
-        self._ask_ladder()
-
-    def _heard_rest(self, had: StillHad) -> None:
-        """Lay what was found, then go on with what the job as a whole still asks."""
-        self._rest, self.laying = None, False
-        self._take_over(had.answer)
-        self.rest_told.emit(had, told(had, self._session.project.preferences.length_style.said))
-        if not self._whole_answer:
-            self._ask()
-        elif self.ladder is None or self.ladder_old:
-            self._ask_ladder()
-        else:
-            self.searching = False
-
-    def _place(self, answer: Answer) -> None:
-        if not answer.placed:
-            self.nothing_to_lay.emit(answer)
-            return
-        self._take_over(answer)
-
-    def _take_over(self, answer: Answer) -> None:
-        try:
-            self._session.do(accept(answer.placed))
-        except CoverlayoutError as fault:
-            self._say(self._session.project.preferences.length_style.said(fault.remark), True)
+    def _heard_of_job(self, heard: Heard) -> None:
+        if heard.kind == "lay":
+            wish_mm = self._session.project.rules.spare_wish_mm
+            self.answer, self.answer_old = with_staying(heard.answer, self._staying, wish_mm), False
+            if self.answer.placed and heard.state == "found":
+                self.found = (*self.found, self.answer)[-_KEPT_ON_THE_WAY:]
+        elif heard.kind == "ladder" and heard.state == "done":
+            self.ladder, self.ladder_old = heard.answer, False
+        elif heard.kind == "changes":
+            self.fitting = tuple(heard.answer)
+        if heard.state == "done":
+            self._left.remove(heard.kind)
+            self.hurried = False
+            self._go_on()
 
 
 def _question_of(project: Project) -> Question | None:
     """The job's question, None while there is nothing to lay or nothing to lay it on."""
     try:
-        question = question_for(project, staying=project.layout.pinned, seconds=_SECONDS)
+        question = question_for(project, staying=project.layout.pinned, seconds=MOST_SECONDS)
     except CoverlayoutError:
         return None
     return question if question.pieces and question.cloths else None
