@@ -43,6 +43,18 @@ class Nodes:
         """How many nodes there are."""
         return len(self.seat)
 
+    @classmethod
+    def joined(cls, some: list[Nodes]) -> Nodes:
+        """Nodes of one search together."""
+        return cls(
+            some[0].tables,
+            [np.concatenate([nodes.paths[axis] for nodes in some]) for axis in (0, 1)],
+            np.concatenate([nodes.seat for nodes in some]),
+            np.concatenate([nodes.slant for nodes in some]),
+            np.concatenate([nodes.barred for nodes in some]),
+            np.concatenate([nodes.alive for nodes in some]),
+        )
+
     def take(self, rows: Numbers | Flags | slice) -> Nodes:
         """Some of the nodes, as nodes of their own."""
         return Nodes(
@@ -57,15 +69,16 @@ class Nodes:
     def add(self, axis: int, rows: Numbers, i: Numbers | int, j: Numbers | int, least: Floats | float) -> None:
         """Place j is at least so much beyond place i in these nodes (each named once); those that contradict it die."""
         paths = self.paths[axis]
-        least = np.broadcast_to(np.asarray(least, dtype=np.float64), rows.shape)
-        i, j = np.broadcast_to(i, rows.shape), np.broadcast_to(j, rows.shape)
         dead = paths[rows, j, i] + least > EXACT_MM
-        self.alive[rows[dead]] = False
         news = ~dead & (paths[rows, i, j] < least)
-        rows, i, j, least = rows[news], i[news], j[news], least[news]
-        if len(rows):
-            through = paths[rows, :, i][:, :, None] + (least[:, None] + paths[rows, j, :])[:, None, :]
-            paths[rows] = np.maximum(paths[rows], through)
+        self.alive[rows[dead]] = False
+        if not news.any():
+            return
+        rows = rows[news]
+        i, j = (node if isinstance(node, int) else node[news] for node in (i, j))
+        more = least if isinstance(least, float) else least[news, None]
+        through = paths[rows, :, i][:, :, None] + (more + paths[rows, j, :])[:, None, :]
+        paths[rows] = np.maximum(paths[rows], through)
 
     def seat_at(self, piece: int, rows: Numbers, seats: Numbers) -> None:
         """Give a piece its seat in these nodes, with what follows: its range, its order among equals, its half."""

@@ -19,7 +19,7 @@ from coverlayout.layout.exact.settling import Seen, keep_level, settle, take_nor
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.effort import Effort
 
-__all__ = ["Layout", "first_found"]
+__all__ = ["Layout", "first_found", "layouts"]
 
 # Nodes looked at together: a few at first, as a layout may be near, then more and more.
 _FIRST_WIDTH, _MOST_WIDTH = 4, 256
@@ -43,22 +43,38 @@ class Layout:
 
 def first_found(tables: Tables, effort: Effort) -> Layout | None:
     """The first layout found; None when there is none at all. OutOfSteps or CutShort from the effort."""
-    numbers = max(len(tables.apart.first) * len(tables.apart.normals), 16 * (tables.pieces + 1) ** 2)
-    most = int(min(max(_MOST_NUMBERS // numbers, 8), _MOST_WIDTH))
+    return next(layouts(tables, effort), None)
+
+
+def layouts(tables: Tables, effort: Effort) -> Iterator[Layout]:
+    """Layouts of every kind, each with its places as far left and up as the kind allows; after the last there is none.
+
+    OutOfSteps or CutShort from the effort: then there may be more.
+    """
+    most = int(min(max(_MOST_NUMBERS // tables.numbers, 8), _MOST_WIDTH))
     stack = list(_settled(root(tables), most))
     width = min(_FIRST_WIDTH, most)
     while stack:
-        nodes, seen = stack.pop()
+        nodes, seen = _popped(stack, width)
         if len(nodes) > width:
             stack.append(_taken(nodes, seen, slice(width, None)))
             nodes, seen = _taken(nodes, seen, slice(0, width))
         effort.spend(_LOOK_STEPS + len(nodes) // _NODES_A_STEP)
         looked = _Looked(nodes, seen)
-        if (layout := looked.layout()) is not None:
-            return layout
+        yield from looked.layouts()
         stack += reversed([pair for child in looked.children() for pair in _settled(child, most)])
         width = min(2 * width, most)
-    return None
+
+
+def _popped(stack: list[tuple[Nodes, Seen]], width: int) -> tuple[Nodes, Seen]:
+    """The nodes on top of the stack, about as many as are looked at together."""
+    some = [stack.pop()]
+    while stack and sum(len(nodes) for nodes, _ in some) + len(stack[-1][0]) <= width:
+        some.append(stack.pop())
+    if len(some) == 1:
+        return some[0]
+    seen = (np.concatenate([getattr(seen, name) for _, seen in some]) for name in ("bounds", "open", "active"))
+    return Nodes.joined([nodes for nodes, _ in some]), Seen(*seen)
 
 
 def _taken(nodes: Nodes, seen: Seen, rows: slice | Flags) -> tuple[Nodes, Seen]:
@@ -123,14 +139,13 @@ class _Looked:
             self._places[row] = places
             self._broken[row] = self._broken_at(one)[0] & seen.active[row]
 
-    def layout(self) -> Layout | None:
-        """The layout of the first node that has one."""
-        whole = ~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & ~self._dead
-        rows = np.flatnonzero(whole)
-        if not len(rows):
-            return None
-        row = int(rows[0])
-        return Layout(tuple(self._nodes.seat[row].tolist()), self._places[row, 1:].copy())
+    def layouts(self) -> Iterator[Layout]:
+        """The layouts of the nodes that have one."""
+        for row in np.flatnonzero(self._is_whole()).tolist():
+            yield Layout(tuple(self._nodes.seat[row].tolist()), self._places[row, 1:].copy())
+
+    def _is_whole(self) -> Flags:
+        return np.asarray(~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & ~self._dead)
 
     def children(self) -> Iterator[Nodes]:
         """The children of all nodes, those with the fewest possibilities chosen first."""
@@ -181,16 +196,16 @@ class _Looked:
             counts = way.left.sum(axis=1)
             mine = todo[way.rows] & (counts == self._open_ways[way.rows])
             todo[way.rows[mine]] = False
-            few = mine & (counts <= _FEW_WAYS)
-            if few.any():
-                inside, number = np.nonzero(way.left & few[:, None])
-                yield self._between(
-                    way.step.first, way.step.second, way.rows[inside], way.ways[number], way.ways[number]
-                )
-            for many in np.flatnonzero(mine & ~few).tolist():
-                yield self._halved(way.step.first, way.step.second, int(way.rows[many]), way.ways[way.left[many]])
+            ends = way.step.first, way.step.second
+            inside, number = np.nonzero(way.left & (mine & (counts <= _FEW_WAYS))[:, None])
+            if len(inside):
+                each = way.ways[inside, number]
+                yield self._between(ends, way.rows[inside], each, each)
+            for many in np.flatnonzero(mine & (counts > _FEW_WAYS)).tolist():
+                yield self._halved(ends, int(way.rows[many]), way.ways[many][way.left[many]])
 
-    def _between(self, first: int, second: int, rows: Numbers, low: Floats, high: Floats) -> Nodes:
+    def _between(self, ends: tuple[int, int], rows: Numbers, low: Floats, high: Floats) -> Nodes:
+        first, second = ends
         children = self._nodes.take(rows)
         own, loose = np.arange(len(rows)), self._nodes.tables.loose_mm
         for axis in (0, 1):
@@ -199,14 +214,14 @@ class _Looked:
                 children.add(axis, own, second, first, -high[:, axis] - loose)
         return children
 
-    def _halved(self, first: int, second: int, row: int, ways: Floats) -> Nodes:
+    def _halved(self, ends: tuple[int, int], row: int, ways: Floats) -> Nodes:
         known = np.where(np.isnan(ways), 0.0, ways)
         axis = int(np.argmax(known.max(axis=0) - known.min(axis=0)))
         middle = float(np.median(known[:, axis]))
         nearer = known[:, axis] <= middle if known[:, axis].max() > middle else known[:, axis] < middle
         halves = [ways[nearer], ways[~nearer]]
         low, high = (np.array([end(half, axis=0) for half in halves]) for end in (np.min, np.max))
-        return self._between(first, second, np.array([row, row]), low, high)
+        return self._between(ends, np.array([row, row]), low, high)
 
     def _by_seat(self, rows: Numbers) -> Nodes:
         """A child for every seat of the next piece without one; equal pieces have seats in order."""

@@ -10,8 +10,7 @@ from numpy.typing import NDArray
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.exact.apart import Floats
 from coverlayout.layout.exact.nodes import Flags, Nodes, Numbers
-from coverlayout.layout.exact.steps import Step
-from coverlayout.layout.exact.tables import LEVEL_NORMALS
+from coverlayout.layout.exact.tables import LEVEL_NORMALS, WaysTable
 
 __all__ = ["Seen", "Way", "between", "settle", "take_normals", "ways_left"]
 
@@ -35,11 +34,11 @@ class Seen:
 
 @dataclass(frozen=True)
 class Way:
-    """The ways of one step that some nodes, all with the same seats, still have: `left` by node and way."""
+    """The ways of one step that some nodes still have: `ways` and `left` by node and number."""
 
-    step: Step
-    ways: Floats
+    step: WaysTable
     rows: Numbers
+    ways: Floats
     left: Flags
 
 
@@ -155,27 +154,25 @@ def _keep_slant(
 
 
 def ways_left(nodes: Nodes) -> list[Way]:
-    """For every step and every choice of its seats the ways that the nodes with them still have."""
-    found = []
+    """For every step the ways that the nodes in which its seats are chosen still have."""
     seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), nodes.seat], axis=1)
+    found = []
     for step in nodes.tables.steps:
         one, other = seats[:, step.first], seats[:, step.second]
-        decided = nodes.alive & (one >= 0) & (other >= 0)
-        numbers = one * step.width + other
-        for number in np.unique(numbers[decided]).tolist():
-            rows = np.flatnonzero(decided & (numbers == number))
-            found.append(_way(nodes, step, step.ways[number], rows))
+        rows = np.flatnonzero(nodes.alive & (one >= 0) & (other >= 0))
+        if len(rows):
+            found.append(_way(nodes, step, rows, one[rows] * step.width + other[rows]))
     return found
 
 
-def _way(nodes: Nodes, step: Step, ways: Floats, rows: Numbers) -> Way:
-    left = np.ones((len(rows), len(ways)), dtype=np.bool_)
+def _way(nodes: Nodes, step: WaysTable, rows: Numbers, numbers: Numbers) -> Way:
+    ways, left = step.ways[numbers], step.there[numbers]
     loose = nodes.tables.loose_mm + EXACT_MM
     for axis in (0, 1):
         low = nodes.paths[axis][rows, step.first, step.second][:, None] - loose
         high = -nodes.paths[axis][rows, step.second, step.first][:, None] + loose
-        left &= ~((ways[:, axis] < low) | (ways[:, axis] > high))
-    return Way(step, ways, rows, left)
+        left = left & ~((ways[..., axis] < low) | (ways[..., axis] > high))
+    return Way(step, rows, ways, left)
 
 
 def _keep_steps(nodes: Nodes) -> bool:
@@ -184,22 +181,23 @@ def _keep_steps(nodes: Nodes) -> bool:
     for way in ways_left(nodes):
         some = way.left.any(axis=1)
         nodes.alive[way.rows[~some]] = False
-        rows, left = way.rows[some], way.left[some]
-        if not len(rows):
-            continue
-        for axis in (0, 1):
-            if not np.isnan(way.ways[:, axis]).any():
-                moved |= _keep_between(nodes, axis, Way(way.step, way.ways[:, axis], rows, left))
+        if some.any():
+            kept = Way(way.step, way.rows[some], way.ways[some], way.left[some])
+            for axis in (0, 1):
+                moved |= _keep_between(nodes, axis, kept)
     return moved
 
 
 def _keep_between(nodes: Nodes, axis: int, way: Way) -> bool:
-    step, ways, rows, left = way.step, way.ways, way.rows, way.left
-    loose = nodes.tables.loose_mm
+    ways, left = way.ways[..., axis], way.left
+    if np.isnan(ways).any():
+        return False
+    loose, i, j = nodes.tables.loose_mm, way.step.first, way.step.second
     least = np.where(left, ways, np.inf).min(axis=1) - loose
     most = np.where(left, ways, -np.inf).max(axis=1) + loose
-    paths, i, j = nodes.paths[axis], step.first, step.second
+    paths, rows = nodes.paths[axis], way.rows
     news = (paths[rows, i, j] + _WORTH_MM < least) | (-paths[rows, j, i] - _WORTH_MM > most)
-    nodes.add(axis, rows, i, j, least)
-    nodes.add(axis, rows, j, i, -most)
+    if news.any():
+        nodes.add(axis, rows, i, j, least)
+        nodes.add(axis, rows, j, i, -most)
     return bool(news.any())

@@ -13,10 +13,31 @@ from coverlayout.layout.exact.apart import Apart, Floats, Needs
 from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.exact.steps import Step
 
-__all__ = ["LEVEL_NORMALS", "Tables", "tables_of"]
+__all__ = ["LEVEL_NORMALS", "Tables", "WaysTable", "tables_of"]
 
 # The normals every list begins with: right, left, below, above; between them nothing slanted.
 LEVEL_NORMALS = 4
+
+
+@dataclass(frozen=True)
+class WaysTable:
+    """The ways of a step as arrays: `ways` by row and number, NaN where one does not matter; `there`: no padding."""
+
+    first: int
+    second: int
+    width: int
+    ways: Floats
+    there: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, step: Step) -> WaysTable:
+        """All rows as long as the longest, one way at least."""
+        longest = max(1, *map(len, step.ways))
+        ways = np.zeros((len(step.ways), longest, 2))
+        there = np.zeros((len(step.ways), longest), dtype=np.bool_)
+        for row, own in enumerate(step.ways):
+            ways[row, : len(own)], there[row, : len(own)] = own, True
+        return cls(step.first, step.second, step.width, ways, there)
 
 
 @dataclass(frozen=True)
@@ -31,7 +52,7 @@ class Tables:
 
     apart: Apart
     bounds: Floats
-    steps: tuple[Step, ...]
+    steps: tuple[WaysTable, ...]
     low: Floats
     high: Floats
     seats: NDArray[np.intp]
@@ -48,6 +69,12 @@ class Tables:
     def pieces(self) -> int:
         """How many pieces there are."""
         return len(self.seats)
+
+    @property
+    def numbers(self) -> int:
+        """About how many numbers a node needs when all is looked at."""
+        most_ways = max((step.ways.shape[1] for step in self.steps), default=0)
+        return max(len(self.apart.first) * len(self.apart.normals), 16 * (self.pieces + 1) ** 2, 4 * most_ways)
 
     @property
     def is_level(self) -> bool:
@@ -73,7 +100,7 @@ def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs
     return Tables(
         apart=apart,
         bounds=bounds,
-        steps=tuple(_sifted(step, apart, bounds, loose_mm) for step in steps),
+        steps=tuple(WaysTable.of(_sifted(step, apart, bounds, loose_mm)) for step in steps),
         low=low,
         high=high,
         seats=np.array([len(seats) for seats in job.seats], dtype=np.intp),

@@ -137,7 +137,8 @@ def _fixed_ways(tables: Tables, layout: Layout) -> Iterator[tuple[int, int, int,
     """The steps a layout takes: first and second node, axis, mm."""
     seats = (0, *layout.seats)
     for step in tables.steps:
-        ways = step.ways[seats[step.first] * step.width + seats[step.second]]
+        row = seats[step.first] * step.width + seats[step.second]
+        ways = step.ways[row][step.there[row]]
         way = layout.places[step.second] - layout.places[step.first]
         nearest = ways[int(np.nan_to_num(np.abs(ways - way)).sum(axis=1).argmin())]
         for axis in (0, 1):
