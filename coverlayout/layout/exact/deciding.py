@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.exact.apart import Needs, apart_of
 from coverlayout.layout.exact.job import ExactJob, exact_job
-from coverlayout.layout.exact.search import Layout, first_found
+from coverlayout.layout.exact.search import Layout, first_found, layouts
 from coverlayout.layout.exact.steps import Step, steps_of
 from coverlayout.layout.exact.tables import Tables, tables_of
 from coverlayout.layout.exact.widening import widened
@@ -69,6 +69,13 @@ class Exact:
             if found is not None:
                 return found
         return Decided("open")
+
+    def every(self, effort: Effort, room_mm: float) -> Iterator[tuple[Placed, ...]]:
+        """Layouts of many kinds with at least `room_mm` along some line, each as far left and up as its kind allows.
+
+        The judge has not seen them. OutOfSteps or CutShort from the effort.
+        """
+        return map(self._placed, layouts(self._tables(room_mm, 0.0, 0), effort))
 
     def _tables(self, room_mm: float, slack_mm: float, chords: int) -> Tables:
         needs = Needs.of(self._job.question.gap_mm, room_mm, slack_mm)

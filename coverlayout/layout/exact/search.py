@@ -25,8 +25,8 @@ __all__ = ["Layout", "first_found", "layouts"]
 _FIRST_WIDTH, _MOST_WIDTH = 4, 256
 # A table of so many numbers at a time is quick; wider jobs look at fewer nodes together.
 _MOST_NUMBERS = 400_000
-# Steps of effort: for looking at all, and for so many nodes.
-_LOOK_STEPS, _NODES_A_STEP = 20, 4
+# Steps of effort: for looking at all, for a linear program, and for each node so many numbers.
+_LOOK_STEPS, _PROGRAM_STEPS, _NUMBERS_A_STEP = 10, 20, 600
 # A step with at most so many ways left gets a child for each; one with more is halved.
 _FEW_WAYS = 32
 # Places found by a linear program keep a line up to its dust (mm).
@@ -59,8 +59,9 @@ def layouts(tables: Tables, effort: Effort) -> Iterator[Layout]:
         if len(nodes) > width:
             stack.append(_taken(nodes, seen, slice(width, None)))
             nodes, seen = _taken(nodes, seen, slice(0, width))
-        effort.spend(_LOOK_STEPS + len(nodes) // _NODES_A_STEP)
+        effort.spend(_LOOK_STEPS + len(nodes) * (1 + tables.numbers // _NUMBERS_A_STEP))
         looked = _Looked(nodes, seen)
+        effort.spend(_PROGRAM_STEPS * looked.programs)
         yield from looked.layouts()
         stack += reversed([pair for child in looked.children() for pair in _settled(child, most)])
         width = min(2 * width, most)
@@ -106,6 +107,7 @@ class _Looked:
             self._open_ways[way.rows[fewer]] = counts[fewer]
         self._broken = self._broken_at(slice(None)) & seen.active
         self._dead = np.zeros(len(nodes), dtype=np.bool_)
+        self.programs = 0
         self._lean()
 
     def _reach(self, rows: Numbers | slice) -> Floats:
@@ -133,6 +135,7 @@ class _Looked:
             if (self._reach(one)[0, kept, normals] >= bounds - _DUST_MM).all():
                 continue
             places = slanted_places(nodes, row, kept, normals, bounds)
+            self.programs += 1
             if places is None:
                 self._dead[row] = True
                 continue

@@ -83,8 +83,10 @@ def _step(first: int, second: int, width: int, ways: list[Ways | None]) -> Step 
 
 def _lock_ways(lock: Lock, piece: PieceAsked, seat: Seat) -> Ways | None:
     ground = seat.ground
-    if ground.print_to_cloth is None or ground.lattice_mm is None or not ground.origin_known:
+    if ground.print_to_cloth is None or ground.lattice_mm is None:
         return _NOWHERE
+    if not ground.origin_known:
+        return None
     to_frame = seat.to_cloth.inverse()
     there = to_frame.at(ground.print_to_cloth.at(lock.place_mm))
     here = _in_seat(piece, seat, to_frame, lock.point_mm)

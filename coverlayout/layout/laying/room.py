@@ -1,0 +1,58 @@
+"""The most room to spare that a job has: proved where all ways can be searched, else the most that is found."""
+
+from __future__ import annotations
+
+from coverlayout.layout.laying.deciding import filled
+from coverlayout.layout.laying.desk import Desk
+
+__all__ = ["STEP_MM", "make_room"]
+
+# Asked beyond the best room found so far: a room is proved within this.
+STEP_MM = 0.005
+# Shares of the steps for orders of filling and for all ways.
+_FILL, _EXACT = 0.15, 0.5
+# Room is looked for by halving until it is known this well (mm), with so many random orders each time.
+_FINE_MM = 0.25
+_ORDERS = 9
+# Up to so many pieces all ways are searched at once; with more, filling brings the question nearer first.
+_AT_ONCE = 8
+
+
+def make_room(desk: Desk) -> None:
+    """Look for more room than the roomiest layout has."""
+    if desk.exact is None or len(desk.question.pieces) > _AT_ONCE:
+        with desk.part(_FILL if desk.exact is not None else _EXACT):
+            _widen(desk)
+    if desk.exact is not None:
+        with desk.part(_EXACT):
+            _search_all_ways(desk)
+
+
+def _search_all_ways(desk: Desk) -> None:
+    """Ask for ever more room until there is none."""
+    assert desk.exact is not None, "asked only when there are few pieces"
+    while True:
+        before_mm = desk.room_mm()
+        decided = desk.exact.decide(desk.effort, before_mm + STEP_MM)
+        if decided.says == "no":
+            desk.spare_proved = True
+        if decided.says != "yes" or not desk.offer(decided.placed) or desk.room_mm() <= before_mm:
+            return
+
+
+def _widen(desk: Desk) -> None:
+    """Look for more room in growing steps, then by halving; what is too much takes longest to try."""
+    step, low = 4 * _FINE_MM, desk.room_mm()
+    while _has(desk, low + step):
+        low, step = max(low + step, desk.room_mm()), 2 * step
+    high = low + step
+    while high - low > _FINE_MM:
+        middle = (low + high) / 2
+        if _has(desk, middle):
+            low = max(middle, desk.room_mm())
+        else:
+            high = middle
+
+
+def _has(desk: Desk, room_mm: float) -> bool:
+    return desk.offer(filled(desk, room_mm, orders=_ORDERS, outlines=_ORDERS))

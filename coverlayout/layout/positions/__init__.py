@@ -1,1 +1,0 @@
-"""The exhaustive search over the relative positions of a few rectangles."""
