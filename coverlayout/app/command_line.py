@@ -28,11 +28,13 @@ _SUMMARIES = {
     "cuts": "every cut on the ladder with its verdict, least first",
     "count": "how many books come from the cloth",
     "largest": "the largest board of the book's shape that the cloth gives",
+    "length": "the least length to have cut off the bolt",
+    "scale": "at what scale of the print everything fits and the wishes hold",
     "sheet": "write the measurements for the bench",
 }
 # The verbs that ask how much have a room of their own.
-_SIZING = frozenset(("count", "largest"))
-_LATER = frozenset(("length", "scale", "book", "suggest", "preview", "compose", "print-info", "tile"))
+_SIZING = frozenset(("count", "largest", "length", "scale"))
+_LATER = frozenset(("book", "suggest", "preview", "compose", "print-info", "tile"))
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -87,12 +87,44 @@ def _changes(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
     return what_would_fit(asked, watch, seconds=_CHANGES_S, found=found)
 
 
+def _count(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.sizing.count import count_books  # noqa: PLC0415  see above
+
+    del found
+    return count_books(asked, watch)
+
+
+def _largest(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.sizing.largest import largest_board  # noqa: PLC0415  see above
+
+    del found
+    return largest_board(asked, watch)
+
+
+def _length(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.sizing.length import least_length_off_bolt  # noqa: PLC0415  see above
+
+    del found
+    return least_length_off_bolt(asked, watch)
+
+
+def _scale(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.sizing.scale import print_scales  # noqa: PLC0415  see above
+
+    del found
+    return print_scales(asked, watch)
+
+
 _ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {
     "lay": _lay,
     "ladder": _ladder,
     "rest": _rest,
     "another": _another,
     "changes": _changes,
+    "count": _count,
+    "largest": _largest,
+    "length": _length,
+    "scale": _scale,
 }
 
 

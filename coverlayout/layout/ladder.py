@@ -11,7 +11,7 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.buying.bundles import Bundle, cheapest_bundle
 from coverlayout.layout.buying.within import lies_within
 from coverlayout.layout.lay import first_layout, lay
-from coverlayout.layout.question import CutAsked, Placed, Question, Watch, never
+from coverlayout.layout.question import CutAsked, Placed, Watch, never
 from coverlayout.layout.sizing.rooms import quick_answer
 
 __all__ = ["Bundle", "Ladder", "Rung", "climb"]
@@ -105,7 +105,7 @@ class _Climb:
     def run(self) -> None:
         """A look at each; more for those that stay open, then the room of those that fit, the smallest first."""
         looks: dict[int, Answer] = {}
-        smallest_first = sorted(range(len(self._ranked)), key=lambda k: self._area_mm2(k))
+        smallest_first = sorted(range(len(self._ranked)), key=self._area_mm2)
         for done, number in enumerate(smallest_first):
             if self._stop(_LOOKS * done / len(smallest_first)):
                 return

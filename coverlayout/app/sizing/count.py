@@ -19,7 +19,7 @@ def _run(given: Given) -> int:
     job = opened(given.operand)
     found = count_books(CountAsked(job.project, given.operand), watch_of(given))
     names = names_by_book(found.project)
-    notes = notes_of(job, found.notes, found.answer, cut_short=found.cut_short)
+    notes = notes_of(job, found.notes, found.answer, names, cut_short=found.cut_short)
     if given.has("--json"):
         print_json(
             {

@@ -22,7 +22,7 @@ def _run(given: Given) -> int:
     asked = LargestAsked(job.project, keep, given.one("--book"), given.operand)
     found = largest_board(asked, watch_of(given))
     names = names_by_book(found.project) if found.board_mm else {}
-    notes = notes_of(job, found.notes, found.answer, cut_short=found.cut_short)
+    notes = notes_of(job, found.notes, found.answer, names, cut_short=found.cut_short)
     if given.has("--json"):
         width_mm, height_mm = found.board_mm or (None, None)
         print_json(
@@ -57,8 +57,8 @@ def _lines(job: Opened, found: LargestBoard, keep: Keep) -> list[str]:
 VERB = Verb(
     "largest",
     "FILE",
-    "The largest board on which every piece of the job still comes from the cloth; turn-ins and the like stay as they "
-    "are. bound_mm is the least board width shown impossible (height with --keep width). Exit 0: there is one, 3: none.",
+    "The largest board on which every piece of the job comes from the cloth; turn-ins and the like stay as they are. "
+    "bound_mm is the least board width shown impossible (height with --keep width). Exit 0: there is one, 3: none.",
     (
         Flag("--keep", "what stays: the shape (width to height, unless said), the height or the width", "shape"),
         Flag("--book", "which book grows, by its name, where the project has several different ones", "Notebook"),

@@ -14,7 +14,7 @@ from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Watch, never
 
-__all__ = ["notes_of", "piece_records", "piece_table", "watch_of"]
+__all__ = ["notes_of", "piece_records", "piece_table", "renamed", "watch_of"]
 
 
 def watch_of(given: Given) -> Watch:
@@ -26,11 +26,23 @@ def watch_of(given: Given) -> Watch:
     return lambda _share_done: time.monotonic() > end_s
 
 
-def notes_of(job: Opened, notes: tuple[Remark, ...], answer: Answer | None, *, cut_short: bool) -> list[str]:
-    """What is worth saying besides: of the answer's layout, of the question, and of the job."""
-    of_answer = () if answer is None else answer.notes
+def notes_of(
+    job: Opened, notes: tuple[Remark, ...], answer: Answer | None, names: Mapping[str, str], *, cut_short: bool
+) -> list[str]:
+    """What is worth saying besides: of the answer's layout, of the question, and of the job; pieces under `names`."""
+    of_answer = () if answer is None else tuple(renamed(note, names) for note in answer.notes)
     ended = (Remark.of("sizing-cut-short"),) if cut_short else ()
     return job.texts((*ended, *notes, *of_answer, *job.notes))
+
+
+def renamed(remark: Remark, names: Mapping[str, str]) -> Remark:
+    """The remark with the pieces it names called as they are in `names`."""
+
+    def anew(found: str) -> str:
+        return ", ".join(names.get(each, each) for each in found.split(", "))
+
+    figures = ((key, anew(each) if isinstance(each, str) else each) for key, each in remark.figures)
+    return Remark(remark.code, tuple(figures))
 
 
 def piece_records(project: Project, job: Opened, answer: Answer | None, names: Mapping[str, str]) -> list[object]:

@@ -99,8 +99,8 @@ def _row(job: Opened, rung: Rung) -> tuple[str, ...]:
 VERB = Verb(
     "cuts",
     "FILE",
-    "Every cut on the ladder with its verdict, least first, and the cheapest cuts together. Exit 0: some cut is enough, "
-    "alone or with others, 3: none is.",
+    "Every cut on the ladder with its verdict, least first, and the cheapest cuts together. Exit 0: some cut is "
+    "enough, alone or with others, 3: none is.",
     (SECONDS, JSON),
     _run,
 )

@@ -47,7 +47,7 @@ class Growth:
 
 
 def growth_of(book: Book, keep: Keep = "shape") -> Growth:
-    """How a book's boards grow. BadInput when its structure makes no pieces here yet, or a side to keep is not known."""
+    """How a book's boards grow. BadInput when its structure makes no pieces here yet, or a side to keep is unknown."""
     if book.structure not in BUILT_STRUCTURES:
         raise BadInput("structure-not-built", structure=book.structure, built=", ".join(BUILT_STRUCTURES))
     if book.structure == "parts":

@@ -1,4 +1,4 @@
-"""A project with so many copies of its books, or of its own pieces where it has no book, and its wishes for all of them.
+"""A project with so many copies of its books, or of its own pieces where it has no book, and its wishes for all.
 
 The maker reads pieces as `NAME-BOOK-K`: the piece's name, the number of its book, and which of its kind it is there.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from coverlayout.book.book import Book, OwnPiece, Volume
+from coverlayout.book.book import Book, OwnPiece
 from coverlayout.book.checks import MOST_COPIES
 from coverlayout.book.structures import pieces
 from coverlayout.document.project import LinkWish, LockWish, Project

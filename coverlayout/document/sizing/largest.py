@@ -1,4 +1,4 @@
-"""The largest book of a shape that the cloth gives: as many copies as there are, everything else of the job as it is."""
+"""The largest book of a shape that the cloth gives: as many copies as there are, all else of the job as it is."""
 
 from __future__ import annotations
 
@@ -58,8 +58,8 @@ class LargestBoard:
 def largest_board(asked: LargestAsked, watch: Watch = never) -> LargestBoard:
     """The largest board on which everything of the project still fits, exact to 0.1 mm and mostly far better.
 
-    Turn-ins, insets and fixed widths stay as they are; own pieces, other books and pieces already cut as well. BadInput:
-    no cloth, no book, several books and none named, a structure that is not made yet.
+    Turn-ins, insets and fixed widths stay as they are; own pieces, other books and pieces already cut as well.
+    BadInput: no cloth, no book, several books and none named, a structure that is not made yet.
     """
     project, book = asked.project, _book(asked)
     if not project.cloths:

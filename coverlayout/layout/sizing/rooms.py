@@ -1,7 +1,7 @@
-"""A quick verdict with its room: decided as ever, but the room only so far as a maker choosing among many looks at it.
+"""A quick verdict with its room: decided as ever, but the room only so far as a maker choosing among many looks.
 
-For a ladder of cuts or a row of print scales: whether it fits, whether with the room wished for, and the most room found
-on the way. The room is never proved to be the most; a layout chosen is laid in earnest later.
+For a ladder of cuts or a row of print scales: whether it fits, whether with the room wished for, and the most room
+found on the way. The room is never proved to be the most; a layout chosen is laid in earnest later.
 """
 
 from __future__ import annotations
@@ -23,8 +23,7 @@ __all__ = ["quick_answer", "with_room"]
 
 # Below the wish room is looked for until it is known this well; above it, until this share more was not found.
 _NEAR_MM, _NEAR_SHARE = 0.1, 0.15
-# The most rooms tried, and the steps for one: below the wish, where a figure decides, and above it.
-_MOST_TRIES = 12
+# The steps for one room tried: below the wish, where a figure decides, and above it.
 _STEPS_BELOW, _STEPS_ABOVE = 400, 100
 # Above the wish each try asks for this much more than there is.
 _MORE = 1.6
@@ -51,13 +50,14 @@ def _inset(cloth: ClothAsked, room_mm: float) -> ClothAsked:
 
 
 def quick_answer(
-    question: Question, watch: Watch = never, *, steps: int, starts: Iterable[tuple[Placed, ...]] = ()
+    question: Question, watch: Watch = never, *, steps: int, tries: int = 12, starts: Iterable[tuple[Placed, ...]] = ()
 ) -> Answer:
     """The verdict on a question, its room as good as a few tries make it; `starts` are layouts that may hold as well.
 
-    A no has its proof. Below the wish the room is looked for until the wish is refused or met.
+    A no has its proof. At most `tries` rooms are asked for, below the wish and above it. A question without pieces
+    fits.
     """
-    search = _Room(question, watch, steps)
+    search = _Room(question, watch, steps, tries)
     for placed in starts:
         search.offer(placed)
     if search.best is None:
@@ -75,8 +75,8 @@ def quick_answer(
 class _Room:
     """One question: the roomiest layout so far."""
 
-    def __init__(self, question: Question, watch: Watch, steps: int) -> None:
-        self.question, self.watch, self.steps = question, watch, steps
+    def __init__(self, question: Question, watch: Watch, steps: int, tries: int) -> None:
+        self.question, self.watch, self.steps, self.tries = question, watch, steps, tries
         self.judge = Judge(question)
         self.best: tuple[tuple[Placed, ...], Report] | None = None
         self.room_mm = -1.0
@@ -116,7 +116,7 @@ class _Room:
     def _reach_wish(self) -> None:
         """Ask for the wish at once, then halve what lies between the room there is and what was not found."""
         high_mm = target_mm = self.question.spare_wish_mm
-        for _ in range(_MOST_TRIES):
+        for _ in range(self.tries):
             if self._above or self.cut_short or high_mm - self.room_mm <= _NEAR_MM:
                 return
             placed = self._with(target_mm, _STEPS_BELOW)
@@ -127,7 +127,7 @@ class _Room:
     def _go_beyond(self) -> None:
         """Ask for more and more; the layouts have what is asked for, so only the last is judged."""
         room_mm, high_mm, last = self.room_mm, math.inf, None
-        for _ in range(_MOST_TRIES):
+        for _ in range(self.tries):
             if self.cut_short or room_mm == math.inf or high_mm <= (1 + _NEAR_SHARE) * room_mm:
                 break
             target_mm = _MORE * room_mm if high_mm == math.inf else (room_mm + high_mm) / 2

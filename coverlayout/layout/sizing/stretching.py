@@ -1,4 +1,4 @@
-"""How far a layout can be stretched while its pieces keep their order: the most room, or the largest size of its pieces.
+"""How far a layout can be stretched while its pieces keep their order: the most room, or their largest size.
 
 A piece stays on the side of each neighbour on which it lies, so that every distance is a sum of places and of the one
 figure that grows; the rest is a linear program. What comes out is exact for that order, with no tolerance in it.
