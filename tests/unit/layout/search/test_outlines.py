@@ -152,4 +152,4 @@ def test_several_cloths_and_steps_that_end() -> None:
     question = Question((piece("a", 55, 55), piece("b", 55, 55)), cloths)
     assert {one.cloth for one in filled(question)} == {"c1", "c2"}
     with pytest.raises(OutOfSteps):
-        fill_outlines(question, Effort(50), orders=10)
+        fill_outlines(question, Effort(3), orders=10)
