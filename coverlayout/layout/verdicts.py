@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from coverlayout.errors import Remark
 from coverlayout.geometry.frames import Point, turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
@@ -10,13 +12,15 @@ from coverlayout.layout.question import Ground, Placed, Question
 
 __all__ = ["answer_of"]
 
-_NO_CODES = {
-    "area": "lay-no-area",
-    "fits nowhere": "lay-no-place",
-    "side by side": "lay-no-row",
-    "slice bound": "lay-no-slices",
-    "exhaustive": "lay-no-way",
+_WISH_CODES = {
+    "lock": "lay-no-locked",
+    "two locks": "lay-no-two-locks",
+    "two links": "lay-no-two-links",
+    "locks and link": "lay-no-locks-and-link",
+    "no turn": "lay-no-turn",
 }
+# More pieces than this are counted in a sentence, not named.
+_MOST_NAMED = 6
 
 
 def answer_of(
@@ -65,19 +69,59 @@ def _none(question: Question, proof: Proof | None, cut_short: bool) -> Answer:
 
 
 def _no_code(proof: Proof) -> str:
-    """The sentence of a proof: a piece that fits nowhere may be too large, lack any ground, or find no clear spot."""
-    if proof.name != "fits nowhere":
-        return _NO_CODES[proof.name]
+    """The sentence of a proof."""
     figures = dict(proof.figures)
+    match proof.name:
+        case "fits nowhere":
+            return _nowhere_code(figures)
+        case "side by side":
+            return _beside_code(figures)
+        case "slice bound":
+            return "lay-no-slices-cloths" if _several(figures) else "lay-no-slices"
+        case "area":
+            return "lay-no-area"
+        case "exhaustive":
+            return "lay-no-way"
+
+
+def _several(figures: Mapping[str, float | str]) -> bool:
+    return float(figures.get("sheets", 1.0)) > 1.0
+
+
+def _nowhere_code(figures: Mapping[str, float | str]) -> str:
+    """A piece that fits nowhere may be held by wishes, be too large, lack any ground, or find no clear spot."""
+    wish = figures.get("wish")
+    if wish == "no repeat":
+        return "lay-no-repeat-both" if "other" in figures else "lay-no-repeat"
+    if wish == "lock" and not figures.get("tried"):
+        return "lay-no-locked-none"
+    if wish is not None:
+        return _WISH_CODES[str(wish)]
+    if "covered_by" in figures:
+        return "lay-no-clear-ground"
     piece, ground = (sorted(float(figures[f"{of}{side}_mm"]) for side in ("width", "height")) for of in ("", "ground_"))
     if ground[0] <= 0.0:
         return "lay-no-ground"
     larger = any(mine > there for mine, there in zip(piece, ground, strict=True))
-    return _NO_CODES[proof.name] if larger else "lay-no-place-between"
+    return "lay-no-place" if larger else "lay-no-place-between"
+
+
+def _beside_code(figures: Mapping[str, float | str]) -> str:
+    """Pieces in a row, a pair, linked ones, or more than there are grounds."""
+    sides = [(figures.get(f"need_{side}_mm"), figures.get(f"have_{side}_mm")) for side in ("width", "height")]
+    over = [float(need) > float(have) for need, have in sides if need is not None and have is not None]
+    match figures.get("wish"):
+        case "link":
+            return "lay-no-match" if any(over) else "lay-no-match-clear"
+        case "pair":
+            return "lay-no-pair" if over and all(over) else "lay-no-pair-clear"
+    if "need_mm" not in figures:
+        return "lay-no-row-most" if "way" in figures else "lay-no-crowd"
+    return "lay-no-row-cloths" if _several(figures) else "lay-no-row"
 
 
 def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:
-    """The proof's figures for its sentence: areas in square centimetres, counts whole."""
+    """The proof's figures for its sentence: areas in square centimetres, counts whole, long lists of names cut."""
     shown: list[tuple[str, float | str]] = []
     for name, value in proof.figures:
         if name in ("width_mm", "height_mm"):
@@ -86,9 +130,18 @@ def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:
             shown.append((name.removesuffix("_mm2") + "_cm2", f"{value / 100:.1f}"))
         elif isinstance(value, float) and not name.endswith("_mm"):
             shown.append((name, f"{value:g}"))
+        elif name == "pieces" and isinstance(value, str):
+            shown.append((name, _named(value.split(", "))))
         else:
-            shown.append((name, value))
+            shown.append((name, "lengthwise" if (name, value) == ("way", "along") else value))
     return tuple(shown)
+
+
+def _named(pieces: list[str]) -> str:
+    """A list of pieces as it is read: all of a few, the first of many with how many more there are."""
+    if len(pieces) > _MOST_NAMED:
+        return f"{', '.join(pieces[: _MOST_NAMED - 1])} and {len(pieces) - _MOST_NAMED + 1} more"
+    return " and ".join([", ".join(pieces[:-1]), pieces[-1]]) if len(pieces) > 1 else pieces[0]
 
 
 def _verdict(

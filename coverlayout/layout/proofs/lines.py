@@ -119,7 +119,7 @@ class Lines:
             found = (said, weighing) if found is None or said > found[0] else found
             if enough and weighing.loaded(counts) > weighing.carried(self.stretches):
                 return weighing
-            if not self._grown(values, weighing, sets) and most < float("inf"):
+            if not self._grown(values, sets) and most < float("inf"):
                 return None if enough else found[1]
             self._effort.spend(_PROGRAM_STEPS)
             values = self._program.best(gains) or [0.0] * (len(self.kinds) + len(self.stretches))
@@ -156,7 +156,7 @@ class Lines:
         heaviest = [packer.heaviest(weights) for packer in self._packers]
         return Weighing(weights, loads, tuple(top for top, _ in heaviest)), [each for _, each in heaviest]
 
-    def _grown(self, values: Sequence[float], weighing: Weighing, sets: Sequence[_Set]) -> bool:
+    def _grown(self, values: Sequence[float], sets: Sequence[_Set]) -> bool:
         """Give the program the sets that weigh more than it allowed for; False when there are none."""
         grown = False
         for number, counted in enumerate(sets):

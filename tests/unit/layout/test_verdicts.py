@@ -8,7 +8,7 @@ import pytest
 from laying import cloth, piece
 
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.layout.answer import Answer, Proof, Report
+from coverlayout.layout.answer import Answer, Proof, ProofName, Report
 from coverlayout.layout.question import ClothAsked, Ground, Lock, Placed, Question
 from coverlayout.layout.verdicts import answer_of
 
@@ -111,7 +111,7 @@ def test_of_two_grounds_of_one_print_the_one_under_the_piece_says_its_up() -> No
     [
         (
             Proof("area", (("pieces", "a, b"), ("need_mm2", 10500.0), ("have_mm2", 10000.0))),
-            "a, b need 105.0 cm² of cloth",
+            "a and b need 105.0 cm² of cloth",
         ),
         (
             Proof(
@@ -131,11 +131,11 @@ def test_of_two_grounds_of_one_print_the_one_under_the_piece_says_its_up() -> No
                 "side by side",
                 (("pieces", "a, b"), ("count", 2.0), ("need_mm", 433.0), ("have_mm", 419.0), ("way", "across")),
             ),
-            "a, b must lie side by side and need 433 mm, and the cloth has 419 mm across",
+            "a and b must lie side by side: that needs 433 mm across, and the cloth has 419 mm",
         ),
         (
             Proof("slice bound", (("need_mm", 463.0), ("have_mm", 457.2), ("way", "across"), ("splits", 49.0))),
-            "so they need at least 463 mm, and there are 457.2 mm",
+            "they need at least 463 mm, and there are 457.2 mm",
         ),
         (Proof("exhaustive", (("pieces", 4.0),)), "the 4 pieces can lie"),
     ],
@@ -159,3 +159,74 @@ def test_not_found_says_whether_the_search_was_ended() -> None:
 def test_a_lock_to_a_print_of_unknown_origin_is_told_only_when_it_must_hold() -> None:
     known = Question(QUESTION.pieces, QUESTION.cloths, locks=(Lock("a", (0.0, 0.0), (0.0, 0.0)),))
     assert answer_of(known, shown=None, spare_mm=None, spare_proved=False, proof=None).notes == ()
+
+
+def told_of(name: ProofName, **figures: float | str) -> str:
+    proof = Proof(name, tuple(figures.items()))
+    return answer_of(QUESTION, shown=None, spare_mm=None, spare_proved=False, proof=proof).reason.text()
+
+
+PAIR_SIZES = {"need_width_mm": 110.0, "need_height_mm": 115.0, "have_width_mm": 100.0, "have_height_mm": 100.0}
+
+
+@pytest.mark.parametrize(
+    ("name", "figures", "words"),
+    [
+        ("fits nowhere", {"piece": "a", "wish": "no repeat"}, "the ground it may come from has no print that repeats"),
+        ("fits nowhere", {"piece": "a", "other": "b", "wish": "no repeat"}, "a and b are to lie on matching print"),
+        ("fits nowhere", {"piece": "a", "wish": "lock", "tried": 3.0}, "a is tied to 3 times on this cloth"),
+        ("fits nowhere", {"piece": "a", "wish": "lock", "tried": 0.0}, "a is tied to is nowhere on this cloth"),
+        ("fits nowhere", {"piece": "a", "other": "a", "wish": "two locks", "apart_mm": 5.0}, "they are 5 mm off"),
+        (
+            "fits nowhere",
+            {"piece": "a", "other": "b", "wish": "two links", "apart_mm": 5.0},
+            "two wishes that never agree",
+        ),
+        (
+            "fits nowhere",
+            {"piece": "a", "other": "b", "wish": "locks and link", "apart_mm": 5.0},
+            "match each other as well",
+        ),
+        (
+            "fits nowhere",
+            {"piece": "a", "other": "b", "wish": "no turn", "apart_mm": 0.0},
+            "they allow no turn in common",
+        ),
+        ("fits nowhere", {"piece": "a", "covered_by": "oil"}, "oil leaves nothing of the ground"),
+        ("side by side", {"pieces": "a, b", "wish": "link", **PAIR_SIZES}, "a and b need 110 mm x 115 mm together"),
+        ("side by side", {"pieces": "a, b", "wish": "link"}, "whichever repeats they lie on"),
+        ("side by side", {"pieces": "a, b", "wish": "pair", **PAIR_SIZES}, "needs 110 mm across or 115 mm lengthwise"),
+        (
+            "side by side",
+            {"pieces": "a, b", "wish": "pair", **PAIR_SIZES, "have_width_mm": 120.0},
+            "find no room together",
+        ),
+        ("side by side", {"pieces": "a, b", "wish": "pair"}, "find no room together"),
+        (
+            "side by side",
+            {"pieces": "a, b", "need_mm": 9.0, "have_mm": 8.0, "way": "along", "sheets": 1.0},
+            "9 mm lengthwise",
+        ),
+        (
+            "side by side",
+            {"pieces": "a, b", "need_mm": 9.0, "have_mm": 8.0, "way": "across", "sheets": 2.0},
+            "the 2 grounds",
+        ),
+        (
+            "side by side",
+            {"pieces": "a, b, c", "most": 2.0, "way": "across", "sheets": 2.0},
+            "of a, b and c only 2 find room",
+        ),
+        ("side by side", {"pieces": "a, b, c", "count": 3.0, "most": 2.0, "sheets": 2.0}, "only 2 grounds for the 3"),
+        ("slice bound", {"need_mm": 9.0, "have_mm": 8.0, "way": "across", "sheets": 2.0}, "the 2 grounds have 8 mm"),
+    ],
+)
+def test_the_words_of_a_no(name: ProofName, figures: dict[str, float | str], words: str) -> None:
+    assert words in told_of(name, **figures)
+
+
+def test_many_pieces_are_counted_in_the_sentence_alone() -> None:
+    names = ", ".join(f"cover-{k}" for k in range(12))
+    told = told_of("area", pieces=names, need_mm2=20000.0, have_mm2=10000.0)
+    assert told.startswith("cover-0, cover-1, cover-2, cover-3, cover-4 and 7 more need 200.0")
+    assert told_of("area", pieces="a", need_mm2=20000.0, have_mm2=10000.0).startswith("a need")
