@@ -10,9 +10,9 @@ from coverlayout.layout.filling.held_filling import held_fillings
 from coverlayout.layout.laying.deciding import filled_with
 from coverlayout.layout.laying.desk import Desk, Layout
 from coverlayout.layout.laying.room import make_room
-from coverlayout.layout.laying.tidy import untidiness
-from coverlayout.layout.laying.upright import fewer_turned, turned
 from coverlayout.layout.question import PieceAsked
+from coverlayout.layout.ranking.tidy import untidiness
+from coverlayout.layout.ranking.upright import fewer_turned, turned
 from coverlayout.layout.search.filling import fillings, placed_of
 
 __all__ = ["many_layouts", "set_upright", "tidy_up"]

@@ -61,10 +61,14 @@ class Effort:
         if now < self._next_look:
             return
         self._next_look = now + _WATCH_EVERY_S
-        if self._ends is not None and now >= self._ends:
+        if self.asks_to_stop():
             raise CutShort
-        if self._watch(min(self._spent / self._steps, 1.0)):
-            raise CutShort
+
+    def asks_to_stop(self, share_done: float = 0.0) -> bool:
+        """True when the clock or the watch says stop: the watch for another search done within this one."""
+        if self._ends is not None and time.monotonic() >= self._ends:
+            return True
+        return self._watch(min(max(self._spent / self._steps, share_done), 1.0))
 
     @contextmanager
     def part(self, steps: int) -> Iterator[Effort]:

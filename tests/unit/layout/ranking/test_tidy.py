@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from laying import cloth, piece
 
-from coverlayout.layout.laying.tidy import Untidiness, untidiness
+from coverlayout.layout.ranking.tidy import Untidiness, untidiness
 from coverlayout.layout.question import Placed, Question
 from coverlayout.layout.rules import Judge
 

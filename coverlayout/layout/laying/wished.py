@@ -1,0 +1,69 @@
+"""Wishes before the work: as many as can hold of those that are no musts; musts that hang on how the print falls."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import replace
+
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.question import Question, Watch
+from coverlayout.layout.wishes.origins import every_origin, origin_matters
+from coverlayout.layout.wishes.preferring import with_most_wishes
+from coverlayout.layout.wishes.wish import wishes_of, with_wishes
+
+__all__ = ["answer_with_wishes", "needs_more_than_one_answer", "without_preferences"]
+
+# Each of the questions asked on the way gets this part of the steps.
+_A_DECISION = 10
+Work = Callable[[Question, Watch], Answer]
+
+
+def needs_more_than_one_answer(question: Question) -> bool:
+    """True when a wish is no must, or a must hangs on where a print falls that is not known."""
+    return bool(wishes_of(question, must=False)) or origin_matters(question)
+
+
+def without_preferences(question: Question) -> Question:
+    """The question with its musts alone."""
+    return with_wishes(question, wishes_of(question, must=True))
+
+
+def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Work) -> Answer:
+    """The answer of `work` with the most wishes met, told which were not; with `decide` asked on the way.
+
+    Where a must hangs on where the print falls, the answer holds wherever it falls, or says for what share it does.
+    """
+    asking = _Asking(question, watch, decide)
+    preferred = with_most_wishes(question, asking.decide)
+    if origin_matters(preferred.question):
+        answer = every_origin(preferred.question, asking.decide, asking.watch).answer
+    else:
+        answer = work(replace(preferred.question, seconds=asking.seconds_left), watch)
+    notes = (*answer.notes, *preferred.notes)
+    return replace(answer, notes=notes, cut_short=answer.cut_short or asking.stopped)
+
+
+class _Asking:
+    """Asks one small question after another until the clock or the watch says stop; then the rest come back open."""
+
+    def __init__(self, question: Question, watch: Watch, decide: Work) -> None:
+        self._steps = max(question.steps // _A_DECISION, 1)
+        self._ends = None if question.seconds is None else time.monotonic() + question.seconds
+        self._watch, self._decide = watch, decide
+        self.stopped = False
+
+    @property
+    def seconds_left(self) -> float | None:
+        """What is left of the question's seconds."""
+        return None if self._ends is None else max(self._ends - time.monotonic(), 0.0)
+
+    def watch(self, share_done: float) -> bool:
+        """The question's own watch and clock."""
+        late = self._ends is not None and time.monotonic() >= self._ends
+        self.stopped = self.stopped or late or self._watch(share_done)
+        return self.stopped
+
+    def decide(self, question: Question) -> Answer:
+        """A first layout, or the proof that there is none."""
+        return self._decide(replace(question, steps=self._steps, seconds=None), self.watch)

@@ -1,0 +1,1 @@
+"""Which of several layouts is better to cut: tidy, and with few pieces turned."""
