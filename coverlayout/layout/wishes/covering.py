@@ -11,19 +11,21 @@ from collections import deque
 from dataclasses import dataclass, field, replace
 
 from coverlayout.geometry.frames import Point
-from coverlayout.layout.answer import Answer, Breach
+from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Placed, Question, Watch
-from coverlayout.layout.rules import Judge
 from coverlayout.layout.wishes.falling import Falling, grown, movers, shifted, shrunk, with_origin
-from coverlayout.layout.wishes.patches import Patch
+from coverlayout.layout.wishes.patches import Patch, Window
+from coverlayout.layout.wishes.sweeping import holds_in, window_of
 from coverlayout.layout.wishes.wish import Decide, fits
 
 __all__ = ["Covered", "Covering", "cover"]
 
 # A patch is not halved below this share of all places: a 64 mm repeat's patches are then 1 mm.
 _SMALLEST_SHARE = 1 / 4096
-# The last layouts found are tried on a patch before a new one is looked for.
-_LAYOUTS_TRIED = 6
+# Less of a patch than this is no place where a print could fall: dust of cutting.
+_DUST_SHARE = 1e-9
+# A layout that holds for less of a patch than this share is no great help: another one is looked for.
+_ENOUGH = 0.5
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,15 @@ class Covering:
         return not self.left_open and not self.refused_share and not self.cut_short and self.refusal is None
 
 
+@dataclass(frozen=True)
+class _Known:
+    """A layout for one shift of the print, and the shifts it holds for with what moves moved along."""
+
+    window: Window
+    shift_mm: Point
+    placed: tuple[Placed, ...]
+
+
 def cover(
     question: Question,
     falling: Falling,
@@ -81,6 +92,9 @@ class _Cover:
         self._decisions, self._left = decisions, decisions
         self._moving = movers(question)
         self._found = Covering()
+        self._known: list[_Known] = []
+        # The side that was halved last: the places that are refused mostly lie across one way.
+        self._of_other = False
 
     def run(self, whole: Patch, known_to: float | None) -> Covering:
         """Patch by patch, until all are settled, enough is known, or the decisions are used up."""
@@ -93,12 +107,7 @@ class _Cover:
             enough = known_to is None and (self._found.refusal is not None or self._found.left_open > 0)
             if enough or self._left <= 0 or (known_to is not None and self._found.refusal and unknown <= known_to):
                 break
-            patch = patches.popleft()
-            halves = self._settle(patch)
-            if halves and halves[0].share < _SMALLEST_SHARE:
-                self._found.left_open += 1
-            else:
-                patches.extend(halves)
+            patches.extend(part for part in self._settle(patches.popleft()) if part.share > _DUST_SHARE)
         self._found.left_open += len(patches)
         return self._found
 
@@ -107,56 +116,79 @@ class _Cover:
         return self._decide(question)
 
     def _settle(self, patch: Patch) -> tuple[Patch, ...]:
-        """Nothing where one layout holds for the whole patch or the whole patch is refused, else its halves."""
+        """What of the patch is still to be settled: nothing, what lies around a layout's window, or its halves."""
+        for known in self._known:
+            if patch.cut(known.window)[0] is not None:
+                return self._take(patch, known)
         here = with_origin(self._question, self._falling, patch.middle_mm)
-        swept = grown(here, self._moving, patch.reach_mm)
-        holds = _Holds(here, swept, self._moving)
-        for known in reversed(self._found.covered[-_LAYOUTS_TRIED:]):
-            by_mm = _from(known.patch.middle_mm, patch.middle_mm)
-            if self._keep(holds, patch, shifted(known.placed, self._moving, self._falling.cloth_id, by_mm)):
-                return ()
         answer = self._ask(here)
         if fits(answer):
-            if self._covered_from(holds, patch, here, swept, answer.placed):
-                return ()
-            return patch.halves(of_other=self._longer_holds(patch, here, answer.placed))
+            return self._from_layout(patch, here, answer.placed)
         if answer.verdict == "does not fit":
             self._found.refusal = self._found.refusal or answer
             if self._refused(here, patch):
                 self._found.refused_share += patch.share
                 return ()
             if patch.share < 1.0:
-                return patch.halves(of_other=self._longer_refused(patch, here))
-        return patch.halves()
+                return self._halves(patch, of_other=self._longer_refused(patch, here))
+        return self._halves(patch)
 
-    def _longer_holds(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> bool | None:
-        """True when it is the other side that a layout does not hold along, False when it is the one side."""
-        for of_other, line in zip((True, False), patch.lines(), strict=True):
-            if _Holds(here, grown(here, self._moving, line.reach_mm), self._moving).everywhere(placed):
-                return of_other
-        return None
+    def _halves(self, patch: Patch, *, of_other: bool | None = None) -> tuple[Patch, ...]:
+        """The halves of a patch, unless they are too small to go on with."""
+        if patch.share < 2 * _SMALLEST_SHARE:
+            self._found.left_open += 1
+            return ()
+        return patch.halves(of_other=of_other)
 
-    def _longer_refused(self, patch: Patch, here: Question) -> bool | None:
-        """True when it is the other side along which there are layouts, False when it is the one side."""
-        for of_other, line in zip((True, False), patch.lines(), strict=True):
-            if self._refused(here, line):
-                return of_other
-        return None
+    def _from_layout(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> tuple[Patch, ...]:
+        """The patch without what a layout of its middle holds for: that one, or one made for the whole patch."""
+        best = self._learnt(patch, here, placed)
+        swept = grown(here, self._moving, patch.reach_mm)
+        if self._inside(patch, best) < patch.share * _ENOUGH:
+            best = self._better(patch, best, self._learnt(patch, here, self._ask(swept).placed))
+        if self._inside(patch, best) < patch.share * _ENOUGH:
+            best = self._better(patch, best, self._learnt(patch, here, self._around(swept, here, placed)))
+        if best is None or self._inside(patch, best) <= _DUST_SHARE:
+            return self._halves(patch)
+        self._known.append(best)
+        return self._take(patch, best)
 
-    def _refused(self, here: Question, patch: Patch) -> bool:
-        """True when every place of the patch is refused."""
-        least = shrunk(here, self._moving, patch.reach_mm)
-        return least is not None and self._ask(least).verdict == "does not fit"
+    def _better(self, patch: Patch, one: _Known | None, other: _Known | None) -> _Known | None:
+        return other if self._inside(patch, other) > self._inside(patch, one) else one
 
-    def _covered_from(
-        self, holds: _Holds, patch: Patch, here: Question, swept: Question, placed: tuple[Placed, ...]
-    ) -> bool:
-        """The layout of the middle itself, one with the pieces grown, or the rest laid anew around those that move."""
-        return (
-            self._keep(holds, patch, placed)
-            or self._keep(holds, patch, self._ask(swept).placed)
-            or self._keep(holds, patch, self._around(swept, here, placed))
-        )
+    def _inside(self, patch: Patch, known: _Known | None) -> float:
+        """The share of places of the patch that a layout holds for."""
+        if known is None:
+            return 0.0
+        if not patch.upright:
+            return patch.share
+        inside = patch.cut(known.window)[0]
+        return 0.0 if inside is None else inside.share
+
+    def _learnt(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> _Known | None:
+        """The layout with its window, as the judge sees it; of a slanted patch all or nothing."""
+        if not placed:
+            return None
+        at = patch.middle_mm
+        if patch.upright:
+            window = window_of(here, placed, self._moving, at)
+            by_mm = window.middle_mm[0] - at[0], window.middle_mm[1] - at[1]
+            moved = shifted(placed, self._moving, self._falling.cloth_id, by_mm)
+            there = with_origin(self._question, self._falling, window.middle_mm)
+            if holds_in(there, moved, self._moving, window.reach_mm):
+                return _Known(window, window.middle_mm, moved)
+        reach = patch.reach_mm
+        own = Window((at[0] - reach[0], at[1] - reach[1]), (at[0] + reach[0], at[1] + reach[1]))
+        return _Known(own, at, placed) if holds_in(here, placed, self._moving, reach) else None
+
+    def _take(self, patch: Patch, known: _Known) -> tuple[Patch, ...]:
+        """Keep the layout for what of the patch it holds for; the rest of the patch."""
+        inside, rest = patch.cut(known.window) if patch.upright else (patch, ())
+        if inside is not None:
+            by_mm = inside.middle_mm[0] - known.shift_mm[0], inside.middle_mm[1] - known.shift_mm[1]
+            placed = shifted(known.placed, self._moving, self._falling.cloth_id, by_mm)
+            self._found.covered.append(Covered(inside, placed))
+        return rest
 
     def _around(self, swept: Question, here: Question, placed: tuple[Placed, ...]) -> tuple[Placed, ...]:
         """Everything else laid around the moving pieces where they lie; nothing when there is no such layout."""
@@ -178,31 +210,15 @@ class _Cover:
         found = self._ask(rest).placed
         return (*found, *(one for _, one in moving)) if found else ()
 
-    def _keep(self, holds: _Holds, patch: Patch, placed: tuple[Placed, ...]) -> bool:
-        """Take a layout for a patch when it holds there; True when it does."""
-        if not placed or not holds.everywhere(placed):
-            return False
-        self._found.covered.append(Covered(patch, placed))
-        return True
+    def _longer_refused(self, patch: Patch, here: Question) -> bool | None:
+        """True when it is the other side along which there are layouts, False when it is the one side."""
+        for of_other in (self._of_other, not self._of_other):
+            if self._refused(here, patch.lines()[0 if of_other else 1]):
+                self._of_other = of_other
+                return of_other
+        return None
 
-
-class _Holds:
-    """Whether layouts hold for all of one patch, as the judge sees it."""
-
-    def __init__(self, here: Question, swept: Question, moving: frozenset[str]) -> None:
-        self._here, self._swept, self._moving = Judge(here), Judge(swept), moving
-
-    def everywhere(self, placed: tuple[Placed, ...]) -> bool:
-        """Valid with the print in the middle, and nothing in the way of what moves, itself left aside."""
-        report = self._here.report(placed)
-        if report.breaches or report.waiting:
-            return False
-        return all(self._among_moving(breach) for breach in self._swept.report(placed).breaches)
-
-    def _among_moving(self, breach: Breach) -> bool:
-        among = len(breach.pieces) == 2 and self._moving.issuperset(breach.pieces)
-        return among and breach.rule in ("overlap", "gap")
-
-
-def _from(start: Point, end: Point) -> Point:
-    return end[0] - start[0], end[1] - start[1]
+    def _refused(self, here: Question, patch: Patch) -> bool:
+        """True when every place of the patch is refused."""
+        least = shrunk(here, self._moving, patch.reach_mm)
+        return least is not None and self._ask(least).verdict == "does not fit"

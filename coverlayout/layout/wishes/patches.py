@@ -8,10 +8,28 @@ from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["Patch", "every_place"]
+__all__ = ["Patch", "Window", "every_place"]
 
 # Straight repeats are looked for among so many times the two shortest vectors.
 _MOST_TIMES = 12
+
+
+@dataclass(frozen=True)
+class Window:
+    """An upright rectangle of shifts, mm on the cloth, edges included."""
+
+    low_mm: Point
+    high_mm: Point
+
+    @property
+    def middle_mm(self) -> Point:
+        """The shift in the middle."""
+        return (self.low_mm[0] + self.high_mm[0]) / 2, (self.low_mm[1] + self.high_mm[1]) / 2
+
+    @property
+    def reach_mm(self) -> Point:
+        """How far across and along its edges are from the middle."""
+        return (self.high_mm[0] - self.low_mm[0]) / 2, (self.high_mm[1] - self.low_mm[1]) / 2
 
 
 @dataclass(frozen=True)
@@ -42,6 +60,44 @@ class Patch:
         """The shift at so much of one side and of the other (0 to 1)."""
         (x, y), (ax, ay), (bx, by) = self.corner_mm, self.side_mm, self.other_side_mm
         return x + across * ax + along * bx, y + across * ay + along * by
+
+    @property
+    def upright(self) -> bool:
+        """True when its sides are straight across and along, so that it has a window of its own."""
+        return self.side_mm[0] >= 0.0 == self.side_mm[1] and self.other_side_mm[1] >= 0.0 == self.other_side_mm[0]
+
+    @property
+    def window(self) -> Window:
+        """The shifts of an upright patch."""
+        return Window(self.corner_mm, self.at(1.0, 1.0))
+
+    def cut(self, by: Window) -> tuple[Patch | None, tuple[Patch, ...]]:
+        """What of an upright patch lies in a window (None when nothing does), and the patches around that.
+
+        >>> inside, around = Patch((0.0, 0.0), (60.0, 0.0), (0.0, 40.0)).cut(Window((20.0, 0.0), (90.0, 40.0)))
+        >>> inside.corner_mm, inside.share, [one.side_mm for one in around]
+        ((20.0, 0.0), 0.6666666666666666, [(20.0, 0.0)])
+        """
+        (left, top), (right, bottom) = self.corner_mm, self.at(1.0, 1.0)
+        low = max(left, by.low_mm[0]), max(top, by.low_mm[1])
+        high = min(right, by.high_mm[0]), min(bottom, by.high_mm[1])
+        if not self.upright or low[0] > high[0] or low[1] > high[1]:
+            return None, (self,)
+        inside = self._part(*low, *high)
+        if not inside.share:
+            return None, (self,)
+        beside = (self._part(left, top, low[0], bottom), self._part(high[0], top, right, bottom))
+        across = (self._part(low[0], top, high[0], low[1]), self._part(low[0], high[1], high[0], bottom))
+        # A line has nothing on the sides it has not.
+        around = (*(beside if right > left else ()), *(across if bottom > top else ()))
+        return inside, tuple(one for one in around if one.share)
+
+    def _part(self, left: float, top: float, right: float, bottom: float) -> Patch:
+        """The upright part between these; a side that has no length counts nothing."""
+        share = self.share
+        for length, whole in ((right - left, self.side_mm[0]), (bottom - top, self.other_side_mm[1])):
+            share *= length / whole if whole else 1.0
+        return Patch((left, top), (right - left, 0.0), (0.0, bottom - top), share)
 
     def lines(self) -> tuple[Patch, Patch]:
         """The two lines through the middle, along one side and along the other."""

@@ -104,7 +104,9 @@ def test_where_it_depends_the_share_and_the_longer_piece_are_told() -> None:
     # 80 long: the piece of 60 lies at 0 to 20 of the 30 that a repeat is long, two thirds of the places; 10 mm more
     # are enough for all.
     found = every_origin(one_on(80.0), decide_one)
-    assert found.least_share <= 2 / 3 <= found.most_share
+    # A layout may be off by 0.01 mm at each of its ends.
+    assert found.least_share <= 2 / 3 + 2 * 0.01 / 30
+    assert 2 / 3 <= found.most_share
     assert found.most_share - found.least_share <= 0.021
     assert (found.answer.verdict, found.answer.proved) == ("does not fit", True)
     assert found.longer_mm == 10.0
