@@ -22,6 +22,8 @@ __all__ = ["Covered", "Covering", "cover"]
 
 # A patch is not halved below this share of all places: a 64 mm repeat's patches are then 1 mm.
 _SMALLEST_SHARE = 1 / 4096
+# Of a patch larger than this it is asked which way its places differ before it is halved.
+_LARGE_SHARE = 1 / 64
 # Less of a patch than this is no place where a print could fall: dust of cutting.
 _DUST_SHARE = 1e-9
 # A layout that holds for less of a patch than this share is no great help: another one is looked for.
@@ -121,15 +123,17 @@ class _Cover:
             if patch.cut(known.window)[0] is not None:
                 return self._take(patch, known)
         here = with_origin(self._question, self._falling, patch.middle_mm)
+        if self._found.refusal is not None and self._refused(here, patch):
+            return ()
         answer = self._ask(here)
         if fits(answer):
             return self._from_layout(patch, here, answer.placed)
         if answer.verdict == "does not fit":
-            self._found.refusal = self._found.refusal or answer
-            if self._refused(here, patch):
-                self._found.refused_share += patch.share
-                return ()
-            if patch.share < 1.0:
+            if self._found.refusal is None:
+                self._found.refusal = answer
+                if self._refused(here, patch):
+                    return ()
+            if patch.share > _LARGE_SHARE:
                 return self._halves(patch, of_other=self._longer_refused(patch, here))
         return self._halves(patch)
 
@@ -213,12 +217,18 @@ class _Cover:
     def _longer_refused(self, patch: Patch, here: Question) -> bool | None:
         """True when it is the other side along which there are layouts, False when it is the one side."""
         for of_other in (self._of_other, not self._of_other):
-            if self._refused(here, patch.lines()[0 if of_other else 1]):
+            if self._lost(here, patch.lines()[0 if of_other else 1]):
                 self._of_other = of_other
                 return of_other
         return None
 
     def _refused(self, here: Question, patch: Patch) -> bool:
-        """True when every place of the patch is refused."""
+        """True when every place of the patch is refused; its share is then counted."""
+        lost = self._lost(here, patch)
+        self._found.refused_share += patch.share if lost else 0.0
+        return lost
+
+    def _lost(self, here: Question, patch: Patch) -> bool:
+        """True when there is no layout even with what moves only as large as what it covers always."""
         least = shrunk(here, self._moving, patch.reach_mm)
         return least is not None and self._ask(least).verdict == "does not fit"

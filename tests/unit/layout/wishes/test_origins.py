@@ -106,8 +106,8 @@ def test_where_it_depends_the_share_and_the_longer_piece_are_told() -> None:
     found = every_origin(one_on(80.0), decide_one)
     # A layout may be off by 0.01 mm at each of its ends.
     assert found.least_share <= 2 / 3 + 2 * 0.01 / 30
-    assert 2 / 3 <= found.most_share
-    assert found.most_share - found.least_share <= 0.021
+    assert found.most_share >= 2 / 3
+    assert found.most_share - found.least_share <= 0.05
     assert (found.answer.verdict, found.answer.proved) == ("does not fit", True)
     assert found.longer_mm == 10.0
     assert found.answer.placed == ()
