@@ -24,6 +24,8 @@ _FINEST_DIGITS, _COARSEST_DIGITS = 5, 0
 _LARGEST_AREA = 2**61
 # A length is a whole number of units when it is as near as this, in units.
 _WHOLE = 1e-3
+# Where lengths are no whole numbers, the strip is larger by a unit for each piece, but not by more than this.
+_MOST_SLACK = 300
 
 
 @dataclass(frozen=True)
@@ -98,7 +100,8 @@ def kinds_of(job: RectangularJob, sheet: int, room_mm: float, *, lengthwise: boo
     if min(strip) <= 0 or any(side <= 0 for ways in sizes for size in ways for side in size):
         return None
     units = _Units([*strip, *(side for ways in sizes for size in ways for side in size)], strip[0] * strip[1])
-    slack = 0 if units.is_exact else len(sizes)
+    # What rounding up takes from a row of pieces that just fits is far below any tolerance.
+    slack = 0 if units.is_exact else min(len(sizes), _MOST_SLACK)
     first = 1 if lengthwise else 0
     groups: dict[tuple[tuple[int, int], ...], list[int]] = {}
     for number, ways in enumerate(sizes):
@@ -136,5 +139,5 @@ class _Units:
         self.unit_mm = self._shared / self._fine
 
     def whole(self, length_mm: float) -> int:
-        """A length in units."""
-        return round(length_mm * self._fine) // self._shared
+        """A length in units, rounded up where it is no whole number of them: pieces never get smaller."""
+        return math.ceil(length_mm * self._fine - _WHOLE) // self._shared

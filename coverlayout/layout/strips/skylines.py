@@ -161,9 +161,9 @@ class Skylines:
     def _walls(self) -> Numbers:
         """How far the lower of its two walls reaches beyond each part; negative where one is shorter than it."""
         before = np.full((len(self), 1), self.length, dtype=np.int64)
-        walls: Numbers = np.minimum(np.concatenate([before, self.top[:, :-2]], axis=1), self.top[:, 1:])
-        walls -= self.top[:, :-1]
-        return walls
+        lower: Numbers = np.minimum(np.concatenate([before, self.top[:, :-2]], axis=1), self.top[:, 1:])
+        beyond: Numbers = lower - self.top[:, :-1]
+        return beyond
 
     def first_of_equals(self) -> Numbers:
         """The rows of strips that are like none before them, by a number made of all that counts."""
@@ -171,7 +171,8 @@ class Skylines:
         factors = np.random.default_rng(_HASH_SEED).integers(1, 2**62, size=2 * columns + kinds) | 1
         number = self.left @ factors[:columns] + self.top @ factors[columns : 2 * columns]
         number += self.waiting @ factors[2 * columns :]
-        return np.sort(np.unique(number, return_index=True)[1])
+        first: Numbers = np.sort(np.unique(number, return_index=True)[1])
+        return first
 
 
 def _count(truths: Truths) -> Numbers:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import itertools
 
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.filling import Filled
 from coverlayout.layout.search.sheets import RectangularJob
 from coverlayout.layout.strips.beam import Promise, search_beam
-from coverlayout.layout.strips.kinds import Kinds, kinds_of
+from coverlayout.layout.strips.kinds import kinds_of
 
 __all__ = ["PROMISES", "WIDTHS", "lay_in_strip"]
 
@@ -27,16 +27,9 @@ def lay_in_strip(job: RectangularJob, sheet: int, effort: Effort, *, room_mm: fl
     if job.sheets[sheet].blocks:
         return None
     both = [kinds_of(job, sheet, room_mm, lengthwise=lengthwise) for lengthwise in (False, True)]
-    for kinds, keep, promise in _rounds([kinds for kinds in both if kinds is not None]):
+    ways = [kinds for kinds in both if kinds is not None and kinds.area <= kinds.strip_width * kinds.strip_length]
+    for keep, promise, kinds in itertools.product(WIDTHS, PROMISES, ways):
         spots = search_beam(kinds, kinds.strip_length, keep, promise, effort)
         if spots is not None:
             return kinds.filled(job, sheet, spots)
     return None
-
-
-def _rounds(both: list[Kinds]) -> Iterator[tuple[Kinds, int, Promise]]:
-    for keep in WIDTHS:
-        for promise in PROMISES:
-            for kinds in both:
-                if kinds.area <= kinds.strip_width * kinds.strip_length:
-                    yield kinds, keep, promise
