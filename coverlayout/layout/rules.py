@@ -11,7 +11,7 @@ origin is unknown, or pieces on different prints), a lock or link counts as brok
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal
@@ -22,6 +22,7 @@ from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Region
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Breach, CheckVerdict, Report
+from coverlayout.layout.measuring.nearby import Nearby
 from coverlayout.layout.phase_rules import Pair, link_breach, lock_breach, pairs_of
 from coverlayout.layout.placing import ClothReady, Laid, outline_on_cloth
 from coverlayout.layout.question import Placed, Question
@@ -75,6 +76,7 @@ class Judge:
         self.question = question
         self.pieces = {piece.id: piece for piece in question.pieces}
         self.cloths = {cloth.id: ClothReady(cloth) for cloth in question.cloths}
+        self.fixed = {cloth_id: Nearby(cloth.fixed) for cloth_id, cloth in self.cloths.items()}
         self.locks = [lock for lock in question.locks if lock.must]
         # Two pieces that lie for good are as they are; a link speaks of pieces still to be laid.
         pairs = (pair for link in question.links if link.must for pair in pairs_of(link))
@@ -118,6 +120,8 @@ class _Tally:
         self.judge = judge
         self.breaches: list[Breach] = [] if before is None else list(before.breaches)
         self.laid: dict[str, Laid] = {} if before is None else dict(before.laid)
+        self._before = {} if before is None else before._near
+        self._near: dict[str, Nearby] = {}
         self.clearance_mm: float = math.inf if before is None else before.clearance_mm
         self.covered_mm2: float = 0.0 if before is None else before.covered_mm2
 
@@ -134,13 +138,14 @@ class _Tally:
         covered = [other for other in self._neighbours(laid) if self._beside(laid, other)]
         self.covered_mm2 += laid.shape.area_mm2 - _shared_mm2(laid.shape, [other.shape for other in covered])
         self.laid[placed.piece] = laid
+        self._near.setdefault(placed.cloth, Nearby()).add(laid)
         return laid
 
-    def _neighbours(self, laid: Laid) -> Iterator[Laid]:
-        yield from laid.cloth.fixed
-        for other in self.laid.values():
-            if other.cloth is laid.cloth:
-                yield other
+    def _neighbours(self, laid: Laid) -> list[Laid]:
+        """The pieces on its cloth that may be too near, share area with it, or be nearer than any two yet."""
+        cloth_id, reach_mm = laid.placed.cloth, max(self.judge.question.gap_mm, self.clearance_mm)
+        near = (self.judge.fixed[cloth_id], self._before.get(cloth_id), self._near.get(cloth_id))
+        return [other for some in near if some is not None for other in some.within(laid.shape, reach_mm)]
 
     def _beside(self, laid: Laid, other: Laid) -> bool:
         """Judge two pieces on one cloth; True when they share area."""
