@@ -115,6 +115,8 @@ class JobFile(msgspec.Struct, frozen=True):
 
 # Fields that say where a job comes from; nothing is lost when they are left behind.
 _ABOUT = {"family", "source", "note", "notes"}
+# What answers a file's question; `lay` tells the room as well.
+_VERBS = {"least_length": "length", "largest": "largest", "count": "count"}
 _WORDS = {
     "float": "a number",
     "int": "a whole number",
@@ -155,7 +157,7 @@ def _reworded(what: str) -> str:
 def ignored_fields(data: bytes, name: str) -> tuple[Remark, ...]:
     """One remark for each field of a job file that is not known here and was left aside; `name` is the file's.
 
-    A question other than to lay everything gets a remark too.
+    A question that `lay` does not answer gets a remark too: which verb does.
 
     The file is taken as read by `read_job_file` before.
     """
@@ -173,8 +175,8 @@ def ignored_fields(data: bytes, name: str) -> tuple[Remark, ...]:
         places += [("book", whole["book"], JobBook)]
         places += [(f"book.pieces[{k}]", part, JobPart) for k, part in enumerate(whole["book"]["pieces"])]
     asked = whole.get("question", "lay")
-    # `lay` answers a question for the room as well; the others have questions of their own still to come.
-    other = () if asked in ("lay", "room") else (Remark.of("job-question-lay", file=name, question=asked),)
+    verb = _VERBS.get(asked)
+    other = () if verb is None else (Remark.of("job-question", file=name, question=asked, verb=verb),)
     return other + tuple(
         Remark.of("job-field-ignored", file=name, path=f"{path}.{field}".lstrip("."))
         for path, record, kind in places

@@ -26,6 +26,9 @@ __all__ = ["MOST_CUTS", "Bundle", "cheapest_bundle"]
 MOST_CUTS = 4
 # Steps for one try, the most tries, and steps for the one found.
 _STEPS, _MOST_TRIES, _STEPS_FOUND = 300, 40, 2_000
+# A try that is refused at once counts for so much of one.
+_AT_ONCE = 0.1
+_QUICK_PROOFS = ("area", "fits nowhere", "side by side")
 # Lists of cuts looked at; with dozens of cuts of one width there are too many to look at all.
 _MOST_LISTS = 50_000
 
@@ -76,7 +79,7 @@ class _Shopping:
     def run(self) -> Bundle | None:
         """Lists of cuts from the cheapest on, until one is enough."""
         single = self._best_single()
-        tries = 0
+        tries = 0.0
         for chosen in sorted(self._lists(single), key=self._rank):
             if tries >= _MOST_TRIES or self._watch(tries / _MOST_TRIES):
                 self._open = True
@@ -84,8 +87,8 @@ class _Shopping:
             question = together(chosen)
             if any(within_together(question.cloths, refused) for refused in self._refused):
                 continue
-            tries += 1
             answer = first_layout(replace(question, steps=_STEPS), self._watch)
+            tries += _AT_ONCE if answer.proof is not None and answer.proof.name in _QUICK_PROOFS else 1.0
             if answer.placed:
                 found = quick_answer(question, self._watch, steps=_STEPS_FOUND, starts=(answer.placed,))
                 return self._bundle(chosen, question, found)

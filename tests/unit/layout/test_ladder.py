@@ -6,14 +6,13 @@ import pickle
 from dataclasses import replace
 
 import pytest
-from laying import ANY, INCH, book_pieces, cloth, flaw, piece
+from laying import INCH, book_pieces, cloth
 
 from coverlayout.errors import Remark
-from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout import ladder as ladder_module
 from coverlayout.layout.answer import Answer, Proof
 from coverlayout.layout.ladder import climb
-from coverlayout.layout.question import CutAsked, Link, Lock, PieceAsked, Question
+from coverlayout.layout.question import CutAsked, PieceAsked, Question
 
 
 def cut(
@@ -68,64 +67,67 @@ def test_a_stopped_climb_leaves_the_rest_open() -> None:
     assert [rung.verdict for rung in ladder.rungs][-1] == "not found"
     assert ladder.rungs[-1].answer.cut_short
     assert ladder.rungs[0].verdict == "fits, tight"
+    assert ladder.cheapest is None
     assert asked == sorted(asked)
 
 
-class Laid:
-    """Answers in place of the search, by the cloth's size."""
-
-    def __init__(self, verdicts: dict[float, Answer]) -> None:
-        self.verdicts = verdicts
-
-    def __call__(self, question: Question, _watch: object) -> Answer:
-        return self.verdicts[question.cloths[0].grounds[0].usable.bounds.width_mm]
+def test_a_climb_stopped_at_once_knows_nothing() -> None:
+    ladder = climb((SQUARE, YARD), lambda _share: True)
+    assert [rung.verdict for rung in ladder.rungs] == ["not found"] * 2
+    assert (ladder.least, ladder.cheapest) == (None, None)
+    assert ladder.rungs[0].answer.question_number == 3
 
 
-@pytest.fixture
-def told(monkeypatch: pytest.MonkeyPatch) -> Laid:
-    no = Answer("does not fit", True, Remark.of("lay-no-way", pieces="4"), Proof("exhaustive"))
-    unknown = Answer("not found", False, Remark.of("lay-not-found"))
-    laid = Laid({100.0: unknown, 200.0: no})
-    monkeypatch.setattr(ladder_module, "lay", laid)
-    return laid
+def answering(monkeypatch: pytest.MonkeyPatch, verdicts: dict[float, str]) -> list[float]:
+    """Answers in place of the search, by the cloth's width; the widths it was asked for."""
+    asked: list[float] = []
+    proof = Proof("exhaustive")
+
+    def first_layout(question: Question, _watch: object) -> Answer:
+        width = question.cloths[0].grounds[0].usable.bounds.width_mm
+        asked.append(width)
+        if verdicts[width] == "does not fit":
+            return Answer("does not fit", True, Remark.of("lay-no-way", pieces="4"), proof)
+        return Answer("not found", False, Remark.of("lay-not-found"))
+
+    monkeypatch.setattr(ladder_module, "first_layout", first_layout)
+    return asked
 
 
-def verdict_of(small: Question, large: Question) -> tuple[str, str]:
-    rungs = climb((CutAsked("small", 1, 1, None, small), CutAsked("large", 2, 2, None, large))).rungs
-    return rungs[0].verdict, rungs[0].answer.reason.code
+def test_what_the_larger_cut_cannot_hold_the_one_inside_it_cannot(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = answering(monkeypatch, {100.0: "not found", 200.0: "does not fit"})
+    rungs = climb((cut("s", 100, 80), cut("l", 200, 80)), together=False).rungs
+    assert [rung.verdict for rung in rungs] == ["does not fit"] * 2
+    assert [rung.answer.reason.code for rung in rungs] == ["lay-no-larger", "lay-no-way"]
+    # After a look at both, nothing more was asked of the small one.
+    assert asked == [100.0, 200.0]
 
 
-def test_what_the_larger_cut_cannot_hold_the_one_inside_it_cannot(told: Laid) -> None:
-    small, large = cut("s", 100, 80).question, cut("l", 200, 80).question
-    assert verdict_of(small, large) == ("does not fit", "lay-no-larger")
+def test_only_a_cut_inside_the_other_learns_from_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = answering(monkeypatch, {100.0: "not found", 200.0: "does not fit"})
+    rungs = climb((cut("s", 100, 81), cut("l", 200, 80)), together=False).rungs
+    assert [rung.verdict for rung in rungs] == ["not found", "does not fit"]
+    # So it is asked again, with more steps.
+    assert asked == [100.0, 200.0, 100.0]
 
 
-def test_only_a_cut_inside_the_other_learns_from_it(told: Laid) -> None:
-    small, large = cut("s", 100, 80).question, cut("l", 200, 80).question
-    open_still = ("not found", "lay-not-found")
-    longer = replace(small, cloths=(cloth(100, 81),))
-    stained = replace(large, cloths=(cloth(200, 80, keep_outs=(flaw(rectangle(5, 5)),)),))
-    quarter = replace(small, cloths=(cloth(100, 80, up_deg=90.0),))
-    ragged = ((0.0, 0.0), (200.0, 0.0), (180.0, 80.0), (0.0, 80.0))
-    lock = (Lock("front-1", (0.0, 0.0), (0.0, 0.0)),)
-    link = (Link(("front-1", "back-1"), ((0.0, 0.0),) * 2, ((0.0, 0.0),)),)
-    for one, other in (
-        (longer, large),
-        (small, stained),
-        (quarter, large),
-        (small, replace(large, cloths=(cloth(0, 0, outline=ragged),))),
-        (small, replace(large, pieces=(piece("a", 10, 10, ANY),))),
-        (small, replace(large, gap_mm=1.0)),
-        (small, replace(large, locks=lock)),
-        (small, replace(large, links=link)),
-        (small, replace(large, cloths=(*large.cloths, cloth(50, 50, name="d")))),
-        (small, replace(large, cloths=(cloth(200, 80, name="d"),))),
-    ):
-        assert verdict_of(one, other) == open_still
+def test_what_the_smaller_cut_holds_the_larger_holds_with_no_less_room() -> None:
+    ladder = climb((QUARTER, YARD, cut("quarter again", 22 * INCH, 18.5 * INCH)), together=False)
+    rooms = [rung.spare_mm or 0.0 for rung in ladder.rungs]
+    assert rooms == sorted(rooms)
 
 
-def test_the_same_second_cloth_does_not_stand_in_the_way(told: Laid) -> None:
-    rest = cloth(50, 50, name="d", keep_outs=(flaw(rectangle(5, 5)),))
-    small, large = cut("s", 100, 80).question, cut("l", 200, 80).question
-    small, large = replace(small, cloths=(*small.cloths, rest)), replace(large, cloths=(*large.cloths, rest))
-    assert verdict_of(small, large)[0] == "does not fit"
+def test_cuts_together_where_no_single_one_is_enough() -> None:
+    two = book_pieces(2)
+    ladder = climb((cut("foot square", 12 * INCH, 12 * INCH, pieces=two), cut("eighth", 22 * INCH, 9 * INCH, pieces=two)))
+    assert (ladder.least, ladder.least_with_room) == (None, None)
+    assert ladder.cheapest is not None
+    assert ladder.cheapest.cuts == ("foot square", "foot square")
+    assert climb((SQUARE,), together=False).cheapest is None
+    assert climb(()).cheapest is None
+
+
+def test_the_rung_looked_at_first_is_laid_in_earnest() -> None:
+    ladder = climb((SQUARE, QUARTER))
+    assert [rung.answer.spare_proved for rung in ladder.rungs] == [True, True]
+    assert ladder.rungs[0].spare_mm == pytest.approx(4.7)
