@@ -199,6 +199,89 @@ def _crooked(rng: random.Random) -> Json:
     return job
 
 
+def _notched(rng: random.Random) -> Json:
+    """Cloth with a corner or a bite of its side already cut away, said as its outline; two or three flaws."""
+    pieces = _covers_and_liners(rng, 2, 2) + _mixed(rng, rng.choice([1, 2, 3]))
+    width = _width_for(rng, pieces) + 20
+    away, deep, top = rng.randint(30, 90), rng.randint(30, 120), rng.choice([0, 40])
+    job = _job("", "lay", width, None, pieces)
+    stains = [(rng.randint(20, width - 20), rng.randint(120, 350), rng.randint(3, 7)) for _ in range(2)]
+    flaws = [{"name": f"stain-{k}", "outline_mm": _diamond(x, y, r)} for k, (x, y, r) in enumerate(stains)]
+    job["notch"] = [width - away, top, away, deep]
+    return {**job, "keep_outs": flaws}
+
+
+def _split_zones(rng: random.Random) -> Json:
+    """One print in two areas with another between them; covers of the one print in one phase."""
+    one = _covers_and_liners(rng, 2, rng.choice([1, 2]), print="waves")
+    two = _mixed(rng, rng.choice([2, 3]), print="seeds")
+    for piece in two:
+        piece["id"] = f"seeds-{piece['id']}"
+    wide = [rng.randint(150, 200), _width_for(rng, two), rng.randint(150, 200)]
+    zones, left = [], 0
+    for name, across in zip(("waves", "seeds", "waves"), wide, strict=True):
+        zones.append({"print": name, "outline_mm": _ring(left, 0, across, 2_000)})
+        left += across + 7
+    prints = {"waves": _lattice(rng, "straight"), "seeds": _lattice(rng, "half-drop")}
+    links = [{"pieces": ["cover-1", "cover-2"]}] if rng.random() < 0.6 else []
+    return _job("", "lay", left - 7, None, [*one, *two], zones=zones, prints=prints, phase_links=links)
+
+
+def _mixture(rng: random.Random) -> Json:
+    """A bit of everything: locked and linked covers, own shapes, gaps, trims, flaws of every kind."""
+    covers = _covers_and_liners(rng, rng.choice([2, 3, 4]), rng.choice([2, 3]), print="A")
+    for piece in covers:
+        piece["turns"] = rng.choice([[0], [0, 180], ANY]) if piece["id"].startswith("liner") else [0]
+    links = []
+    if rng.random() < 0.5:
+        for piece in covers[: rng.choice([1, 2])]:
+            w, h = piece["width_mm"], piece["height_mm"]
+            piece["reference_mm"] = [w // 2, h // 3]
+            piece["lock"] = {"offset_mm": [rng.randint(0, 30), rng.randint(0, 30)]}
+            piece["turns"] = rng.choice([[0], [0, 180]])
+    else:
+        names = [piece["id"] for piece in covers if piece["id"].startswith("cover")]
+        steps = [[rng.randint(0, 60), rng.choice([0, 0, 20])] for _ in names[1:]]
+        links = [{"pieces": names, "differences_mm": steps}]
+    more = _mixed(rng, rng.choice([0, 1, 2]), print="A")
+    if rng.random() < 0.5:
+        w, h, arm = rng.randint(60, 100), rng.randint(60, 110), rng.randint(20, 30)
+        ring = [[0, 0], [w, 0], [w, arm], [arm, arm + 6], [arm, h], [0, h]]
+        more.append({"id": "angle", "outline_mm": ring, "turns": ANY, "print": "A"})
+    boxes = [piece for piece in (*covers, *more) if "width_mm" in piece]
+    width = _width_for(rng, boxes) + 12
+    crease = [[width // 3, 60], [width // 3 + 4, 60], [width // 3 + 4, 190], [width // 3, 190]]
+    bent = [[30, 90], [60, 90], [60, 95], [35, 95], [35, 120], [30, 120]]
+    flaws = [{"name": "crease", "outline_mm": crease, "fine_in_turn_in": True}, {"name": "bent", "outline_mm": bent}]
+    for piece in covers[:3]:
+        w, h = piece["width_mm"], piece["height_mm"]
+        piece["board_mm"] = [13, 11, w - 13 - 15, h - 11 - 17]
+    shapes = "outline_mm" in more[-1] if more else False
+    return {
+        **_job("", "lay", width, None, [*covers, *more], phase_links=links, keep_outs=flaws[: rng.choice([0, 1, 2])]),
+        "prints": {"A": _lattice(rng, rng.choice(["straight", "half-drop", "sheared"]))},
+        "gap_mm": 0 if shapes else rng.choice([0, 0, 2]),
+        "edge_mm": rng.choice([0, 3]),
+    }
+
+
+def _many_held(rng: random.Random) -> Json:
+    """Nine to twelve pieces, four to six of them locked or linked in pairs."""
+    covers = rng.choice([4, 6])
+    pieces = _covers_and_liners(rng, covers, rng.choice([5, 6]), print="A")
+    lattice = _lattice(rng, rng.choice(["straight", "half-drop"]))
+    links = []
+    if rng.random() < 0.5:
+        links = [{"pieces": [f"cover-{k}", f"cover-{k + 1}"]} for k in range(1, covers, 2)]
+        for piece in pieces:
+            piece["turns"] = [0] if piece["id"].startswith("cover") else piece["turns"]
+    else:
+        for piece in pieces[:covers]:
+            piece |= {"turns": [0], "lock": {"offset_mm": [7, 11]}, "reference_mm": [piece["width_mm"] // 2, 70]}
+    width = round(_width_for(rng, pieces) * 1.2)
+    return _job("", "lay", width, None, pieces, prints={"A": lattice}, phase_links=links)
+
+
 LAY: dict[str, Callable[[random.Random], Json]] = {
     "locks-straight": _locks("straight"),
     "locks-half-drop": _locks("half-drop"),
@@ -213,12 +296,19 @@ LAY: dict[str, Callable[[random.Random], Json]] = {
     "wedges": _wedges,
     "gaps": _gaps,
     "crooked": _crooked,
+    "notched": _notched,
+    "split-zones": _split_zones,
+    "mixture": _mixture,
+    "many-held": _many_held,
 }
 
 
 def _just_fits(job: Json, name: str, seconds: float) -> list[tuple[Json, Json]]:
     """The job on the least length that the solver finds a layout for, and on the greatest that it refuses."""
     job = {**job, "id": name, "family": name.rsplit("-", 1)[0]}
+    notch = job.pop("notch", None)
+    if notch:
+        return _notched_fits(job, notch, name, seconds)
     best = solve(_cut_to(job, 900.0), per_mm=1, kind="may", least_length=True, seconds=seconds)
     if not best.fits or best.length_mm is None:
         return []
@@ -237,6 +327,21 @@ def _just_fits(job: Json, name: str, seconds: float) -> list[tuple[Json, Json]]:
     return found + _changed(fits, name, seconds)
 
 
+def _notched_fits(job: Json, notch: list[float], name: str, seconds: float) -> list[tuple[Json, Json]]:
+    """As for others; the solver knows the bite as a flaw, the job as the cloth's outline."""
+    bite = {"name": "bite", "outline_mm": _ring(*notch)}
+    found = []
+    for made, truth in _just_fits({**job, "keep_outs": [*job["keep_outs"], bite]}, name, seconds):
+        length, width = made["cloth"]["length_mm"], made["cloth"]["width_mm"]
+        left, top, _, deep = notch
+        ring = [[0, 0], [left, 0], [left, top + deep], [width, top + deep], [width, length], [0, length]]
+        if top:
+            ring = [[0, 0], [width, 0], [width, top], [left, top], *ring[2:]]
+        outlined = {**made, "cloth": {**made["cloth"], "outline_mm": ring}, "keep_outs": made["keep_outs"][:-1]}
+        found.append((outlined, truth))
+    return found
+
+
 def _changed(fits: Json, name: str, seconds: float) -> list[tuple[Json, Json]]:
     """A millimetre or two of change elsewhere: a lock or flaw shifted, or a piece grown; what it does is asked anew."""
     rng = random.Random(name)
@@ -246,7 +351,7 @@ def _changed(fits: Json, name: str, seconds: float) -> list[tuple[Json, Json]]:
     locked = [piece for piece in job["pieces"] if "lock" in piece]
     if locked:
         locked[0]["lock"] = {"offset_mm": [value + rng.randint(2, 20) for value in locked[0]["lock"]["offset_mm"]]}
-    elif "keep_outs" in job:
+    elif job.get("keep_outs"):
         dx, dy = rng.randint(-15, 15), rng.randint(-15, 15)
         job["keep_outs"][0]["outline_mm"] = [[x + dx, y + dy] for x, y in job["keep_outs"][0]["outline_mm"]]
     elif "width_mm" in job["pieces"][-1]:

@@ -323,11 +323,11 @@ class _Model:
 
     def _keep_outs(self) -> None:
         for flaw in self.job.get("keep_outs", []):
-            ring: Ring = tuple(tuple(point) for point in flaw["outline_mm"])
+            rings = _parts([tuple(point) for point in flaw["outline_mm"]])
             for k, ways in enumerate(self.ways):
                 for way, turned in zip(ways, self.turn[k], strict=True):
                     fine = flaw.get("fine_in_turn_in") and way.seen is not None
-                    for part in [way.seen] if fine else way.parts:
+                    for part, ring in itertools.product([way.seen] if fine else way.parts, rings):
                         self._off(k, part, ring, turned)
 
     def _off(self, k: int, part: Ring, ring: Ring, turned: Any) -> None:

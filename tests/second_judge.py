@@ -197,7 +197,7 @@ def _off_lattice(ground: Ground, vector: XY) -> float:
 def _link(
     link: Link, pieces: dict[str, PieceAsked], cloths: dict[str, ClothAsked], lies: dict[str, Placed]
 ) -> Iterable[Broken]:
-    """All on one cloth and one ground: further points differ from the first by their step and whole repeats."""
+    """Further points differ from the first's by their step and whole repeats, wherever the print shows the same."""
     first = link.pieces[0]
     for name, point, step in zip(link.pieces[1:], link.points_mm[1:], link.differences_mm, strict=True):
         if first not in lies or name not in lies:
@@ -209,11 +209,20 @@ def _link(
             yield "link", both
         elif _apart_deg(one.turn_deg - here.up_deg, other.turn_deg - there.up_deg) > TURN_DEG:
             yield "turn", both
-        elif here.id != there.id:
-            yield "link", both
         else:
             x, y = _at(link.points_mm[0], pieces[first], one)
-            u, v = _at(point, pieces[name], other)
             turned = affinity.rotate(Spot(step), one.turn_deg, origin=(0, 0))
-            if _off_lattice(here, (u - x - turned.x, v - y - turned.y)) > LOCK_MM:
+            if _off_step(here, there, (x + turned.x, y + turned.y), _at(point, pieces[name], other)) > LOCK_MM:
                 yield "link", both
+
+
+def _off_step(here: Ground, there: Ground, wanted: XY, found: XY) -> float:
+    """How far a point is off what shows at another: on one ground by repeats alone, on two by the print they share."""
+    if here.id != there.id:
+        known = here.origin_known and there.origin_known
+        if here.print_id != there.print_id or not known or None in (here.print_to_cloth, there.print_to_cloth):
+            return math.inf
+        assert here.print_to_cloth is not None
+        assert there.print_to_cloth is not None
+        wanted = there.print_to_cloth.at(here.print_to_cloth.inverse().at(wanted))
+    return _off_lattice(there, (found[0] - wanted[0], found[1] - wanted[1]))

@@ -130,18 +130,27 @@ def tried(
 def linked(
     rng: random.Random, pieces: list[PieceAsked], placed: list[Placed], cloths: tuple[ClothAsked, ...]
 ) -> list[Link]:
-    """The last two pieces as they run on, if they lie on one ground in one turn."""
-    if len(pieces) < 2 or rng.random() < 0.4:
+    """The last two pieces as they run on, if both lie on the same print in one turn from its up."""
+    if len(pieces) < 2 or rng.random() < 0.3:
         return []
     (piece, other), (one, two) = pieces[-2:], placed[-2:]
-    on = [cloth for cloth in cloths if cloth.id == one.cloth == two.cloth]
-    both = [ground for cloth in on for ground in cloth.grounds
-            if all(ground.usable.shape.covers(put(*each)) for each in ((piece, one), (other, two)))]  # fmt: skip
-    if not both or abs(one.turn_deg - two.turn_deg) > 1e-9:
+    here, there = (ground_under(each, at, cloths) for each, at in ((piece, one), (other, two)))
+    turned = (two.turn_deg - there.up_deg) - (one.turn_deg - here.up_deg)
+    if here.print_id != there.print_id or abs(turned) > 1e-9:
         return []
-    x, y = on_lattice(rng, both[0], (two.x_mm - one.x_mm, two.y_mm - one.y_mm))
+    assert here.print_to_cloth is not None
+    assert there.print_to_cloth is not None
+    # What shows at the second's anchor, found on the ground of the first, any whole repeats away.
+    x, y = here.print_to_cloth.at(there.print_to_cloth.inverse().at((two.x_mm, two.y_mm)))
+    x, y = on_lattice(rng, here, (x - one.x_mm, y - one.y_mm))
     step = turn(-one.turn_deg).vector((x, y))
     return [Link((piece.id, other.id), (piece.anchor_mm, other.anchor_mm), (step,))]
+
+
+def ground_under(piece: PieceAsked, one: Placed, cloths: tuple[ClothAsked, ...]) -> Ground:
+    shape = put(piece, one)
+    grounds = [ground for cloth in cloths if cloth.id == one.cloth for ground in cloth.grounds]
+    return next(ground for ground in grounds if ground.usable.shape.covers(shape))
 
 
 def some_flaws(
