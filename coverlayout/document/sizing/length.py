@@ -11,8 +11,11 @@ from coverlayout.document.questions import planned_pieces, question_for
 from coverlayout.document.sizing.bolts import Bolt, bolts_for
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.question import Watch, never
-from coverlayout.layout.sizing.lengths import LengthFound, shortest_length
+from coverlayout.layout.lay import first_layout
+from coverlayout.layout.question import Placed, Question, Watch, never
+from coverlayout.layout.rules import Judge
+from coverlayout.layout.strips.least_length import least_length
+from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["BoltLength", "LeastLength", "LengthAsked", "least_length_off_bolt"]
 
@@ -90,20 +93,26 @@ def _part(watch: Watch, number: int, count: int) -> Watch:
 
 
 def _one(bolt: Bolt, watch: Watch) -> tuple[BoltLength, bool]:
-    question = narrowed(question_for(bolt.project), bolt.pieces)
-    found = shortest_length(replace(question, cloths_if_smaller=()), watch)
-    cloth = bolt.project.cloths[0]
-    length_mm = _times(found.length_mm, bolt.before_changes)
+    question = replace(narrowed(question_for(bolt.project), bolt.pieces), cloths_if_smaller=())
+    found = least_length(question, watch)
+    cloth, length_mm = bolt.project.cloths[0], _times(found.length_mm, bolt.before_changes)
+    if length_mm is None:
+        answer = first_layout(question, watch)
+        refused = answer.verdict == "does not fit"
+        one = BoltLength(bolt.print_name, cloth.width_mm, None, refused, None, bolt.project, answer)
+        return one, found.cut_short or answer.cut_short
     made = bolt.project
-    if length_mm is not None and cloth.outline_mm is None:
+    if cloth.outline_mm is None:
         made = made.with_cloth(replace(cloth, length_mm=length_mm))
-    of = bolt.print_name, cloth.width_mm
     bound_mm = _times(found.bound_mm, bolt.before_changes)
-    return BoltLength(*of, length_mm, found.proved, bound_mm, made, _answer(found)), found.cut_short
+    answer = _answer(narrowed(question_for(made), bolt.pieces), found.placed)
+    return BoltLength(bolt.print_name, cloth.width_mm, length_mm, found.proved, bound_mm, made, answer), found.cut_short
 
 
-def _answer(found: LengthFound) -> Answer:
-    return replace(found.answer, placed=found.placed)
+def _answer(question: Question, placed: tuple[Placed, ...]) -> Answer:
+    """The layout as an answer, on the bolt of the length found: nothing is looked for any more."""
+    report = Judge(question).report(placed)
+    return answer_of(question, shown=(placed, report), spare_mm=report.clearance_mm, spare_proved=False, proof=None)
 
 
 def _times(length_mm: float | None, factor: float) -> float | None:
