@@ -9,15 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from coverlayout.layout.search.effort import Effort
-from coverlayout.layout.strips.kinds import Kinds, Numbers, Spot
+from coverlayout.layout.strips.kinds import Floats, Kinds, Numbers, Spot
 from coverlayout.layout.strips.skylines import Children, Niches, Skylines
 
 __all__ = ["Promise", "search_beam"]
-
-Floats = NDArray[np.float64]
 
 # So many times as many strips are looked at closely as are kept.
 _CLOSELY = 2

@@ -6,7 +6,7 @@ Exact fits are what a layout without waste is made of, so lengths are whole numb
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 from coverlayout.layout.search.filling import Filled, Seat
 from coverlayout.layout.search.sheets import Pose, RectangularJob
 
-__all__ = ["Kinds", "Numbers", "Spot", "kinds_of"]
+__all__ = ["Floats", "Kinds", "Numbers", "Spot", "kinds_of"]
 
 Numbers = NDArray[np.int64]
+Floats = NDArray[np.float64]
 
 # The unit lengths are rounded to, as decimals of a mm, the finest that keeps areas below the limit of whole numbers.
 _FINEST_DIGITS, _COARSEST_DIGITS = 5, 0
@@ -65,20 +66,35 @@ class Kinds:
         """How many pieces there are."""
         return int(self.count.sum())
 
-    def filled(self, job: RectangularJob, sheet: int, spots: Iterable[Spot]) -> Filled:
-        """The seats of all items when pieces lie in these spots."""
+    def filled(self, job: RectangularJob, sheet: int, spots: Sequence[Spot]) -> Filled:
+        """The seats of all items when pieces lie in these spots; each as near to the start as its real sizes allow."""
         box = job.sheets[sheet].box
+        ways = np.array([spot.way for spot in spots])
+        places = np.array([(spot.left, spot.top) for spot in spots]).T
+        sizes = np.array([self.width[ways], self.height[ways]])
+        if self.lengthwise:
+            places, sizes = places[::-1], sizes[::-1]
         waiting = [list(items) for items in self.items]
-        seats: dict[int, Seat] = {}
-        for spot in spots:
-            width_mm, height_mm = (float(side[spot.way]) * self.unit_mm for side in (self.width, self.height))
-            left_mm, top_mm = (place * self.unit_mm + self.room_mm for place in (spot.left, spot.top))
-            if self.lengthwise:
-                width_mm, height_mm, left_mm, top_mm = height_mm, width_mm, top_mm, left_mm
-            item = waiting[int(self.kind[spot.way])].pop(0)
-            pose = _nearest(job.items[item].poses[sheet], width_mm - self.apart_mm, height_mm - self.apart_mm)
-            seats[item] = Seat(sheet, pose, box.left_mm + left_mm, box.top_mm + top_mm)
+        items = [waiting[int(self.kind[way])].pop(0) for way in ways]
+        poses = [
+            _nearest(job.items[item].poses[sheet], *(float(side) * self.unit_mm - self.apart_mm for side in size))
+            for item, size in zip(items, sizes.T, strict=True)
+        ]
+        real = np.array([(pose.width_mm, pose.height_mm) for pose in poses]).T + self.apart_mm
+        lefts, tops = (_followed(*axis) + self.room_mm for axis in zip(places, sizes, real, strict=True))
+        seats = {
+            item: Seat(sheet, pose, box.left_mm + float(left_mm), box.top_mm + float(top_mm))
+            for item, pose, left_mm, top_mm in zip(items, poses, lefts, tops, strict=True)
+        }
         return tuple(seats[k] for k in range(len(job.items)))
+
+
+def _followed(place: Numbers, size: Numbers, real_mm: Floats) -> Floats:
+    """Places in mm along one axis: each piece follows on the farthest of those that lie before it in units."""
+    place_mm = np.zeros(len(place))
+    for k in np.argsort(place, kind="stable"):
+        place_mm[k] = np.max(place_mm + real_mm, initial=0.0, where=place + size <= place[k])
+    return place_mm
 
 
 def _nearest(poses: tuple[Pose, ...], width_mm: float, height_mm: float) -> Pose:

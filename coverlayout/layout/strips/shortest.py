@@ -9,7 +9,7 @@ from dataclasses import replace
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.filling import Filled
 from coverlayout.layout.search.sheets import RectangularJob
-from coverlayout.layout.strips.beam import Promise, search_beam
+from coverlayout.layout.strips.beam import search_beam
 from coverlayout.layout.strips.kinds import Kinds, Spot, kinds_of
 from coverlayout.layout.strips.strip import PROMISES, WIDTHS
 

@@ -176,7 +176,8 @@ class Skylines:
 
 
 def _count(truths: Truths) -> Numbers:
-    return np.count_nonzero(truths, axis=1).astype(np.int64)
+    counted: Numbers = np.count_nonzero(truths, axis=1).astype(np.int64)
+    return counted
 
 
 def _merged(left: Numbers, top: Numbers, width: int) -> tuple[Numbers, Numbers]:
