@@ -10,7 +10,9 @@ from coverlayout.document.cutting.rest import staying_in, with_staying
 from coverlayout.document.project import Project
 from coverlayout.document.questions import USUAL_STEPS, placed_now, question_for
 from coverlayout.errors import BadInput
+from coverlayout.geometry.frames import Point
 from coverlayout.layout.answer import Answer
+from coverlayout.layout.falling.prints import Falling, falling_prints, with_origin
 from coverlayout.layout.lay import first_layout, lay
 from coverlayout.layout.question import Question, Watch, never
 
@@ -19,6 +21,11 @@ __all__ = ["Ended", "Trying", "answer_around_pins"]
 # A change may take this many steps to be tried, and again to be measured: there are some forty tries for one book.
 _STEPS_A_TRY = 4_000
 _STEPS_A_MEASURE = 1_000
+# After this many tries that ran out of their steps, each further one gets a part of them only: a hard job would else
+# take half a minute.
+_HARD_TRIES, _HARD_PART = 10, 8
+# So many places across and along one repeat are asked first where it is not known where the print falls.
+_PLACES = 6
 
 
 class Ended(Exception):
@@ -49,6 +56,7 @@ class Trying:
         self._watch = watch
         self._ends = None if seconds is None else time.monotonic() + seconds
         self._stopped = False
+        self._ran_out = 0
 
     def fits(self, project: Project) -> bool:
         """Whether a layout is found. A project that cannot be made does not fit. Raises Ended."""
@@ -86,17 +94,18 @@ class Trying:
         return answer
 
     def _first(self, project: Project) -> Answer | None:
-        answer = self._ask(project, first_layout)
-        if answer is not None and answer.cut_short and not _is_yes(answer):
-            raise Ended
+        answer = self._ask(project, _first_wherever)
+        if answer is not None and answer.verdict == "not found":
+            if answer.cut_short:
+                raise Ended
+            self._ran_out += 1
         return answer
 
     def _ask(self, project: Project, ask: Callable[[Question, Watch], Answer]) -> Answer | None:
         seconds = self._seconds_left()
+        steps = _STEPS_A_TRY if self._ran_out < _HARD_TRIES else _STEPS_A_TRY // _HARD_PART
         try:
-            return answer_around_pins(
-                project, lambda question: ask(question, self._look), steps=_STEPS_A_TRY, seconds=seconds
-            )
+            return answer_around_pins(project, lambda question: ask(question, self._look), steps=steps, seconds=seconds)
         except BadInput:
             return None
 
@@ -111,6 +120,31 @@ class Trying:
         del part
         self._stopped = self._stopped or self._watch(self.share_done)
         return self._stopped
+
+
+def _first_wherever(question: Question, watch: Watch) -> Answer:
+    """The first layout; where it must hold wherever the print falls, a no for one place of the print is a no for all.
+
+    So some places are asked first: that ends most tries before the search through all places, which takes long.
+    """
+    falling = falling_prints(question)
+    if len(falling) == 1:
+        for shift_mm in _some_shifts_mm(question, falling[0]):
+            answer = first_layout(with_origin(question, falling[0], shift_mm), watch)
+            if not _is_yes(answer):
+                return answer
+    return first_layout(question, watch)
+
+
+def _some_shifts_mm(question: Question, falling: Falling) -> list[Point]:
+    """Places of the print spread over one repeat, as shifts on the cloth; none where it repeats one way only."""
+    grounds = (ground for cloth in question.cloths for ground in cloth.grounds if falling.holds(cloth.id, ground))
+    lattice = next((ground.lattice_mm for ground in grounds if ground.lattice_mm is not None), None)
+    if lattice is None or lattice.b_mm is None:
+        return []
+    (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm
+    parts = [(k / _PLACES, j / _PLACES) for k in range(_PLACES) for j in range(_PLACES)]
+    return [(s * ax + t * bx, s * ay + t * by) for s, t in parts]
 
 
 def _is_yes(answer: Answer | None) -> bool:

@@ -11,12 +11,14 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.changing import trying
 from coverlayout.document.changing.trying import Ended, Trying, answer_around_pins
 from coverlayout.document.edits.placements import pin, place
-from coverlayout.document.project import Project
+from coverlayout.document.project import LockWish, Project
 from coverlayout.document.questions import judge_for, question_for
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import first_layout, lay
 from coverlayout.layout.question import Placed, Question, Watch
+from coverlayout.motif.lattice import Lattice
+from coverlayout.motif.prints import LaidPrint, Print
 
 LABELS = OwnPiece("own-1", "label", 60.0, 40.0, count=2, turns="none")
 PROJECT = Project(cloths=(Cloth("cloth-1", "Strip", 150.0, 50.0),), own_pieces=(LABELS,))
@@ -125,3 +127,44 @@ def test_the_first_layout_is_told_when_no_roomier_one_is_found(monkeypatch: pyte
 def test_a_question_is_decided_in_few_steps() -> None:
     answer = Trying(seconds=60.0).decide(question_for(PROJECT))
     assert answer.placed == first_layout(question_for(PROJECT)).placed
+
+
+def on_print(lattice: Lattice, *, origin_known: bool = False) -> Project:
+    """Both labels on a print, the first held to a place in its repeat."""
+    seeds = Print("seeds", "seeds", lattice)
+    lying = LaidPrint("seeds", origin_known=origin_known)
+    cloths = (replace(PROJECT.cloths[0], width_mm=166.0, laid=lying),)
+    return replace(PROJECT, prints=(seeds,), cloths=cloths, locks=(LockWish("wish-1", "label-1", (0.0, 0.0)),))
+
+
+def test_where_the_print_may_fall_anywhere_one_bad_place_is_a_no(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[bool] = []
+
+    def counted(question: Question, watch: Watch) -> Answer:
+        asked.append(all(ground.origin_known for cloth in question.cloths for ground in cloth.grounds))
+        return first_layout(question, watch)
+
+    monkeypatch.setattr(trying, "first_layout", counted)
+    # The middle of the first label may lie from 30 to 76, or from 90 to 136, and 10 free along: every 80 is too seldom.
+    assert not Trying().fits(on_print(Lattice((80.0, 0.0), (0.0, 8.0))))
+    assert all(asked), "a place of the print that does not do was found without asking for all of them"
+    asked.clear()
+    # Every 20 across and 8 along there is a place for it wherever the print falls.
+    assert Trying().fits(on_print(Lattice((20.0, 0.0), (0.0, 8.0))))
+    assert asked.count(False) == 1
+    assert asked[-1] is False
+
+
+def test_places_of_the_print_are_asked_only_where_they_matter(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Question] = []
+
+    def counted(question: Question, watch: Watch) -> Answer:
+        asked.append(question)
+        return first_layout(question, watch)
+
+    monkeypatch.setattr(trying, "first_layout", counted)
+    Trying().fits(on_print(Lattice((20.0, 0.0), (0.0, 8.0)), origin_known=True))
+    assert len(asked) == 1
+    asked.clear()
+    Trying().fits(on_print(Lattice((20.0, 0.0))))
+    assert len(asked) == 1, "plain stripes"
