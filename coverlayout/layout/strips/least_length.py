@@ -100,11 +100,10 @@ class _Search:
     def run(self) -> None:
         """A strip where it is one, then length after length where that can tell more."""
         job = rectangular_job(self._question)
-        is_strip = job is not None and len(job.sheets) == 1 and not job.sheets[0].blocks
         few = len(self._question.pieces) <= _FEW_PIECES
-        if job is not None and is_strip:
+        if job is not None and _is_strip(job):
             self._shorten(job, _FEW_ROUNDS if few else len(WIDTHS))
-        if few or not is_strip or self._length_mm is None:
+        if few or job is None or not _is_strip(job) or self._length_mm is None:
             self._decide_all()
 
     def _shorten(self, job: RectangularJob, rounds: int) -> None:
@@ -181,9 +180,19 @@ class _Search:
         return replace(self._question, cloths=(replace(cloth, grounds=grounds),))
 
 
+def _is_strip(job: RectangularJob) -> bool:
+    """True for one clear sheet across which every piece can lie."""
+    if len(job.sheets) != 1 or job.sheets[0].blocks:
+        return False
+    width_mm = job.sheets[0].box.width_mm + SAME_LENGTH_MM
+    return all(any(pose.width_mm <= width_mm for pose in item.poses[0]) for item in job.items)
+
+
 def _plain_bound_mm(job: RectangularJob) -> float:
-    """The least length of the only sheet by area and by the tallest piece; a piece too wide has no say."""
+    """The least length of the only sheet by area and by the tallest piece."""
     width_mm = job.sheets[0].box.width_mm
-    poses = [item.poses[0] for item in job.items if item.poses[0]]
-    tallest_mm = max((min(pose.height_mm for pose in ways) for ways in poses), default=0.0)
+    poses = [item.poses[0] for item in job.items]
+    tallest_mm = max(
+        min(pose.height_mm for pose in ways if pose.width_mm <= width_mm + SAME_LENGTH_MM) for ways in poses
+    )
     return max(tallest_mm, sum(ways[0].width_mm * ways[0].height_mm for ways in poses) / width_mm)
