@@ -34,7 +34,7 @@ class LayButton(QPushButton):
         self._widest_px = 0
         self._lay_out = lay_out
         self._cancel = cancel
-        set_tip(self, "Place every piece as well as can be. One step; Undo takes it back.")
+        set_tip(self, "Propose places for every piece, as good as can be. Nothing moves until you take it.")
         self.clicked.connect(lambda _checked=False: self._cancel() if self.running else self._lay_out())
 
     def sizeHint(self) -> QSize:

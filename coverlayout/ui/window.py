@@ -105,6 +105,7 @@ class Window(QWidget):
             self.steps.add(panel.title, panel, tip=tip)
         self.true_size = TrueSize(self.canvas, self._remembered, self)
         self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, true_size=self.true_size)
+        self.opened = self.asides.make_opened(look.theme, self)
         self.loupe = Loupe(self.canvas)
         self.strip = Strip(self.canvas, look.theme, self._bench)
         self.proposal_strip = ProposalStrip(session, self.proposing, self.canvas, look.theme, self._bench)
@@ -176,7 +177,9 @@ class Window(QWidget):
         self.asking.changed.connect(self._show_progress)
         self.proposing.nothing_found.connect(self._nothing_to_lay)
         self.bar.ladder_asked.connect(self.asides.show_ladder)
-        self.bar.spoken.asked.connect(self.asides.explain)
+        self.bar.spoken.asked.connect(self.opened.toggle)
+        self.bar.least.asked.connect(self.asides.show_ladder)
+        self.bar.room.asked.connect(self.asides.explain)
         self.bar.left.asked.connect(self.around.toggle_list)
         self.around.leftovers.changed.connect(lambda: self.around.show_figure(self.bar.left))
         self.keeping.kept.connect(self._show_names)
@@ -260,8 +263,8 @@ class Window(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape that nobody else wanted gives up a search or a proposal."""
-        if event.key() == Qt.Key.Key_Escape and self.proposing.under_way:
-            self.proposing.escape()
+        if event.key() == Qt.Key.Key_Escape and (self.proposing.under_way or self.opened.isVisible()):
+            (self.proposing.escape if self.proposing.under_way else self.opened.shut)()
             return
         super().keyPressEvent(event)
 
@@ -294,6 +297,7 @@ class Window(QWidget):
         self.strip.dress(theme)
         self.proposal_strip.dress(theme)
         self.bar.dress(theme)
+        self.opened.dress(theme)
         self.around.dress(theme)
         self.banner.dress(theme)
         self.panels.placement.dress(theme)
@@ -313,6 +317,11 @@ class Window(QWidget):
         super().showEvent(event)
         self.start.look()
         self.true_size.follow()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """What is opened above the bar stays above it."""
+        super().resizeEvent(event)
+        self.opened.fit()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Pictures and projects are welcome; what else comes is told what is."""

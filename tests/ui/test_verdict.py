@@ -73,7 +73,7 @@ def test_lengths_that_decide_are_never_flattered() -> None:
     nothing = report(verdict="incomplete", waiting=("front-1", "back-1"))
     reason = Remark.of("lay-no-row", pieces="front-1, back-1", need_mm=396.9, have_mm=304.8, way="across")
     told = spoken(nothing, Answer("does not fit", True, reason))
-    assert "need 397.0 mm" in told.sentence
+    assert "needs 397.0 mm" in told.sentence
     assert "305" not in told.sentence
     assert "304.5 mm" in " ".join(how_known("", Answer("does not fit", True, reason), False, MM))
 

@@ -41,7 +41,6 @@ from coverlayout.layout.question import Placed, Question
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, Print
 from coverlayout.ui.dialogs.card import CardDialog
-from coverlayout.ui.dialogs.ladder import LadderDialog
 from coverlayout.ui.dialogs.line_key import LINES, LineKey
 from coverlayout.ui.dialogs.reading import Reading
 from coverlayout.ui.files.remembered import Remembered
@@ -163,7 +162,8 @@ def test_an_answer_without_places_is_told(qtbot: QtBot, window: Window, job: Ses
     assert window.bar.spoken.said.word == "Does not fit"
     assert window.bar.spoken.said.sentence not in window.banner.sentence.text()
     next(made for made in window.banner._buttons if made.text() == "How do you know?").click()
-    dialog(window, Reading).reject()
+    assert window.opened.isVisible()
+    window.opened.shut()
     assert window.banner.isHidden()
 
 
@@ -373,13 +373,14 @@ def test_both_looks_are_complete(window: Window, job: Session, tmp_path: Path) -
 
 def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, job: Session, port) -> None:
     port.tell("done", lay(asked_for(qtbot, port, "lay")))
-    qtbot.mouseClick(window.bar.spoken, Qt.MouseButton.LeftButton)
-    reading = dialog(window, Reading)
-    words = " ".join(paragraph.text() for paragraph in reading.paragraphs)
+    window.menus.do("how-known")
+    assert window.opened.known.head.isChecked()
+    words = " ".join(window.opened.known_words)
     assert "rules that share nothing with the search" in words
     assert "the most room there is" in words
     assert "front-1" not in words
-    reading.reject()
+    window.menus.do("how-known")
+    assert not window.opened.isVisible()
     window.asides.show_cautions()
     dialog(window, Reading).reject()
 
@@ -387,13 +388,15 @@ def test_how_it_is_known_is_told_in_plain_words(qtbot: QtBot, window: Window, jo
 def test_a_cut_is_taken_from_the_ladder(qtbot: QtBot, window: Window, job: Session, port) -> None:
     job.do(add_flaw(job.project.cloths[0].id, Flaw("", "stain", ((10.0, 10.0), (30.0, 10.0), (30.0, 30.0)))))
     window.asides.show_ladder()
-    assert "still being looked at" in window.banner.sentence.text()
+    shown = window.opened.ladder
+    assert "still being looked at" in shown.head.text()
+    window.opened.shut()
     port.tell("done", lay(asked_for(qtbot, port, "lay")))
     port.tell("done", ladder_of("fat quarter, 44 in"))
     window.bar._chips[0].click()
-    shown = dialog(window, LadderDialog)
-    assert isinstance(shown, LadderDialog)
-    assert shown.table.item(0, 2).text() == "✓ fits"
+    assert window.opened.isVisible()
+    assert shown.bars.chosen is not None
+    assert shown.bars.item(0).text() == "fat quarter, 44 in, least, with room, 558.5 × 457.0 mm, fits, 20.0 mm"
     shown.take.click()
     assert job.project.cloths[0].cut_name == "fat quarter, 44 in"
     assert job.project.cloths[0].flaws == (), "the cut was judged without them, and they lie on the old cloth"
@@ -407,13 +410,11 @@ def test_several_cuts_are_taken_together_or_the_reason_is_given(
     port.tell("done", lay(asked_for(qtbot, port, "lay")))
     port.tell("done", ladder_of("2 x half yard, 44 in"))
     window.asides.show_ladder()
-    shown = dialog(window, LadderDialog)
-    assert isinstance(shown, LadderDialog)
+    shown = window.opened.ladder
     assert not shown.take.isEnabled()
     assert "2 x half yard, 44 in means that many cuts" in shown.why_not.text()
-    shown.table.setCurrentItem(None)
+    shown.bars.choose("")
     assert not shown.take.isEnabled()
-    shown.reject()
     prints = [Print("", name, Lattice((64.0, 0.0), (0.0, 96.0))) for name in ("Wader", "Tide line")]
     for each in prints:
         job.do(add_print(each))
@@ -421,9 +422,7 @@ def test_several_cuts_are_taken_together_or_the_reason_is_given(
     job.do(lay_print(job.project.cloths[0].id, LaidPrint(first)))
     job.do(add_cloth(Cloth("", "Remnant", 760.0, 440.0, laid=LaidPrint(second))))
     before = job.project
-    window.asides.show_ladder()
-    shown = dialog(window, LadderDialog)
-    assert isinstance(shown, LadderDialog)
+    window.asides.show_ladder("2 x half yard, 44 in")
     assert shown.why_not.isHidden()
     shown.take.click()
     assert [cloth.cut_name for cloth in job.project.cloths] == ["half yard, 44 in"] * 2

@@ -124,7 +124,7 @@ def _laying_acts(work: PieceWork) -> Listed:
             "Lay the rest",
             work.lay_rest,
             ("Ctrl+Shift+Return",),
-            tip="Places what waits; everything that lies on the cloth stays where it is.",
+            tip="Proposes places for what waits; everything that lies on the cloth stays where it is.",
             why_not=_unless(work, lambda chosen: chosen.any_waits, "act-none-waits-at-all"),
         ),
         Act(
@@ -132,7 +132,7 @@ def _laying_acts(work: PieceWork) -> Listed:
             "Lay only the chosen",
             work.lay_chosen,
             ("Shift+Return",),
-            tip="Finds the best places for the chosen pieces; everything else stays where it lies.",
+            tip="Proposes the best places for the chosen pieces; everything else stays where it lies.",
             why_not=_unless(work, lambda chosen: chosen.to_lay, "act-none-to-lay"),
             on_canvas=True,
         ),

@@ -1,4 +1,4 @@
-"""What the window opens aside: how the verdict is known, the cuts, the cautions, true size, the name."""
+"""What the window opens aside: the verdict bar with the reason and the cuts, the cautions, true size, the name."""
 
 from __future__ import annotations
 
@@ -6,25 +6,28 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QInputDialog, QLineEdit, QWidget
 
 from coverlayout.cloth.cuts import ladder_in_use
-from coverlayout.document.edits.job import rename_project
+from coverlayout.document.edits.job import rename_project, set_price
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.canvas.canvas import Canvas
-from coverlayout.ui.dialogs.buying import cut_of_each
+from coverlayout.ui.dialogs.buying import buy_together, cut_of_each
 from coverlayout.ui.dialogs.card import CardDialog
-from coverlayout.ui.dialogs.ladder import LadderDialog
+from coverlayout.ui.dialogs.ladder import LadderPart
 from coverlayout.ui.dialogs.line_key import LineKey
-from coverlayout.ui.dialogs.reading import Reading, how_known
+from coverlayout.ui.dialogs.reading import Reading
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
 from coverlayout.ui.seeing.true_size import TrueSize
+from coverlayout.ui.theme import Theme
+from coverlayout.ui.verdict.opened import Opened
+from coverlayout.ui.verdict.rungs import CutBar
 from coverlayout.ui.verdict.speaker import Speaker
 
 __all__ = ["Asides"]
 
 
 class Asides(QObject):
-    """Opens the dialogs of one window; each goes when it is closed."""
+    """Opens the dialogs of one window, each of which goes when it is closed, and the verdict bar (`opened`)."""
 
     def __init__(
         self,
@@ -38,10 +41,17 @@ class Asides(QObject):
         super().__init__(canvas)
         self._session = session
         self._canvas = canvas
-        self._asking = speaker.asking
         self._true_size = true_size
-        self._speaker = speaker
         self._cloth = cloth
+        self._speaker = speaker
+        self.opened: Opened
+
+    def make_opened(self, theme: Theme, window: QWidget) -> Opened:
+        """The opened bar of a window, shut."""
+        ladder = LadderPart(theme, self._use_cut, self._give_price, refused=self._why_no_cut)
+        self.opened = Opened(self._session, self._speaker, ladder, theme, say=self._cloth.say, parent=window)
+        self.opened.closed.connect(self._canvas.setFocus)
+        return self.opened
 
     @property
     def _window(self) -> QWidget:
@@ -49,11 +59,7 @@ class Asides(QObject):
 
     def explain(self) -> None:
         """How do you know: what the verdict stands on."""
-        said, style = self._speaker.said, self._session.project.preferences.length_style
-        bar = f"{said.word}. {said.sentence}"
-        asking = self._asking
-        lines = how_known(bar, asking.answer, asking.answer_old, style, self._speaker.names, searching=asking.searching)
-        self._open(Reading("How do you know?", lines, self._window))
+        self.opened.explain()
 
     def show_cautions(self) -> None:
         """What to mind at the knife."""
@@ -65,31 +71,37 @@ class Asides(QObject):
 
     def show_ladder(self, name: str = "") -> None:
         """All cuts with their verdict, one of them marked."""
-        ladder = self._asking.ladder
-        if ladder is None:
-            self._cloth.say(sentence("cuts-not-known", {}), False)
-            return
-        style = self._session.project.preferences.length_style
-        old = self._asking.ladder_old
-        dialog = LadderDialog(ladder, style, self._use_cut, self._window, refused=self._why_no_cut, old=old)
-        dialog.choose(name or ladder.least or "")
-        self._open(dialog)
+        self.opened.show_cut(name)
 
-    def _why_no_cut(self, name: str) -> str:
-        """Why the cut cannot be taken at one go, empty when it can."""
+    def _why_no_cut(self, bar: CutBar) -> str:
+        """Why the cuts cannot be taken at one go, empty when they can."""
+        project = self._session.project
         try:
-            known = any(cut.name == name for cut in ladder_in_use())
+            known = {cut.name for cut in ladder_in_use()}
         except CoverlayoutError as fault:
-            return self._session.project.preferences.length_style.said(fault.remark)
-        together = cut_of_each(name, self._session.project)
-        return "" if known or together else sentence("cuts-together", {"name": name})
+            return project.preferences.length_style.said(fault.remark)
+        if len(bar.cuts) > 1:
+            return "" if known >= set(bar.cuts) and len(project.cloths) == 1 else sentence("cuts-one-cloth", {})
+        together = cut_of_each(bar.name, project)
+        return "" if bar.name in known or together else sentence("cuts-together", {"name": bar.name})
 
-    def _use_cut(self, name: str) -> None:
-        together = cut_of_each(name, self._session.project)
-        if together is None:
-            self._cloth.take_cut(name)
+    def _use_cut(self, bar: CutBar) -> None:
+        project = self._session.project
+        together = cut_of_each(bar.name, project)
+        if len(bar.cuts) > 1:
+            cuts = {cut.name: cut for cut in ladder_in_use()}
+            self._cloth.attempt(buy_together([cuts[name] for name in bar.cuts], project.cloths[0].id))
+        elif together is None:
+            self._cloth.take_cut(bar.name)
         else:
-            self._cloth.take_cut_of_each(together, name)
+            self._cloth.take_cut_of_each(together, bar.name)
+
+    def _give_price(self, name: str, price: float | None) -> None:
+        """What a cut costs; of one that stands for several, each."""
+        together = cut_of_each(name, self._session.project)
+        count = len(self._session.project.cloths) if together else 1
+        each = None if price is None else price / count
+        self._session.do(set_price(name if together is None else together.name, each))
 
     def ask_for_card(self) -> None:
         """Match true size to this screen with a card."""

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
-from coverlayout.document.edits.cloths import change_cloth
+from coverlayout.document.checks.figures import free_name
+from coverlayout.document.edits.cloths import add_cloth, change_cloth
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.errors import Remark
 from coverlayout.motif.prints import LaidPrint
 
-__all__ = ["bought_as", "buy", "cut_of_each", "laid_as"]
+__all__ = ["bought_as", "buy", "buy_together", "cut_of_each", "laid_as"]
 
 _FIELDS = ("width_mm", "length_mm", "state", "cut_name", "outline_mm", "outline_changes_in", "laid")
 
@@ -39,6 +41,20 @@ def buy(cut: Cut, cloth_ids: tuple[str, ...]) -> Edit:
             after = bought_as(project.cloth(cloth_id), cut)
             fields = {field: getattr(after, field) for field in _FIELDS}
             project = change_cloth(cloth_id, flaws=(), **fields).change(project)
+        return project
+
+    return Edit(Remark("edit-change-cloth"), change)
+
+
+def buy_together(cuts: Sequence[Cut], cloth_id: str) -> Edit:
+    """The cloth becomes the first of these cuts, still to buy, and the others come beside it, as one step."""
+
+    def change(project: Project) -> Project:
+        project = buy(cuts[0], (cloth_id,)).change(project)
+        like = project.cloth(cloth_id)
+        for cut in cuts[1:]:
+            name = free_name(cut.name, [cloth.name for cloth in project.cloths])
+            project = add_cloth(replace(bought_as(like, cut), id="", name=name)).change(project)
         return project
 
     return Edit(Remark("edit-change-cloth"), change)

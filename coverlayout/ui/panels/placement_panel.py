@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from PySide6.QtCore import Signal
 
@@ -34,6 +34,11 @@ _EDGE_TIP = "Distance from the {edge} edge of the cloth to the piece's nearest p
 _LINE_TIP = (
     "Where the piece's top left corner lies as seen on the side shown: along the base line from its dot towards its "
     "arrow, and straight across it, above 0 {way} the line."
+)
+_BEST: tuple[tuple[Literal["room", "least length", "largest leftover"], str], ...] = (
+    ("room", "the most room to spare"),
+    ("least length", "the least length of cloth"),
+    ("largest leftover", "the largest piece left over"),
 )
 _TURN_TIPS = {
     "edges": "How the piece is turned on the cloth as shown: 0 has its head up, below 0 is counter-clockwise.",
@@ -76,7 +81,7 @@ class PlacementPanel(Panel):
             self._row_of_buttons(),
             self._row_of_states(),
         )
-        self.add(side_by_side(self.spare, self.gap), side_by_side(self.lay_button, self.rest_button))
+        self.add(side_by_side(self.spare, self.gap), self.best, side_by_side(self.lay_button, self.rest_button))
 
     def _fields_of_place(self) -> None:
         tip = _EDGE_TIP
@@ -133,16 +138,23 @@ class PlacementPanel(Panel):
             tip="Least distance between two pieces. 0: they may share a cut.",
             like="2mm",
         )
+        self.best = self.choose(
+            "What is best",
+            _BEST,
+            lambda value: change_rules(objective=value),
+            tip="What counts among layouts that bring everything on: room for a slip of the knife, the least length of "
+            "cloth, or the largest piece left over. Each keeps the room you wish for where it can.",
+        )
         self.lay_button = button(
             "Lay out for me",
             self.lay_out.emit,
-            tip="Place every piece as well as can be, but for those pinned. One step; Undo takes it back.",
+            tip="Propose places for every piece that is not pinned, as good as can be; nothing moves yet.",
             role="first",
         )
         self.rest_button = button(
             "Lay the rest",
             lambda: self.act_asked.emit("lay-rest"),
-            tip="Place what waits; everything that lies on the cloth stays where it is.",
+            tip="Propose places for what waits; everything that lies on the cloth stays where it is.",
         )
 
     # What the fields are about
@@ -246,6 +258,7 @@ class PlacementPanel(Panel):
         self.rest_button.setEnabled(bool(project.cloths) and len(placed) < len(pieces))
         self.spare.show_value(project.rules.spare_wish_mm, project.preferences.length_style.unit)
         self.gap.show_value(project.rules.gap_mm, project.preferences.length_style.unit)
+        self.best.show_value(project.rules.objective)
         self.lay_button.setEnabled(self.can_lay(project))
         self._show_place(project)
 

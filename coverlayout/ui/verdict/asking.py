@@ -62,6 +62,8 @@ class Asking(QObject):
         self.ladder: Any = None
         self.fitting: tuple[FittingChange, ...] | None = None
         """What would make the job fit, the best first; None while that is not known or not asked."""
+        self.fitting_for = session.project
+        """The project that `fitting` was found for."""
         self.answer_old = self.ladder_old = False
         self.searching = False
         self.kind: Kind = "lay"
@@ -194,8 +196,10 @@ class Asking(QObject):
                 return ladder_for(self._session.project) or None
             except CoverlayoutError:
                 return None
-        refused = self.answer is not None and self.answer.verdict == "does not fit"
-        return self._session.project if refused else None
+        if self.answer is None or self.answer.verdict != "does not fit":
+            return None
+        self.fitting_for = self._session.project
+        return self.fitting_for
 
     def _heard(self, heard: Heard) -> None:
         if heard.number != self._number:

@@ -57,7 +57,7 @@ class Spoken(_Painted):
         self.setAccessibleName("Verdict")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.offer = QPushButton("Lay the rest", self)
-        self.offer.setToolTip("Place what waits; everything that lies on the cloth stays where it is.")
+        self.offer.setToolTip("Propose places for what waits; everything that lies on the cloth stays where it is.")
         self.offer.setCursor(Qt.CursorShape.ArrowCursor)
         self._offered = False
         self.offer.hide()
@@ -92,7 +92,7 @@ class Spoken(_Painted):
         if said != self.said:
             self.said = said
             self.setAccessibleDescription(f"{said.word}. {said.sentence}")
-            self.setToolTip(fill(f"{said.sentence}. A click shows how this is known.", 64))
+            self.setToolTip(fill(f"{said.sentence}. A click opens the reason and all cuts.", 64))
             self._place_offer()
             self.update()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 
 from coverlayout.document.measuring.changed import what_changed
 from coverlayout.document.project import Project
@@ -24,7 +24,9 @@ __all__ = ["Speaker"]
 
 
 class Speaker(QObject):
-    """Tells the bar what to show after an edit, during a drag, and when an answer comes."""
+    """Tells the bar what to show after an edit, during a drag, and when an answer comes. `spoke`: it was told."""
+
+    spoke = Signal()
 
     def __init__(self, session: Session, asking: Asking, bar: VerdictBar, judged: Judged) -> None:
         super().__init__(bar)
@@ -52,6 +54,11 @@ class Speaker(QObject):
     def said(self) -> Said:
         """What the bar says at present."""
         return self._bar.spoken.said
+
+    @property
+    def bar_top_px(self) -> int:
+        """Where the bar begins in its window."""
+        return self._bar.y()
 
     @property
     def names(self) -> dict[str, str]:
@@ -92,6 +99,7 @@ class Speaker(QObject):
         self._bar.least.show_figure("…" if waiting else least, note, old=self.asking.ladder_old)
         self._bar.spoken.show_offer(offered=self._rest_waits(judged, project))
         self._bar.show_chips(chips_of(self.asking.ladder, style, old=self.asking.ladder_old))
+        self.spoke.emit()
 
     def _rest_waits(self, judged: Report | Live | None, project: Project) -> bool:
         """True when some pieces wait while others lie, cut or not, so that the rest can be laid beside them."""
