@@ -136,9 +136,9 @@ def _down_to_grid_mm(length_mm: float) -> float:
 def _less(book: Book, width_mm: float, height_mm: float) -> Book:
     """The book with so much less in width and height, by whichever size it was given."""
 
-    def less(width: float, height: float) -> Point:
+    def less(full_width_mm: float, full_height_mm: float) -> Point:
         # Without the dust that subtracting leaves, a million times below any tolerance.
-        return round(width - width_mm, 9), round(height - height_mm, 9)
+        return round(full_width_mm - width_mm, 9), round(full_height_mm - height_mm, 9)
 
     if book.board_mm is not None:
         return replace(book, board_mm=less(*book.board_mm))
