@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import signal
 import subprocess
 import sys
@@ -9,6 +10,7 @@ import textwrap
 import threading
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from multiprocessing.context import SpawnProcess
 from pathlib import Path
 
@@ -19,6 +21,7 @@ from coverlayout.app.worker import Worker
 from coverlayout.app.worker_process import answer_question
 from coverlayout.book.book import OwnPiece
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.changing.change import FittingChange
 from coverlayout.document.cutting.rest import StillHad, rest_asked
 from coverlayout.document.project import Project
 from coverlayout.document.questions import ladder_for, question_for
@@ -262,3 +265,16 @@ def test_the_process_answers_every_kind_of_question() -> None:
     assert isinstance(rest, StillHad)
     assert [placed.piece for placed in rest.answer.placed] == ["a-1"]
     assert isinstance(answer_question("ladder", ladder_for(job)[:1], never, lambda answer: None), Ladder)
+
+
+def test_the_process_tells_each_change_that_would_fit_as_it_comes() -> None:
+    labels = OwnPiece("own-1", "label", 70.0, 40.0, count=2, turns="none")
+    project = Project(cloths=(Cloth("cloth-1", "Strip", 150.0, 50.0),), own_pieces=(labels,))
+    # Two labels on 150 leave 10 between them at most.
+    wide = replace(project, rules=replace(project.rules, gap_mm=12.0))
+    heard: list[tuple[FittingChange, ...]] = []
+    changes = answer_question("changes", wide, never, heard.append)
+    assert (changes[0].kind, changes[0].amount_mm) == ("gap", 10.0)
+    assert heard[0] == changes[:1]
+    assert heard[-1] == changes
+    assert pickle.loads(pickle.dumps(changes)) == changes, "they travel between processes"
