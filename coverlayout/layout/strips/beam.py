@@ -26,13 +26,13 @@ _LEVEL_STEPS, _NUMBERS_A_STEP = 8, 1_000
 class Promise:
     """How promising a half-filled strip is, counted in pieces of average size that are covered.
 
-    `part` is the cost of each part of its skyline, `exact` the gain of each niche that a piece fills exactly, `loss`
-    the cost of all the area that may be lost, by number of pieces.
+    `part_price` is the cost of each part of its skyline, `exact_price` the worth of each niche that a piece fills
+    exactly, `loss_price` the cost of all the area that may be lost, by number of pieces.
     """
 
-    part: float
-    exact: float
-    loss: float
+    part_price: float
+    exact_price: float
+    loss_price: float
 
 
 def search_beam(kinds: Kinds, length: int, keep: int, promise: Promise, effort: Effort) -> tuple[Spot, ...] | None:
@@ -79,16 +79,16 @@ class _Beam:
         flush = (height == np.where(at_left, *walls)).astype(np.int64)
         flush += as_wide & (height == np.where(at_left, *walls[::-1]))
         parts = lines.parts()[parent] + 1 - as_wide - flush
-        score = self._promise.part * parts - self._average(lines.covered[parent] + kinds.width[way] * height)
+        score = self._promise.part_price * parts - self._average(lines.covered[parent] + kinds.width[way] * height)
         best = _least(score, _CLOSELY * self._keep)
         return Children(parent[best], way[best], at_left[best])
 
     def _best(self, grown: Skylines) -> Numbers:
         """The most promising strips, the best first, none twice; none that must lose too much."""
         lost = grown.lost_at_least()
-        score = self._promise.part * grown.parts() - self._average(grown.covered)
-        score -= self._promise.exact * grown.filled_exactly()
-        score += self._promise.loss * self._kinds.pieces * lost / max(self._may_lose, 1)
+        score = self._promise.part_price * grown.parts() - self._average(grown.covered)
+        score -= self._promise.exact_price * grown.filled_exactly()
+        score += self._promise.loss_price * self._kinds.pieces * lost / max(self._may_lose, 1)
         last = not grown.waiting[0].any()
         possible = np.flatnonzero(lost <= self._may_lose)
         ranked = possible[np.argsort((grown.reach if last else score)[possible], kind="stable")]

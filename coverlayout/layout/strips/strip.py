@@ -15,7 +15,10 @@ __all__ = ["PROMISES", "WIDTHS", "lay_in_strip"]
 # Strips kept at each piece, round after round; numbers found by trial on layouts without waste.
 WIDTHS = (8, 60, 500, 2_000, 6_000)
 # What is thought promising: few parts and exact fits where nothing may be lost; little lost where something may.
-PROMISES = (Promise(part=4.0, exact=2.0, loss=1.0), Promise(part=100.0, exact=2.0, loss=3.0))
+PROMISES = (
+    Promise(part_price=4.0, exact_price=2.0, loss_price=1.0),
+    Promise(part_price=100.0, exact_price=2.0, loss_price=3.0),
+)
 
 
 def lay_in_strip(job: RectangularJob, sheet: int, effort: Effort, *, room_mm: float = 0.0) -> Filled | None:
