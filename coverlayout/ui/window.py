@@ -156,6 +156,7 @@ class Window(QWidget):
     def _connect(self) -> None:
         canvas, placement = self.canvas, self.panels.placement
         self.keeping.replaced.connect(lambda: self.steps.open(self._first_step()))
+        self.keeping.replaced.connect(self.proposing.leave)
         canvas.live.connect(self._follow_drag)
         canvas.chosen_changed.connect(self._show_chosen)
         canvas.hint.connect(lambda words: self.say(words, False))

@@ -170,8 +170,9 @@ class Proposing(QObject):
     def look_at(self, old: Project, new: Project) -> None:
         """The project changed: another job or another layout ends the proposal; the rest is asked for anew."""
         if not self.under_way or self._taking or _is_same_table(old, new):
-            if self.walk is not None and old is not new:
+            if self.under_way and old is not new:
                 self._paint()
+                self.changed.emit()
             return
         if self.search and self._asking.laying and self.search != "another":
             self._go_on_searching()

@@ -76,7 +76,7 @@ class Opened(QWidget):
     def _arrange(self) -> None:
         inside = QWidget()
         left = QVBoxLayout(inside)
-        left.setContentsMargins(0, 0, 12, 0)
+        left.setContentsMargins(0, 4, 12, 0)
         left.setSpacing(8)
         for widget in (label(sentence("opened-reason", {}), "title"), self.reason, self.changes_head):
             left.addWidget(widget)
