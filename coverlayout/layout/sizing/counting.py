@@ -87,6 +87,9 @@ class _Counting:
 
     def _asks(self, sets: int, steps: int) -> bool:
         """Decide a number of sets; True when they fit."""
+        if self._watch_try(1.0):
+            self.cut_short = True
+            return False
         self._tries += 1
         question = self._question_of(sets)
         answer = first_layout(replace(question, steps=min(question.steps, steps)), self._watch_try)
@@ -100,4 +103,4 @@ class _Counting:
         return False
 
     def _watch_try(self, share_done: float) -> bool:
-        return self._watch(min((self._tries + share_done) / _MOST_TRIES, 1.0))
+        return self._watch(min(max(self._tries - 1 + share_done, 0.0) / _MOST_TRIES, 1.0))

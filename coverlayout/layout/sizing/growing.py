@@ -110,7 +110,10 @@ class _Growing:
         return self.tries < _MOST_TRIES and not self.cut_short
 
     def _asks(self, size_mm: float) -> bool:
-        """Decide one size; True when it fits."""
+        """Decide one size; True when it fits. The first is always asked, so that there is something to tell."""
+        if self.tries and self._watch_try(1.0):
+            self.cut_short = True
+            return False
         self.tries += 1
         question = self.question_at(size_mm)
         question = replace(question, steps=min(question.steps, _STEPS_A_SIZE))
@@ -126,7 +129,7 @@ class _Growing:
         return False
 
     def _watch_try(self, share_done: float) -> bool:
-        return self._watch(min((self.tries + share_done) / _MOST_TRIES, 1.0))
+        return self._watch(min((self.tries - 1 + share_done) / _MOST_TRIES, 1.0))
 
     def _laid(self, size_mm: float, answer: Answer) -> None:
         stretched = largest_alike(self.question_at, size_mm, answer.placed, self.most_mm)

@@ -141,6 +141,9 @@ class _Room:
 
     def _with(self, room_mm: float, steps: int) -> tuple[Placed, ...] | None:
         """A layout with so much room, None when none was found."""
+        if self.watch(0.0):
+            self.cut_short = True
+            return None
         answer = first_layout(replace(with_room(self.question, room_mm), steps=steps), self.watch)
         self.cut_short = self.cut_short or answer.cut_short
         return answer.placed or None

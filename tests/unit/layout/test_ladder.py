@@ -119,7 +119,9 @@ def test_what_the_smaller_cut_holds_the_larger_holds_with_no_less_room() -> None
 
 def test_cuts_together_where_no_single_one_is_enough() -> None:
     two = book_pieces(2)
-    ladder = climb((cut("foot square", 12 * INCH, 12 * INCH, pieces=two), cut("eighth", 22 * INCH, 9 * INCH, pieces=two)))
+    ladder = climb(
+        (cut("foot square", 12 * INCH, 12 * INCH, pieces=two), cut("eighth", 22 * INCH, 9 * INCH, pieces=two))
+    )
     assert (ladder.least, ladder.least_with_room) == (None, None)
     assert ladder.cheapest is not None
     assert ladder.cheapest.cuts == ("foot square", "foot square")

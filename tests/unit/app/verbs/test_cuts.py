@@ -66,7 +66,16 @@ def test_prices_decide_where_all_are_known(bench: Path, capsys: pytest.CaptureFi
     assert main(["cuts", "a.coverlayout"]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == "The least to buy: large"
-    assert "2.50" in lines[3]
+    # Each scrap holds one pocket, and two of them cost less than the large cut.
+    assert lines[1] == "The cheapest way to buy it: 2 x scrap, for 2.00"
+    assert "2.50" in lines[4]
+    assert told["cheapest"] == {
+        "cuts": ["scrap", "scrap"],
+        "price": 2.0,
+        "area_mm2": 20_000.0,
+        "verdict": "fits, tight",
+        "proved": True,
+    }
 
 
 def test_people_read_both_names(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -14,9 +14,7 @@ from coverlayout.layout.sizing.counting import if_smaller, most_sets
 
 def pairs(sets: int) -> Question:
     """Each set a 60 x 40 and a 40 x 20 that turns, on 130 x 100."""
-    pieces = tuple(
-        one for k in range(sets) for one in (piece(f"a{k}", 60.0, 40.0), piece(f"b{k}", 40.0, 20.0, ANY))
-    )
+    pieces = tuple(one for k in range(sets) for one in (piece(f"a{k}", 60.0, 40.0), piece(f"b{k}", 40.0, 20.0, ANY)))
     return Question(pieces, (cloth(130.0, 100.0),))
 
 

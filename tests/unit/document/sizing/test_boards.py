@@ -1,0 +1,86 @@
+"""A book on boards of another size: which side is kept, and what goes with the boards."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.book.book import Book, PartOfBook, Volume
+from coverlayout.book.structures import pieces
+from coverlayout.document.project import LinkWish, Project
+from coverlayout.document.sizing.boards import Growth, Keep, growth_of, with_board
+from coverlayout.errors import BadInput
+
+BOOK = Book("book-1", "Ledger", block_mm=(114.3, 152.4, 20.0), square_mm=3.0, volumes=(Volume(1), Volume(2, 31.0)))
+PARTS = Book("book-2", "Set", "parts", board_ratio=(3.0, 4.0), parts=(PartOfBook("cover", 2, 15.0, "none"),))
+
+
+def sizes(project: Project) -> dict[str, tuple[float, float]]:
+    return {
+        piece.id: (round(piece.width_mm, 6), round(piece.height_mm, 6))
+        for book in project.books
+        for piece in pieces(book)
+    }
+
+
+def test_a_book_grows_from_the_board_its_page_makes() -> None:
+    growth = growth_of(BOOK)
+    # Square 3 at fore-edge, head and tail.
+    assert growth.board_mm == pytest.approx((117.3, 158.4))
+    assert growth.start_mm == pytest.approx(117.3)
+    assert growth.board_at(234.6) == pytest.approx((234.6, 316.8))
+
+
+@pytest.mark.parametrize(
+    ("keep", "board", "start"),
+    [("shape", (60.0, 80.0), 90.0), ("height", (60.0, 120.0), 90.0), ("width", (90.0, 60.0), 120.0)],
+)
+def test_what_is_kept(keep: Keep, board: tuple[float, float], start: float) -> None:
+    growth = Growth("b", (90.0, 120.0), keep)
+    assert (growth.board_at(60.0), growth.start_mm) == (board, start)
+
+
+def test_of_a_proportion_no_side_can_be_kept() -> None:
+    assert growth_of(PARTS).board_at(120.0) == pytest.approx((120.0, 160.0))
+    with pytest.raises(BadInput, match="--keep height"):
+        growth_of(PARTS, "height")
+    assert growth_of(replace(PARTS, board_ratio=None, board_mm=(90.0, 120.0)), "height").board_at(60.0)[1] == 120.0
+
+
+def test_a_structure_not_made_yet_is_refused() -> None:
+    with pytest.raises(BadInput, match="flat-case"):
+        growth_of(replace(BOOK, structure="flat-case"))
+
+
+def test_turn_ins_and_insets_stay() -> None:
+    made = with_board(Project(books=(BOOK,)), "book-1", (100.0, 140.0))
+    assert sizes(made)["front-1"] == (130.0, 170.0)
+    assert sizes(made)["liner-front-1"] == (94.0, 134.0)
+
+
+def test_a_block_keeps_its_thickness() -> None:
+    made = with_board(Project(books=(BOOK,)), "book-1", (100.0, 140.0)).books[0]
+    assert (made.block_mm, made.page_mm, made.board_mm) == (None, None, (100.0, 140.0))
+    assert [volume.thickness_mm for volume in made.volumes] == [20.0, 31.0]
+
+
+def test_parts_get_a_board() -> None:
+    made = with_board(Project(books=(PARTS,)), "book-2", (90.0, 120.0))
+    assert sizes(made) == {"cover-1-1": (120.0, 150.0), "cover-1-2": (120.0, 150.0)}
+
+
+def test_what_runs_on_does_so_on_the_new_boards() -> None:
+    runs_on = LinkWish("link-1", ("front-1", "back-1"), ((-141.3, 0.0),))
+    alike = LinkWish("link-2", ("front-1", "front-2"))
+    project = Project(books=(BOOK,), links=(runs_on, alike))
+    made = with_board(project, "book-1", (100.0, 140.0))
+    # The middles of the boards come nearer by as much as a board is narrower, 17.3, and not up or down.
+    (x, y), *_ = made.links[0].differences_mm
+    assert (x, y) == pytest.approx((-141.3 + 17.3, 0.0))
+    assert made.links[1] == alike
+
+
+def test_a_link_to_a_piece_without_a_place_on_the_book_stays() -> None:
+    link = LinkWish("link-1", ("front-1", "pocket-1"), ((10.0, 0.0),))
+    assert with_board(Project(books=(BOOK,), links=(link,)), "book-1", (100.0, 140.0)).links == (link,)
