@@ -10,6 +10,7 @@ from typing import Literal
 
 import shapely
 import shapely.affinity
+from shapely.errors import GEOSException
 from shapely.geometry import LineString, MultiPoint, MultiPolygon, Polygon
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
@@ -157,7 +158,7 @@ class Region:
 
     @classmethod
     def of(cls, ring: Ring, holes: Iterable[Ring] = ()) -> Region:
-        """The inside of one ring, less its holes; snapped to SNAP_MM."""
+        """The inside of one ring, less its holes; snapped to SNAP_MM. Of one that crosses itself, its loops."""
         return cls(_clean(Polygon(ring, list(holes))))
 
     @classmethod
@@ -246,7 +247,11 @@ class Region:
 
 def _clean(shape: BaseGeometry) -> BaseGeometry:
     """The polygons of a result, snapped so that later cuts meet exactly."""
-    snapped = shapely.set_precision(shape, SNAP_MM)
+    try:
+        snapped = shapely.set_precision(shape, SNAP_MM)
+    except GEOSException:
+        # Only an outline that crosses itself cannot be snapped: its loops become parts.
+        snapped = shapely.set_precision(shapely.make_valid(shape), SNAP_MM)
     if isinstance(snapped, (Polygon, MultiPolygon)):
         return snapped
     parts = [part for part in getattr(snapped, "geoms", ()) if isinstance(part, (Polygon, MultiPolygon))]

@@ -170,3 +170,9 @@ def test_a_line_leads_somewhere_in_one_way() -> None:
         with pytest.raises(BadInput) as caught:
             checked_line(points, where="crease")
         assert caught.value.code == code
+
+
+def test_the_loops_of_a_crossing_outline_are_its_region() -> None:
+    bow_tie = Region.of(((0.0, 0.0), (50.0, 50.0), (50.0, 0.0), (0.0, 50.0)))
+    assert bow_tie.area_mm2 == pytest.approx(2 * 25 * 50 / 2)
+    assert len(bow_tie.parts()) == 2
