@@ -18,6 +18,8 @@ __all__ = ["Promise", "search_beam"]
 
 # So many times as many strips are looked at closely as are kept.
 _CLOSELY = 2
+# Strips kept times ways of lying: more at once would take too long between two looks at the watch, and much memory.
+_MOST_AT_ONCE = 450_000
 # What one step of effort buys: the fixed cost of a level, and numbers worked through.
 _LEVEL_STEPS, _NUMBERS_A_STEP = 8, 1_000
 
@@ -36,7 +38,7 @@ class Promise:
 
 
 def search_beam(kinds: Kinds, length: int, keep: int, promise: Promise, effort: Effort) -> tuple[Spot, ...] | None:
-    """Spots for all pieces within `length` units, the shortest found, or None; `keep` strips are kept at each piece.
+    """Spots for all pieces within `length` units, the shortest found, or None; at most `keep` are kept at a time.
 
     OutOfSteps or CutShort from the effort.
     """
@@ -48,7 +50,8 @@ class _Beam:
     """One run: the strips as they now are, and how each came to be."""
 
     def __init__(self, kinds: Kinds, length: int, keep: int, promise: Promise) -> None:
-        self._kinds, self._keep, self._promise = kinds, keep, promise
+        self._kinds, self._promise = kinds, promise
+        self._keep = min(keep, max(_MOST_AT_ONCE // len(kinds.width), 1))
         self._may_lose = kinds.strip_width * length - kinds.area
         self._lines = Skylines.start(kinds, length)
         self._past: list[tuple[Numbers, Numbers, Numbers, Numbers]] = []
@@ -60,6 +63,7 @@ class _Beam:
         children = self._best_at_a_glance(niches, *np.nonzero(fits))
         if not len(children.parent):
             return False
+        effort.look()
         grown = self._lines.with_pieces(niches, children)
         effort.spend(grown.left.size * 2 // _NUMBERS_A_STEP)
         best = self._best(grown)
