@@ -21,7 +21,7 @@ from coverlayout.layout.filling.contact import DEPTH_MM, Barrier, Floats, crossi
 from coverlayout.layout.filling.rims import rim_of
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked
-from coverlayout.layout.search.repeats import Points, points_in_boxes
+from coverlayout.layout.search.repeats import Points, points_in_box
 from coverlayout.motif.lattice import Lattice
 
 __all__ = ["Field", "Obstacles", "Stand", "first_field", "obstacles_of", "stand_of"]
@@ -167,7 +167,7 @@ class Field:
         low, high = self.reach
         box = Box(float(low[0]), float(low[1]), float(high[0] - low[0]), float(high[1] - low[1]))
         if lattice.b_mm is not None:
-            places = points_in_boxes(lattice, anchor, [box])
+            places = points_in_box(lattice, anchor, box)
             places = places[self._is_within(places)]
             return replace(self, places=places[is_clear(places, *self.barred)], held=True)
         stripes = _stripes(lattice.a_mm, anchor, box)

@@ -8,20 +8,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-import numpy.typing as npt
-
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Box
-from coverlayout.geometry.tolerance import EXACT_MM, SNAP_MM
+from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.filling.held_job import HeldJob
 from coverlayout.layout.question import Ground, Placed
 from coverlayout.layout.search.effort import Effort
-from coverlayout.layout.search.filling import Filled, Rank, Seat, Spaces, best_seat, orders_of, placed_of
-from coverlayout.layout.search.repeats import Points, points_in_boxes
+from coverlayout.layout.search.filling import (
+    Filled,
+    Rank,
+    Seat,
+    Spaces,
+    Span,
+    best_seat,
+    orders_of,
+    placed_of,
+    too_much,
+)
+from coverlayout.layout.search.repeats import points_in_box
 from coverlayout.layout.search.sheets import Item, Pose
 
 __all__ = ["fill_held", "held_fillings"]
+
+# Of the places of a repeat in a span only those near its corners are looked at where there are more.
+_MOST_PLACES = 64
 
 _Lies = dict[str, tuple[Placed, Ground]]
 
@@ -37,6 +47,8 @@ def fill_held(job: HeldJob, effort: Effort, room_mm: float = 0.0, *, orders: int
 
 def held_fillings(job: HeldJob, effort: Effort, room_mm: float, orders: int) -> Iterator[tuple[Placed, ...]]:
     """Every layout that one of the orders leads to, the sorted orders first."""
+    if too_much(job.job):
+        return
     for order, rank in orders_of(job.job, orders):
         filled = _Try(job, room_mm, effort).fill(_partners_together(job, order), rank)
         if filled is not None:
@@ -46,10 +58,11 @@ def held_fillings(job: HeldJob, effort: Effort, room_mm: float, orders: int) -> 
 def _partners_together(job: HeldJob, order: list[int]) -> list[int]:
     """Locked pieces first, then each linked one with its partners right after it."""
     locked = [k for k in order if job.job.items[k].id in job.holds.locks]
+    turn_of = {k: number for number, k in enumerate(order)}
     together: dict[int, None] = {}
     for k in (*locked, *order):
         if k not in together:
-            together |= dict.fromkeys((k, *(other for other in order if other in job.groups[k])))
+            together.update(dict.fromkeys((k, *sorted(job.groups[k], key=turn_of.__getitem__))))
     return list(together)
 
 
@@ -120,32 +133,23 @@ def _best_free(space: Spaces, item: Item, pose: Pose, rank: Rank) -> _Found | No
 
 
 def _best_in_repeat(space: Spaces, pose: Pose, ground: Ground, held: Point, rank: Rank) -> _Found | None:
-    """The best place of the repeat at which the piece lies within one of the free spans."""
-    spans = [
-        span
-        for span in space.free
-        if pose.width_mm <= span[2] - span[0] + EXACT_MM and pose.height_mm <= span[3] - span[1] + EXACT_MM
-    ]
-    if not spans or ground.lattice_mm is None:
-        return None
+    """The best place of the repeat at which the piece lies within one of the free spans, the most promising first."""
+    assert ground.lattice_mm is not None, "an anchor is only held where there is a repeat"
     start = held[0] - pose.anchor_mm[0], held[1] - pose.anchor_mm[1]
-    rooms = [
-        Box(s[0], s[1], max(s[2] - s[0] - pose.width_mm, 0.0), max(s[3] - s[1] - pose.height_mm, 0.0)) for s in spans
-    ]
-    points = points_in_boxes(ground.lattice_mm, start, rooms)
-    scored = []
-    for x, y in points[_clear(points, space, pose)].tolist():
-        # What is left of the free span beside and below the piece: as if it lay in the corner of a smaller one.
-        within = [s for s in spans if _holds(s, x, y, pose)]
-        scored += [(rank((x, y, s[2], s[3]), pose), (x, y)) for s in within[:1]]
-    return min(scored, default=None)
+    best: _Found | None = None
+    for least, span in sorted((rank(span, pose), span) for span in space.free if _fits(span, pose)):
+        if best is not None and least > best[0]:
+            break
+        across, along = max(span[2] - span[0] - pose.width_mm, 0.0), max(span[3] - span[1] - pose.height_mm, 0.0)
+        points = points_in_box(ground.lattice_mm, start, Box(span[0], span[1], across, along), _MOST_PLACES)
+        for x, y in points.tolist():
+            # As if it lay in the corner of a smaller span.
+            score = rank((x, y, span[2], span[3]), pose)
+            if (best is None or score < best[0]) and space.is_seen_clear(x, y, pose):
+                best = score, (x, y)
+    return best
 
 
-def _holds(span: tuple[float, float, float, float], x: float, y: float, pose: Pose) -> bool:
-    across = span[0] - SNAP_MM <= x and x + pose.width_mm <= span[2] + SNAP_MM
-    return across and span[1] - SNAP_MM <= y and y + pose.height_mm <= span[3] + SNAP_MM
-
-
-def _clear(points: Points, space: Spaces, pose: Pose) -> npt.NDArray[np.bool_]:
-    """Which places keep the seen part clear of what only that must be clear of."""
-    return np.array([space.is_seen_clear(x, y, pose) for x, y in points.tolist()], dtype=bool)
+def _fits(span: Span, pose: Pose) -> bool:
+    across = pose.width_mm <= span[2] - span[0] + EXACT_MM
+    return across and pose.height_mm <= span[3] - span[1] + EXACT_MM

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coverlayout.geometry.frames import Ring
-from coverlayout.geometry.shapes import Box, Region, is_rectangle
+from coverlayout.geometry.shapes import Box, Region
 from coverlayout.layout.filling.covers import boxes_around, covering_boxes
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
@@ -18,8 +18,10 @@ from coverlayout.layout.search.sheets import (
     Sheet,
     allowed_on,
     distinct,
+    like,
     pose_of,
     quarter_turns,
+    upright_rectangles,
 )
 
 __all__ = ["HeldJob", "held_job"]
@@ -48,7 +50,7 @@ def held_job(question: Question) -> HeldJob | None:
     Grounds and flaws may have any outline: what is slanted is covered by small boxes, so that a layout is valid but
     one that is not found may still exist.
     """
-    if not all(is_rectangle(piece.outline_mm) and piece.turns_deg is not None for piece in question.pieces):
+    if not upright_rectangles(question):
         return None
     pairs = [(cloth, ground) for cloth in question.cloths for ground in cloth.grounds]
     holds = Holds(question)
@@ -56,7 +58,7 @@ def held_job(question: Question) -> HeldJob | None:
     items: list[Item] = []
     for piece in question.pieces:
         held = holds.holds(piece.id)
-        key = piece.outline_mm, piece.anchor_mm, piece.seen_mm, piece.turns_deg, _allowed_key(piece), held
+        key = like(piece), held
         if key not in known:
             known[key] = _poses(piece, pairs, held=held)
         poses = known[key]
@@ -68,10 +70,6 @@ def held_job(question: Question) -> HeldJob | None:
     held_items = frozenset(k for k, piece in enumerate(question.pieces) if holds.holds(piece.id))
     grounds = tuple(ground for _, ground in pairs)
     return HeldJob(job, question, grounds, holds, held_items, _groups(question, holds), lying_for_good(question))
-
-
-def _allowed_key(piece: PieceAsked) -> tuple[object, ...]:
-    return piece.print_id, piece.cloth_ids, piece.ground_ids
 
 
 def _groups(question: Question, holds: Holds) -> tuple[tuple[int, ...], ...]:

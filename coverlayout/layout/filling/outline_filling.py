@@ -138,8 +138,9 @@ def _partners_together(job: OutlineJob, order: list[int]) -> list[int]:
     together: dict[int, None] = {}
     for k in (*(k for k in order if names[k] in job.holds.locks), *order):
         if k not in together:
-            linked = {other for link in job.holds.links.get(names[k], ()) for other in link.pieces}
-            together |= dict.fromkeys((k, *(other for other in order if names[other] in linked)))
+            together[k] = None
+            partners = set(job.partners(job.kinds[k].pieces[0]))
+            together.update(dict.fromkeys(other for other in order if other in partners) if partners else {})
     return list(together)
 
 

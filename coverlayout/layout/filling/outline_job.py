@@ -17,7 +17,7 @@ from coverlayout.layout.filling.rims import Cells
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.repeats import Holds, lying_for_good
-from coverlayout.layout.search.sheets import allowed_on
+from coverlayout.layout.search.sheets import allowed_on, like
 
 __all__ = ["Kind", "OutlineJob", "turns_of"]
 
@@ -69,8 +69,7 @@ class OutlineJob:
         alike: dict[object, list[int]] = {}
         for k, piece in enumerate(question.pieces):
             held = piece.id if self.holds.holds(piece.id) else ""
-            allowed = piece.turns_deg, piece.print_id, piece.cloth_ids, piece.ground_ids
-            alike.setdefault((piece.outline_mm, piece.anchor_mm, piece.seen_mm, *allowed, held), []).append(k)
+            alike.setdefault((like(piece), held), []).append(k)
         self.kinds = [self._kind(tuple(numbers)) for numbers in alike.values()]
 
     def _kind(self, numbers: tuple[int, ...]) -> Kind:

@@ -6,11 +6,12 @@ from the edges and from neighbours, and the gap, along at least one axis: a litt
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 from coverlayout.layout.question import Placed
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.sheets import Item, Pose, RectangularJob, Sheet
@@ -28,6 +29,7 @@ __all__ = [
     "meet",
     "orders_of",
     "placed_of",
+    "too_much",
 ]
 
 Span = tuple[float, float, float, float]  # left, top, right, bottom
@@ -60,10 +62,19 @@ def fill(job: RectangularJob, effort: Effort, room_mm: float = 0.0, *, orders: i
 
 def fillings(job: RectangularJob, effort: Effort, room_mm: float, orders: int) -> Iterator[Filled]:
     """Every layout that one of the orders leads to: the sorted orders first, then `orders` random ones."""
+    if too_much(job):
+        return
     for order, score in orders_of(job, orders):
         seats = _fill_in_order(job, order, score, room_mm, effort)
         if seats is not None:
             yield seats
+
+
+def too_much(job: RectangularJob) -> bool:
+    """True when the items have more area than all sheets, or one has no pose: no order needs to be tried."""
+    have_mm2 = sum(sheet.box.width_mm * sheet.box.height_mm for sheet in job.sheets)
+    need_mm2 = sum(_area(item) or math.inf for item in job.items)
+    return need_mm2 > have_mm2 + len(job.items) * SAME_LENGTH_MM
 
 
 def placed_of(job: RectangularJob, filled: Filled) -> tuple[Placed, ...]:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from coverlayout.geometry.shapes import bounds
+from coverlayout.geometry.frames import Ring
+from coverlayout.geometry.shapes import Region, bounds
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.filling.held_filling import held_fillings
 from coverlayout.layout.filling.held_job import held_job
 from coverlayout.layout.filling.outline_filling import outline_fillings
@@ -33,6 +35,8 @@ def fill_outlines(
 
 def outline_layouts(question: Question, effort: Effort, room_mm: float, orders: int) -> Iterator[tuple[Placed, ...]]:
     """Every layout found: of the pieces' boxes where these fit already, then of the outlines themselves."""
+    if _too_much(question):
+        return
     boxes = held_job(replace(question, pieces=tuple(_boxed(piece) for piece in question.pieces)))
     if boxes is not None:
         yield from held_fillings(boxes, effort, room_mm, 0)
@@ -41,6 +45,20 @@ def outline_layouts(question: Question, effort: Effort, room_mm: float, orders: 
     yield from outline_fillings(few, effort, min(orders, _FEW_ORDERS) if free else orders)
     if free:
         yield from outline_fillings(OutlineJob(question, effort, room_mm, angles=_MANY_ANGLES), effort, orders)
+
+
+def _too_much(question: Question) -> bool:
+    """True when the pieces have more area than all grounds, overlaps and touching within the tolerance aside."""
+    have_mm2 = sum(ground.usable.area_mm2 for cloth in question.cloths for ground in cloth.grounds)
+    known: dict[Ring, tuple[float, float]] = {}
+    need_mm2 = 0.0
+    for piece in question.pieces:
+        if piece.outline_mm not in known:
+            region = Region.of(piece.outline_mm)
+            known[piece.outline_mm] = region.area_mm2, region.shape.length
+        area_mm2, around_mm = known[piece.outline_mm]
+        need_mm2 += area_mm2 - around_mm * SAME_LENGTH_MM
+    return need_mm2 > have_mm2
 
 
 def _boxed(piece: PieceAsked) -> PieceAsked:

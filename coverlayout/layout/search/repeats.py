@@ -15,13 +15,13 @@ from coverlayout.layout.placing import ClothReady
 from coverlayout.layout.question import Ground, Link, Lock, PieceAsked, Placed, Question
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["Holds", "Points", "lying_for_good", "points_in_boxes"]
+__all__ = ["Holds", "Points", "lying_for_good", "points_in_box"]
 
 Points = npt.NDArray[np.float64]
 """One row a point: x, y in mm."""
 
 # Of a repeat so fine that a ground has more places than this, only those near corners are looked at.
-_MOST_PLACES = 10_000
+_MOST_PLACES = 20_000
 
 
 class Holds:
@@ -129,50 +129,32 @@ def lying_for_good(question: Question) -> dict[str, tuple[Placed, Ground]]:
     }
 
 
-def points_in_boxes(lattice: Lattice, start: Point, boxes: list[Box]) -> Points:
-    """The points `start` + whole repeats that lie in any of the boxes (mm, edges included), in a fixed order.
+def points_in_box(lattice: Lattice, start: Point, box: Box, most: int = _MOST_PLACES) -> Points:
+    """The points `start` + whole repeats that lie in a box (mm, edges included), in a fixed order.
 
-    Of a very fine repeat only those next to a corner of a box; on stripes, which leave a point free along them, where a
-    side of a box or a line across the stripes from a corner meets one.
+    Where there are more than `most` only those next to a corner of the box; on stripes, which leave a point free along
+    them, where a line from a corner across them, or along a side, meets one.
     """
     reduced = lattice.reduced()
-    if reduced.b_mm is not None and boxes:
-        whole = _whole_points(reduced, start, _around(boxes))
-        if whole is not None:
-            return whole[_in_any(whole, boxes)]
-    found = [np.empty((0, 2))]
-    for box in boxes:
-        near = list(_near_corners(reduced, start, box))
-        points = np.array(near).reshape(-1, 2)
-        found.append(points[_in_any(points, [box])])
-    return np.concatenate(found)
+    points = _whole_points(reduced, start, box, most)
+    if points is None:
+        points = np.array(list(_near_corners(reduced, start, box))).reshape(-1, 2)
+    inside = (points >= (box.left_mm - SNAP_MM, box.top_mm - SNAP_MM)).all(axis=1)
+    inside &= (points <= (box.right_mm + SNAP_MM, box.bottom_mm + SNAP_MM)).all(axis=1)
+    return points[inside]
 
 
-def _around(boxes: list[Box]) -> Box:
-    left, top = min(box.left_mm for box in boxes), min(box.top_mm for box in boxes)
-    return Box(left, top, max(box.right_mm for box in boxes) - left, max(box.bottom_mm for box in boxes) - top)
-
-
-def _whole_points(lattice: Lattice, start: Point, box: Box) -> Points | None:
-    """Every lattice point around a box; None when there are too many."""
+def _whole_points(lattice: Lattice, start: Point, box: Box, most: int) -> Points | None:
+    """Every lattice point around a box; None for stripes, and when there are too many."""
+    if lattice.b_mm is None or box.width_mm * box.height_mm > most * lattice.cell_area_mm2:
+        return None
     corners = [lattice.coordinates(_from(start, corner)) for corner in box.ring()]
     first_i, last_i = math.floor(min(i for i, _ in corners)), math.ceil(max(i for i, _ in corners))
     first_k, last_k = math.floor(min(k for _, k in corners)), math.ceil(max(k for _, k in corners))
-    if (last_i - first_i + 1) * (last_k - first_k + 1) > _MOST_PLACES or lattice.b_mm is None:
-        return None
     i, k = np.meshgrid(np.arange(first_i, last_i + 1), np.arange(first_k, last_k + 1), indexing="ij")
     (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm
     points: Points = np.stack([start[0] + i * ax + k * bx, start[1] + i * ay + k * by], axis=-1).reshape(-1, 2)
     return points
-
-
-def _in_any(points: Points, boxes: list[Box]) -> npt.NDArray[np.bool_]:
-    """Which points lie in one of the boxes, its edges included, float dust forgiven."""
-    sides = np.array([(box.left_mm, box.top_mm, box.right_mm, box.bottom_mm) for box in boxes]).reshape(-1, 4)
-    x, y = points[:, :1], points[:, 1:]
-    inside = (x >= sides[:, 0] - SNAP_MM) & (x <= sides[:, 2] + SNAP_MM)
-    inside &= (y >= sides[:, 1] - SNAP_MM) & (y <= sides[:, 3] + SNAP_MM)
-    return np.asarray(inside.any(axis=1), dtype=np.bool_)
 
 
 def _near_corners(lattice: Lattice, start: Point, box: Box) -> Iterator[Point]:

@@ -22,9 +22,11 @@ __all__ = [
     "Sheet",
     "allowed_on",
     "distinct",
+    "like",
     "pose_of",
     "quarter_turns",
     "rectangular_job",
+    "upright_rectangles",
 ]
 
 
@@ -106,14 +108,24 @@ def rectangular_job(question: Question) -> RectangularJob | None:
         return None
     pairs = [(cloth, ground) for cloth in question.cloths for ground in cloth.grounds]
     sheets = [_sheet(cloth, ground) for cloth, ground in pairs]
-    if not all(is_rectangle(piece.outline_mm) and piece.turns_deg is not None for piece in question.pieces):
+    if not upright_rectangles(question):
         return None
-    items = [_item(piece, pairs) for piece in question.pieces]
-    if any(sheet is None for sheet in sheets) or any(item is None for item in items):
+    # Pieces that are alike have the same poses, and there may be thousands of them.
+    alike: dict[object, tuple[tuple[Pose, ...], ...] | None] = {}
+    items: list[Item] = []
+    for piece in question.pieces:
+        kind = like(piece)
+        if kind not in alike:
+            alike[kind] = _poses(piece, pairs)
+        poses = alike[kind]
+        if poses is None:
+            return None
+        items.append(Item(piece.id, poses))
+    if any(sheet is None for sheet in sheets):
         return None
     return RectangularJob(
         tuple(sheet for sheet in sheets if sheet),
-        tuple(item for item in items if item),
+        tuple(items),
         question.gap_mm,
         exact=not any(_is_anything_slanted(cloth) for cloth in question.cloths),
     )
@@ -145,7 +157,7 @@ def _is_anything_slanted(cloth: ClothAsked) -> bool:
     return flaws or not all(is_rectangle(outline_on_cloth(*fixed)) for fixed in cloth.fixed)
 
 
-def _item(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> Item | None:
+def _poses(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> tuple[tuple[Pose, ...], ...] | None:
     poses: list[tuple[Pose, ...]] = []
     for cloth, ground in pairs:
         if not allowed_on(piece, cloth, ground):
@@ -156,7 +168,19 @@ def _item(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> Item | N
             return None
         seen_matters = any(keep_out.seen_only for keep_out in cloth.keep_outs)
         poses.append(distinct([pose_of(piece, deg, seen_matters) for deg in turns]))
-    return Item(piece.id, tuple(poses))
+    return tuple(poses)
+
+
+def upright_rectangles(question: Question) -> bool:
+    """True when every piece is an upright rectangle that may not lie at any angle."""
+    outlines = {piece.outline_mm for piece in question.pieces}
+    return all(map(is_rectangle, outlines)) and all(piece.turns_deg is not None for piece in question.pieces)
+
+
+def like(piece: PieceAsked) -> object:
+    """Equal for pieces that differ in nothing but their id."""
+    where = piece.print_id, piece.cloth_ids, piece.ground_ids
+    return piece.outline_mm, piece.anchor_mm, piece.turns_deg, piece.seen_mm, *where
 
 
 def quarter_turns(piece: PieceAsked, ground: Ground) -> list[float] | None:
