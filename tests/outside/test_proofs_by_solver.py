@@ -225,7 +225,7 @@ def test_many_more_such_jobs(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(25))
 def test_the_plain_search_says_what_the_solver_says(seed: int) -> None:
-    """Links between two zones are no part of the plain search, and too many ways are not gone through: left out here."""
+    """Links between two zones are no part of the plain search, and too many ways are not gone through: left out."""
     rng = random.Random(9000 + seed)
     for _ in range(4):
         asked = replace(some_question(rng), gap_mm=0.0)

@@ -163,6 +163,7 @@ class _Pairing:
     def __init__(self, question: Question, spots: Spots) -> None:
         self._question, self._spots = question, spots
         self._gap_mm = max(question.gap_mm - NO_LOOSER_MM, 0.0)
+        self._known: dict[object, tuple[Point, Point] | None] = {}
 
     def apart(self, first: PieceAsked, other: PieceAsked) -> bool:
         """True when two rectangles find no room together on any ground, however they are turned."""
@@ -206,6 +207,12 @@ class _Pairing:
         return across >= gap or along >= gap or (min(across, along) >= 0.0 and math.hypot(across, along) >= gap)
 
     def _reach(self, piece: PieceAsked, place: Place, turn_deg: float) -> tuple[Point, Point] | None:
+        key = piece.outline_mm, piece.seen_mm, place[0].id, place[1].id, turn_deg
+        if key not in self._known:
+            self._known[key] = self._worked_out(piece, place, turn_deg)
+        return self._known[key]
+
+    def _worked_out(self, piece: PieceAsked, place: Place, turn_deg: float) -> tuple[Point, Point] | None:
         """How far a rectangle goes, in the print's frame and a little loosely; None where it has no spot.
 
         First its right and lower edge where it lies as far left and up as it goes, then its left and upper edge where

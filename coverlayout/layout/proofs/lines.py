@@ -20,15 +20,18 @@ __all__ = ["Kind", "Lines", "Stretch", "Way", "Weighing"]
 
 # The whole numbers the heaviest weight is worth.
 _WEIGHT_UNITS = 1_000_000
-# More sets on the lines of a sheet are not listed; then the heaviest is worked out by a table of so many room units.
+# More sets on the lines of a sheet are not listed; then the heaviest is worked out by a table of so many room units,
+# fewer where it has many rows.
 _MOST_SETS = 2_000
-_TABLE_UNITS = 16_384
+_TABLE_UNITS, _FEWER_UNITS, _MANY_ROWS = 16_384, 4_096, 60
 # A set is heavier than its sheet's top from this share on; finer differences are float dust of the linear program.
 _HEAVIER = 1e-7
+# Of many kinds, weights are bettered so many times at the most: what they miss then is next to nothing.
+_MANY_KINDS, _MOST_ROUNDS = 24, 48
 # The best weights are near enough when the program promises no more than this share beyond them.
 _NEAR = 1e-4
-# Steps of effort: a linear program, and a row of the table.
-_PROGRAM_STEPS, _ROW_STEPS = 6, 1
+# Steps of effort: a linear program, and a row of a table with few rows; one with many takes a quarter of that.
+_PROGRAM_STEPS, _ROW_STEPS = 8, 2
 
 
 @dataclass(frozen=True)
@@ -113,13 +116,16 @@ class Lines:
         gains = {kind: float(count) for kind, count in enumerate(counts)}
         found: tuple[float, Weighing] | None = None
         values, most = self._by_area(), float("inf")
+        rounds = 0
         while True:
+            rounds += 1
             weighing, sets = self._weighed(values)
             said = weighing.loaded(counts) / max(weighing.carried(self.stretches), 1)
             found = (said, weighing) if found is None or said > found[0] else found
             if enough and weighing.loaded(counts) > weighing.carried(self.stretches):
                 return weighing
-            if not self._grown(values, sets) and most < float("inf"):
+            given_up = rounds >= _MOST_ROUNDS and len(self.kinds) > _MANY_KINDS
+            if (not self._grown(values, sets) and most < float("inf")) or given_up:
                 return None if enough else found[1]
             self._effort.spend(_PROGRAM_STEPS)
             values = self._program.best(gains) or [0.0] * (len(self.kinds) + len(self.stretches))
@@ -238,7 +244,9 @@ class _Table:
 
     def __init__(self, offers: Sequence[_Offer], counts: dict[int, int], line: int, effort: Effort) -> None:
         self._effort = effort
-        unit = -(-line // _TABLE_UNITS)
+        few = sum(counts.values()) <= _MANY_ROWS
+        self._row_steps = _ROW_STEPS if few else _ROW_STEPS // 2
+        unit = -(-line // (_TABLE_UNITS if few else _FEWER_UNITS))
         self._room = -(-line // max(unit, 1))
         # Of one piece only one way may be taken; of several alike, so many of each way at most.
         self._rounds: list[list[tuple[_Offer, int, int]]] = []
@@ -256,7 +264,7 @@ class _Table:
         best = np.zeros(self._room + 1, dtype=np.int64)
         taken: list[npt.NDArray[np.uint8]] = []
         for offers in self._rounds:
-            self._effort.spend(_ROW_STEPS)
+            self._effort.spend(self._row_steps)
             after, took = best.copy(), np.zeros(self._room + 1, dtype=np.uint8)
             for number, (offer, copies, width) in enumerate(offers, start=1):
                 weight = weights[offer.kind][offer.way] * copies

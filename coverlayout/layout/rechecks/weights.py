@@ -24,6 +24,8 @@ __all__ = ["weights_refuse"]
 # Hundredths of a millimetre; what a no must bear, in them, for two edges of a sheet.
 _UNITS_A_MM, _LOOSE = 100, 2
 _MOST_PARTINGS = 2_000
+# A line is at most so many units of its own long.
+_MOST_ROOM = 40_000
 # Lengths beyond this (units) are taken whole.
 _MOST_SUMS = 500_000
 
@@ -167,8 +169,11 @@ class _Look:
         Pieces of a group in one way to lie and in another count as if there were so many of each.
         """
         used, best = [0], [0]
+        # Over a long line in coarser units: pieces a little narrower, the line a little wider.
+        unit = -(-line // _MOST_ROOM)
+        line = -(-line // max(unit, 1))
         for _, count, size, weight in self._offers(sheet):
-            width = self._measures(sheet, size)[0] + self._gap
+            width = (self._measures(sheet, size)[0] + self._gap) // max(unit, 1)
             for _ in range(min(count, line // width if width > 0 else count) if weight else 0):
                 used, best = _merged(used, best, width, weight, line)
         return best[-1]
