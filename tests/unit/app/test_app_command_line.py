@@ -45,7 +45,7 @@ def test_the_version_is_told(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_verbs_to_come_and_slips_are_told_apart(capsys: pytest.CaptureFixture[str]) -> None:
-    assert "not to be had yet" in told(capsys, "largest", "a.coverlayout")
+    assert "not to be had yet" in told(capsys, "suggest", "a.coverlayout")
     assert "no verb" in told(capsys, "lya", "a.coverlayout")
     assert "no such file" in told(capsys, "lya")
     assert "no such file" in told(capsys, "x" * 300)
