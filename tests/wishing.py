@@ -59,8 +59,10 @@ def answered(placed: tuple[Placed, ...] | None, clearance_mm: float = 0.0) -> An
 
 def decide_in_row(question: Question) -> Answer:
     """Left to right in every order, each piece as far left as its lock or its link to one on the left lets it."""
-    (cloth,) = question.cloths
+    cloth, *others = question.cloths
     ground = cloth.grounds[0]
+    if others:
+        return Answer("not found", False, Remark.of("lay-not-found"))
     assert ground.lattice_mm is not None
     assert ground.print_to_cloth is not None
     if question.locks and not ground.origin_known:

@@ -14,17 +14,17 @@ from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import Region, bounds, is_rectangle, rectangle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Verdict
+from coverlayout.layout.falling.covering import Covered, Covering, cover
+from coverlayout.layout.falling.patches import Patch, every_place
+from coverlayout.layout.falling.prints import Falling, falling_prints, tied_to_what_lies, with_origin
 from coverlayout.layout.question import ClothAsked, Ground, Question, Watch, never
 from coverlayout.layout.rules import Judge
-from coverlayout.layout.wishes.covering import Covered, Covering, cover
-from coverlayout.layout.wishes.falling import Falling, falling_prints, tied_to_what_lies, with_origin
-from coverlayout.layout.wishes.patches import Patch, every_place
 from coverlayout.layout.wishes.wish import Decide, fits
 
 __all__ = ["OriginsAnswer", "every_origin", "origin_matters"]
 
 # Decisions for the share of places, and for each of the yes-or-no questions after it.
-_DECISIONS, _DECISIONS_AGAIN = 200, 100
+_DECISIONS, _DECISIONS_AGAIN = 120, 80
 # The share of places is told when it is known this well.
 _SHARE_KNOWN = 0.05
 # The room that can be had wherever the print falls is found in so many steps of halving, the longer piece to 1 mm.

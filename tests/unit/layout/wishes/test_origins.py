@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -33,28 +34,37 @@ def one_on(length_mm: float, **fields: object) -> Question:
 
 
 def decide_one(question: Question) -> Answer:
-    """One locked piece among whole repeats: by counting them, on the first cloth whose print is known."""
-    (piece,), box = question.pieces, bounds(question.pieces[0].outline_mm)
-    for cloth in question.cloths:
-        ground = cloth.grounds[0]
-        room = ground.usable.bounds
-        if not ground.origin_known or ground.print_to_cloth is None:
-            continue
-        at = [ground.print_to_cloth.dx, ground.print_to_cloth.dy]
-        for axis, (low, high, step) in enumerate(
-            (
-                (room.left_mm - box.left_mm, room.right_mm - box.right_mm, 40.0),
-                (room.top_mm - box.top_mm, room.bottom_mm - box.bottom_mm, 30.0),
-            )
-        ):
-            at[axis] += -((at[axis] - low + 1e-9) // step) * step
-            if at[axis] > high + 1e-9:
+    """One locked piece among whole repeats: by counting them, on the first cloth whose print is known.
+
+    A second piece stands for the print's origin: it may lie anywhere on the last cloth.
+    """
+    piece, *origin = question.pieces
+    box, places = bounds(piece.outline_mm), [(0.0, 0.0), (0.0, 0.0)]
+    if origin:
+        free = question.cloths[-1].grounds[0].usable.bounds
+        places = [(free.left_mm + 0.01, free.right_mm - 0.01), (free.top_mm + 0.01, free.bottom_mm - 0.01)]
+    cloths = question.cloths[:-1] if origin else question.cloths
+    known = [cloth for cloth in cloths if cloth.grounds[0].origin_known]
+    for cloth in known:
+        room, to_cloth = cloth.grounds[0].usable.bounds, cloth.grounds[0].print_to_cloth
+        assert to_cloth is not None
+        axes = (
+            (to_cloth.dx, room.left_mm - box.left_mm, room.right_mm - box.right_mm, 40.0),
+            (to_cloth.dy, room.top_mm - box.top_mm, room.bottom_mm - box.bottom_mm, 30.0),
+        )
+        at, fell = [], []
+        for (start, low, high, step), (least, most) in zip(axes, places, strict=True):
+            repeats = math.ceil((low - most - start - 1e-9) / step)
+            shift = max(least, low - start - repeats * step)
+            if start + repeats * step + shift > high + 1e-9:
                 break
+            at.append(start + repeats * step + shift)
+            fell.append(shift)
         else:
-            lies = (Placed(piece.id, cloth.id, at[0], at[1]),)
-            return replace(first_layout(replace(question, pieces=())), verdict="fits", placed=lies)
-    known = any(cloth.grounds[0].origin_known for cloth in question.cloths)
-    return Answer("does not fit" if known else "not found", known, Remark.of("lay-not-found"))
+            lies = [Placed(piece.id, cloth.id, at[0], at[1])]
+            lies += [Placed(one.id, question.cloths[-1].id, fell[0], fell[1]) for one in origin]
+            return replace(first_layout(replace(question, pieces=())), verdict="fits", placed=tuple(lies))
+    return Answer("does not fit" if known else "not found", bool(known), Remark.of("lay-not-found"))
 
 
 def test_only_a_must_for_a_place_on_cloth_not_at_hand_asks_where_the_print_falls() -> None:

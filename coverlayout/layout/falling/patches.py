@@ -21,6 +21,17 @@ class Window:
     low_mm: Point
     high_mm: Point
 
+    @classmethod
+    def around(cls, at_mm: Point, reach_mm: Point) -> Window:
+        """The shifts up to `reach_mm` either way from one."""
+        (x, y), (across, along) = at_mm, reach_mm
+        return cls((x - across, y - along), (x + across, y + along))
+
+    def inset(self, by_mm: float) -> Window:
+        """The window without its edge; across or along nothing but the middle is left where that is all."""
+        across, along = (max(reach - by_mm, 0.0) for reach in self.reach_mm)
+        return Window.around(self.middle_mm, (across, along))
+
     @property
     def middle_mm(self) -> Point:
         """The shift in the middle."""
@@ -32,7 +43,7 @@ class Window:
         return (self.high_mm[0] - self.low_mm[0]) / 2, (self.high_mm[1] - self.low_mm[1]) / 2
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, order=True)
 class Patch:
     """Shifts of a print's origin, in mm on the cloth: `corner_mm` and up to two sides from there.
 
@@ -99,25 +110,18 @@ class Patch:
             share *= length / whole if whole else 1.0
         return Patch((left, top), (right - left, 0.0), (0.0, bottom - top), share)
 
-    def lines(self) -> tuple[Patch, Patch]:
-        """The two lines through the middle, along one side and along the other."""
-        (x, y), (ax, ay), (bx, by) = self.corner_mm, self.side_mm, self.other_side_mm
-        return Patch((x + bx / 2, y + by / 2), (ax, ay)), Patch((x + ax / 2, y + ay / 2), (0.0, 0.0), (bx, by))
-
-    def halves(self, *, of_other: bool | None = None) -> tuple[Patch, Patch]:
-        """Two patches side by side that are this one together: one side is halved, or the other, or the longer one.
+    def halves(self) -> tuple[Patch, Patch]:
+        """Two patches side by side that are this one together, cut across the longer side.
 
         >>> [half.corner_mm for half in Patch((0.0, 0.0), (60.0, 0.0), (0.0, 40.0)).halves()]
         [(0.0, 0.0), (30.0, 0.0)]
         """
         a, b = self.side_mm, self.other_side_mm
-        if of_other is None:
-            of_other = a[0] ** 2 + a[1] ** 2 < b[0] ** 2 + b[1] ** 2
-        if of_other:
-            a, b = b, a
-        half, share = (a[0] / 2, a[1] / 2), self.share / 2
-        beyond = self.corner_mm[0] + half[0], self.corner_mm[1] + half[1]
-        return Patch(self.corner_mm, half, b, share), Patch(beyond, half, b, share)
+        across = a[0] ** 2 + a[1] ** 2 >= b[0] ** 2 + b[1] ** 2
+        x, y = half = (a[0] / 2, a[1] / 2) if across else (b[0] / 2, b[1] / 2)
+        sides = (half, b) if across else (a, half)
+        beyond = self.corner_mm[0] + x, self.corner_mm[1] + y
+        return Patch(self.corner_mm, *sides, self.share / 2), Patch(beyond, *sides, self.share / 2)
 
 
 def every_place(lattice: Lattice) -> Patch:

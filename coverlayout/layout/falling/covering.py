@@ -7,23 +7,26 @@ with these pieces only as large as what they cover always.
 
 from __future__ import annotations
 
-from collections import deque
+import heapq
 from dataclasses import dataclass, field, replace
 
 from coverlayout.geometry.frames import Point
+from coverlayout.geometry.tolerance import LOCK_MM
 from coverlayout.layout.answer import Answer
+from coverlayout.layout.falling.patches import Patch, Window
+from coverlayout.layout.falling.prints import Falling, grown, movers, shifted, shrunk, with_origin
+from coverlayout.layout.falling.somewhere import fallen, somewhere
+from coverlayout.layout.falling.sweeping import holds_in, window_of
 from coverlayout.layout.question import Placed, Question, Watch
-from coverlayout.layout.wishes.falling import Falling, grown, movers, shifted, shrunk, with_origin
-from coverlayout.layout.wishes.patches import Patch, Window
-from coverlayout.layout.wishes.sweeping import holds_in, window_of
 from coverlayout.layout.wishes.wish import Decide, fits
 
 __all__ = ["Covered", "Covering", "cover"]
 
 # A patch is not halved below this share of all places: a 64 mm repeat's patches are then 1 mm.
 _SMALLEST_SHARE = 1 / 4096
-# Of a patch larger than this it is asked which way its places differ before it is halved.
-_LARGE_SHARE = 1 / 64
+# The edge of a patch is not asked about once there are layouts: what just holds there is one of the patch beside it,
+# and a lock may be off by a little.
+_EDGE_MM = 3 * LOCK_MM
 # Less of a patch than this is no place where a print could fall: dust of cutting.
 _DUST_SHARE = 1e-9
 # A layout that holds for less of a patch than this share is no great help: another one is looked for.
@@ -95,12 +98,11 @@ class _Cover:
         self._moving = movers(question)
         self._found = Covering()
         self._known: list[_Known] = []
-        # The side that was halved last: the places that are refused mostly lie across one way.
-        self._of_other = False
 
     def run(self, whole: Patch, known_to: float | None) -> Covering:
         """Patch by patch, until all are settled, enough is known, or the decisions are used up."""
-        patches = deque([whole])
+        # Largest first; equal ones from the left, then from the top.
+        patches = [(-whole.share, whole.corner_mm, whole)]
         while patches:
             if self._watch(1.0 - self._left / self._decisions):
                 self._found.cut_short = True
@@ -109,7 +111,9 @@ class _Cover:
             enough = known_to is None and (self._found.refusal is not None or self._found.left_open > 0)
             if enough or self._left <= 0 or (known_to is not None and self._found.refusal and unknown <= known_to):
                 break
-            patches.extend(part for part in self._settle(patches.popleft()) if part.share > _DUST_SHARE)
+            for part in self._settle(heapq.heappop(patches)[-1]):
+                if part.share > _DUST_SHARE:
+                    heapq.heappush(patches, (-part.share, part.corner_mm, part))
         self._found.left_open += len(patches)
         return self._found
 
@@ -120,38 +124,63 @@ class _Cover:
     def _settle(self, patch: Patch) -> tuple[Patch, ...]:
         """What of the patch is still to be settled: nothing, what lies around a layout's window, or its halves."""
         for known in self._known:
-            if patch.cut(known.window)[0] is not None:
+            if patch.upright and self._inside(patch, known) > _DUST_SHARE:
                 return self._take(patch, known)
         here = with_origin(self._question, self._falling, patch.middle_mm)
-        if self._found.refusal is not None and self._refused(here, patch):
-            return ()
         answer = self._ask(here)
         if fits(answer):
-            return self._from_layout(patch, here, answer.placed)
+            return self._from_middle(patch, here, answer.placed)
         if answer.verdict == "does not fit":
-            if self._found.refusal is None:
-                self._found.refusal = answer
-                if self._refused(here, patch):
-                    return ()
-            if patch.share > _LARGE_SHARE:
-                return self._halves(patch, of_other=self._longer_refused(patch, here))
+            self._found.refusal = self._found.refusal or answer
+            return self._elsewhere(patch, here)
         return self._halves(patch)
 
-    def _halves(self, patch: Patch, *, of_other: bool | None = None) -> tuple[Patch, ...]:
+    def _elsewhere(self, patch: Patch, here: Question) -> tuple[Patch, ...]:
+        """What is still to be settled of a patch that is refused in its middle."""
+        inner = patch.window.inset(_EDGE_MM if self._known else 0.0)
+        anywhere = somewhere(self._question, self._falling, inner) if patch.upright else None
+        if anywhere is not None:
+            answer = self._ask(anywhere)
+            if fits(answer):
+                return self._from_elsewhere(patch, *fallen(answer.placed))
+            if answer.verdict == "does not fit":
+                return self._lose(patch.cut(inner)[0])
+        least = shrunk(here, self._moving, patch.reach_mm)
+        if least is not None and self._ask(least).verdict == "does not fit":
+            return self._lose(patch)
+        return self._halves(patch)
+
+    def _lose(self, patch: Patch | None) -> tuple[Patch, ...]:
+        """Count a patch that is refused; nothing is left of it."""
+        self._found.refused_share += 0.0 if patch is None else patch.share
+        return ()
+
+    def _halves(self, patch: Patch) -> tuple[Patch, ...]:
         """The halves of a patch, unless they are too small to go on with."""
         if patch.share < 2 * _SMALLEST_SHARE:
             self._found.left_open += 1
             return ()
-        return patch.halves(of_other=of_other)
+        return patch.halves()
 
-    def _from_layout(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> tuple[Patch, ...]:
+    def _from_middle(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> tuple[Patch, ...]:
         """The patch without what a layout of its middle holds for: that one, or one made for the whole patch."""
-        best = self._learnt(patch, here, placed)
+        at = patch.middle_mm
+        best = self._learnt(patch, at, placed)
         swept = grown(here, self._moving, patch.reach_mm)
         if self._inside(patch, best) < patch.share * _ENOUGH:
-            best = self._better(patch, best, self._learnt(patch, here, self._ask(swept).placed))
+            best = self._better(patch, best, self._learnt(patch, at, self._ask(swept).placed))
         if self._inside(patch, best) < patch.share * _ENOUGH:
-            best = self._better(patch, best, self._learnt(patch, here, self._around(swept, here, placed)))
+            best = self._better(patch, best, self._learnt(patch, at, self._around(swept, here, placed)))
+        return self._without(patch, best)
+
+    def _from_elsewhere(self, patch: Patch, at: Point, placed: tuple[Placed, ...]) -> tuple[Patch, ...]:
+        """The patch, refused in its middle, without what a layout for another place in it holds for."""
+        best = self._learnt(patch, at, placed)
+        anew = self._ask(with_origin(self._question, self._falling, at)).placed
+        return self._without(patch, self._better(patch, best, self._learnt(patch, at, anew)))
+
+    def _without(self, patch: Patch, best: _Known | None) -> tuple[Patch, ...]:
+        """The patch without what a layout holds for; halves when that is nothing."""
         if best is None or self._inside(patch, best) <= _DUST_SHARE:
             return self._halves(patch)
         self._known.append(best)
@@ -169,11 +198,11 @@ class _Cover:
         inside = patch.cut(known.window)[0]
         return 0.0 if inside is None else inside.share
 
-    def _learnt(self, patch: Patch, here: Question, placed: tuple[Placed, ...]) -> _Known | None:
-        """The layout with its window, as the judge sees it; of a slanted patch all or nothing."""
+    def _learnt(self, patch: Patch, at: Point, placed: tuple[Placed, ...]) -> _Known | None:
+        """A layout for one shift with its window, as the judge sees it; of a slanted patch all or nothing."""
         if not placed:
             return None
-        at = patch.middle_mm
+        here = with_origin(self._question, self._falling, at)
         if patch.upright:
             window = window_of(here, placed, self._moving, at)
             by_mm = window.middle_mm[0] - at[0], window.middle_mm[1] - at[1]
@@ -181,9 +210,8 @@ class _Cover:
             there = with_origin(self._question, self._falling, window.middle_mm)
             if holds_in(there, moved, self._moving, window.reach_mm):
                 return _Known(window, window.middle_mm, moved)
-        reach = patch.reach_mm
-        own = Window((at[0] - reach[0], at[1] - reach[1]), (at[0] + reach[0], at[1] + reach[1]))
-        return _Known(own, at, placed) if holds_in(here, placed, self._moving, reach) else None
+        own = Window.around(at, patch.reach_mm)
+        return _Known(own, at, placed) if holds_in(here, placed, self._moving, patch.reach_mm) else None
 
     def _take(self, patch: Patch, known: _Known) -> tuple[Patch, ...]:
         """Keep the layout for what of the patch it holds for; the rest of the patch."""
@@ -213,22 +241,3 @@ class _Cover:
         )
         found = self._ask(rest).placed
         return (*found, *(one for _, one in moving)) if found else ()
-
-    def _longer_refused(self, patch: Patch, here: Question) -> bool | None:
-        """True when it is the other side along which there are layouts, False when it is the one side."""
-        for of_other in (self._of_other, not self._of_other):
-            if self._lost(here, patch.lines()[0 if of_other else 1]):
-                self._of_other = of_other
-                return of_other
-        return None
-
-    def _refused(self, here: Question, patch: Patch) -> bool:
-        """True when every place of the patch is refused; its share is then counted."""
-        lost = self._lost(here, patch)
-        self._found.refused_share += patch.share if lost else 0.0
-        return lost
-
-    def _lost(self, here: Question, patch: Patch) -> bool:
-        """True when there is no layout even with what moves only as large as what it covers always."""
-        least = shrunk(here, self._moving, patch.reach_mm)
-        return least is not None and self._ask(least).verdict == "does not fit"

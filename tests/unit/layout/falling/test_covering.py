@@ -11,12 +11,12 @@ from wishing import decide_in_row, printed_cloth, strip_piece, striped
 
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.answer import Answer
+from coverlayout.layout.falling.covering import Covering, cover
+from coverlayout.layout.falling.patches import every_place
+from coverlayout.layout.falling.prints import falling_prints, movers, shifted, with_origin
 from coverlayout.layout.lay import first_layout
 from coverlayout.layout.question import Link, Lock, PieceAsked, Question, never
 from coverlayout.layout.rules import Judge
-from coverlayout.layout.wishes.covering import Covering, cover
-from coverlayout.layout.wishes.falling import falling_prints, movers, shifted, with_origin
-from coverlayout.layout.wishes.patches import every_place
 from coverlayout.layout.wishes.wish import Decide
 from coverlayout.motif.lattice import Lattice
 

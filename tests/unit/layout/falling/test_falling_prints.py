@@ -10,8 +10,7 @@ from wishing import printed_cloth
 
 from coverlayout.geometry.frames import Ring, shift
 from coverlayout.geometry.shapes import Region, bounds, rectangle
-from coverlayout.layout.question import Link, Lock, PieceAsked, Placed, Question
-from coverlayout.layout.wishes.falling import (
+from coverlayout.layout.falling.prints import (
     falling_prints,
     grown,
     movers,
@@ -20,6 +19,7 @@ from coverlayout.layout.wishes.falling import (
     tied_to_what_lies,
     with_origin,
 )
+from coverlayout.layout.question import Link, Lock, PieceAsked, Placed, Question
 from coverlayout.motif.lattice import Lattice
 
 LATTICE = Lattice((40.0, 0.0), (0.0, 60.0))

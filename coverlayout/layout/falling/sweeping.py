@@ -8,11 +8,11 @@ from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Box, bounds, is_rectangle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Breach
+from coverlayout.layout.falling.patches import Window
+from coverlayout.layout.falling.prints import grown
 from coverlayout.layout.placing import ClothReady, Laid
 from coverlayout.layout.question import Placed, Question
 from coverlayout.layout.rules import Judge
-from coverlayout.layout.wishes.falling import grown
-from coverlayout.layout.wishes.patches import Window
 
 __all__ = ["holds_in", "window_of"]
 
