@@ -79,14 +79,14 @@ def cover(
     watch: Watch,
     *,
     decisions: int,
-    known_to: float | None = None,
+    known_to_share: float | None = None,
 ) -> Covering:
     """Cover all places with layouts, largest patches first, with at most so many decisions.
 
-    `known_to` None: only whether it holds everywhere is asked, and the first place that is refused ends the work; else
+    `known_to_share` None: only whether it holds everywhere is asked, and the first place that is refused ends the work; else
     it goes on until the share of places is known that well.
     """
-    return _Cover(question, falling, decide, watch, decisions).run(whole, known_to)
+    return _Cover(question, falling, decide, watch, decisions).run(whole, known_to_share)
 
 
 class _Cover:
@@ -99,7 +99,7 @@ class _Cover:
         self._found = Covering()
         self._known: list[_Known] = []
 
-    def run(self, whole: Patch, known_to: float | None) -> Covering:
+    def run(self, whole: Patch, known_to_share: float | None) -> Covering:
         """Patch by patch, until all are settled, enough is known, or the decisions are used up."""
         # Largest first; equal ones from the left, then from the top.
         patches = [(-whole.share, whole.corner_mm, whole)]
@@ -108,8 +108,12 @@ class _Cover:
                 self._found.cut_short = True
                 break
             unknown = 1.0 - self._found.covered_share - self._found.refused_share
-            enough = known_to is None and (self._found.refusal is not None or self._found.left_open > 0)
-            if enough or self._left <= 0 or (known_to is not None and self._found.refusal and unknown <= known_to):
+            enough = known_to_share is None and (self._found.refusal is not None or self._found.left_open > 0)
+            if (
+                enough
+                or self._left <= 0
+                or (known_to_share is not None and self._found.refusal and unknown <= known_to_share)
+            ):
                 break
             for part in self._settle(heapq.heappop(patches)[-1]):
                 if part.share > _DUST_SHARE:

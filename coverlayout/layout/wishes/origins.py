@@ -84,7 +84,7 @@ class _Everywhere:
         """The best of the prints: one that does everywhere, else the one that does most."""
         found: list[tuple[Falling, Covering]] = []
         for falling in () if tied_to_what_lies(self._question) else prints:
-            covering = self._cover(self._question, falling, decisions=_DECISIONS, known_to=_SHARE_KNOWN)
+            covering = self._cover(self._question, falling, decisions=_DECISIONS, known_to_share=_SHARE_KNOWN)
             found.append((falling, covering))
             if covering.everywhere:
                 return self._sure(falling, covering)
@@ -94,10 +94,17 @@ class _Everywhere:
         return self._partly(falling, best, several=len(prints) > 1)
 
     def _cover(
-        self, question: Question, falling: Falling, *, decisions: int = _DECISIONS_AGAIN, known_to: float | None = None
+        self,
+        question: Question,
+        falling: Falling,
+        *,
+        decisions: int = _DECISIONS_AGAIN,
+        known_to_share: float | None = None,
     ) -> Covering:
         whole = _whole(question, falling)
-        return cover(question, falling, whole, self._decide, self._watch, decisions=decisions, known_to=known_to)
+        return cover(
+            question, falling, whole, self._decide, self._watch, decisions=decisions, known_to_share=known_to_share
+        )
 
     def _sure(self, falling: Falling, covering: Covering) -> OriginsAnswer:
         """Everywhere: with as much room as can be shown everywhere, and on the smaller cloths if need be."""

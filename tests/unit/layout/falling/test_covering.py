@@ -29,12 +29,14 @@ def row(width_mm: float, step_mm: float = 40.0) -> Question:
 
 
 def covering(
-    question: Question, decide: Decide = decide_in_row, decisions: int = 400, known_to: float | None = 0.02
+    question: Question, decide: Decide = decide_in_row, decisions: int = 400, known_to_share: float | None = 0.02
 ) -> Covering:
     (falling,) = falling_prints(question)
     lattice = question.cloths[0].grounds[0].lattice_mm
     assert lattice is not None
-    return cover(question, falling, every_place(lattice), decide, never, decisions=decisions, known_to=known_to)
+    return cover(
+        question, falling, every_place(lattice), decide, never, decisions=decisions, known_to_share=known_to_share
+    )
 
 
 # Strips of 35 and 30 beside each other on w: a at 0 to w - 65, or at 30 to w - 35, whole stripes of 40 mm aside.
@@ -53,10 +55,10 @@ def test_the_share_of_places_is_caught_between_two_bounds(width_mm: float, share
 
 
 def test_one_refused_place_ends_it_where_only_everywhere_is_asked() -> None:
-    found = covering(row(60.0), known_to=None)
+    found = covering(row(60.0), known_to_share=None)
     assert found.refusal is not None
     assert not found.everywhere
-    assert covering(row(120.0), known_to=None).everywhere
+    assert covering(row(120.0), known_to_share=None).everywhere
 
 
 def test_layouts_hold_for_every_place_of_their_patch_and_patches_lie_side_by_side() -> None:
