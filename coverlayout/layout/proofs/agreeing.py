@@ -156,7 +156,9 @@ class _Tie:
             return None
         alike = [deg for g, _ in held for deg in g.alike_deg]
         own = [(a, b) for a in self.first.turns_deg or () for b in self.other.turns_deg or ()]
-        if any(turns_apart_deg(b - a, deg) <= SAME_TURN_DEG for a, b in own for deg in alike):
+        if any(
+            turns_apart_deg(way * (b - a), deg) <= SAME_TURN_DEG for a, b in own for deg in alike for way in (1, -1)
+        ):
             return None
         return self._said("no turn", 0.0)
 

@@ -24,7 +24,7 @@ __all__ = ["LOCK_LOOSE_MM", "Spots", "fits_nowhere", "must_locks", "places_for",
 # A lock as loose as a no must bear.
 LOCK_LOOSE_MM = LOCK_MM + NO_LOOSER_MM
 # More places in the repeat are not looked at one by one, and no more shapes of pieces than this are swept over ground.
-_MOST_REPEATS, _MOST_SWEPT = 4_000, 60
+_MOST_REPEATS, _MOST_SWEPT = 4_000, 24
 
 Place = tuple[ClothAsked, Ground]
 

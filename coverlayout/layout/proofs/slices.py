@@ -189,7 +189,7 @@ class _Slicing:
         have_mm = math.fsum(lengths)
         names = dict.fromkeys(way.directions)
         need_mm = over * way.length_mm
-        if len(boxes) == 1 and self._job.gap_mm <= 0.0:
+        if len(boxes) == 1 and self._job.gap_mm <= 0.0 and need_mm * _UNITS_A_MM <= _MOST_SUMS:
             side = 1 if way.directions[0] == "across" else 0
             exact = _Slicing(self._job, self._sheets, self._items, loose_mm=0.0)
             need_mm = _next_sum(exact.measures(side), math.ceil(need_mm * _UNITS_A_MM)) / _UNITS_A_MM

@@ -17,6 +17,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coverlayout.layout.question import Ground, PieceAsked, Question
+from coverlayout.layout.rechecks.differences import Differences
 from coverlayout.layout.rechecks.measures import (
     UNITS_A_MM,
     Bounds,
@@ -33,9 +34,8 @@ __all__ = ["cannot_be_laid"]
 
 # How loosely a place in the repeat is kept (units), and the same for two pieces that both keep it.
 _LOCK_SLACK = 62
-_FAR = 10**12
-# Bands of corner to corner: at least so much of the gap one way, and so much the other.
-_BANDS = ((0.0, math.sqrt(3.0) / 2.0), (0.5, 0.0))
+# Bands of corner to corner for two pieces alone, and for each two of more.
+_MANY_BANDS, _FEW_BANDS = 16, 2
 
 _Arc = tuple[int, int, int, int]  # axis, from, to, at least so much further
 _Choice = list[list[_Arc]]  # one of these lists must hold
@@ -82,6 +82,7 @@ class _Search:
         ]
         self._tied = {number for number, _ in self._locks} | {number for tie in self._ties for number in tie[:2]}
         self._poses = [self._poses_of(number) for number in range(len(pieces))]
+        self._bands = list(_bands(_MANY_BANDS if len(pieces) == 2 else _FEW_BANDS))
 
     def _poses_of(self, number: int) -> list[Pose]:
         """The ways one piece may lie; of those of an untied piece that fill the same place, one."""
@@ -134,7 +135,7 @@ class _Search:
 
     def _refuses(self, poses: tuple[Pose, ...]) -> bool:
         """Whether there is no layout with these ways to lie."""
-        edges = [_Axis(len(poses) + 1), _Axis(len(poses) + 1)]
+        edges = [Differences(len(poses) + 1), Differences(len(poses) + 1)]
         for number, pose in enumerate(poses, start=1):
             if not self._on_ground(edges, number, pose):
                 return True
@@ -149,7 +150,7 @@ class _Search:
         repeats = self._repeats(poses, edges)
         return repeats is None or self._refuses_choices(edges, [*repeats, *choices])
 
-    def _on_ground(self, edges: list[_Axis], number: int, pose: Pose) -> bool:
+    def _on_ground(self, edges: list[Differences], number: int, pose: Pose) -> bool:
         rings = [ring for ring, _ in self._ground(pose).usable.parts()]
         if not rings:
             return False
@@ -177,7 +178,7 @@ class _Search:
         ]
         if gap > 0:
             across, along = ((u, v, right), (v, u, left)), ((u, v, below), (v, u, above))
-            for (a, b, x), (c, d, y), (wide, high) in itertools.product(across, along, _BANDS):
+            for (a, b, x), (c, d, y), (wide, high) in itertools.product(across, along, self._bands):
                 ways.append([(0, a, b, x + math.floor(gap * wide)), (1, c, d, y + math.floor(gap * high))])
         return ways
 
@@ -194,7 +195,7 @@ class _Search:
             [(1, u, 0, own.bottom + gap - box.top)],
         ]
 
-    def _repeats(self, poses: tuple[Pose, ...], edges: list[_Axis]) -> list[_Choice] | None:
+    def _repeats(self, poses: tuple[Pose, ...], edges: list[Differences]) -> list[_Choice] | None:
         """For every lock and link the places of the repeat it may take; None when one can take none."""
         choices: list[_Choice | None] = []
         for number, lock in self._locks:
@@ -220,7 +221,7 @@ class _Search:
         return [choice for choice in choices if choice is not None]
 
     def _places(
-        self, ground: Ground, start: tuple[float, float], edges: list[_Axis], ends: tuple[int, int]
+        self, ground: Ground, start: tuple[float, float], edges: list[Differences], ends: tuple[int, int]
     ) -> _Choice | None:
         """All differences between two origins that are the start and whole repeats; None for stripes."""
         lattice, (u, v) = ground.lattice_mm, ends
@@ -240,7 +241,7 @@ class _Search:
             ])  # fmt: skip
         return ways
 
-    def _refuses_choices(self, edges: list[_Axis], choices: Sequence[_Choice]) -> bool:
+    def _refuses_choices(self, edges: list[Differences], choices: Sequence[_Choice]) -> bool:
         """Whether no way through the choices is left; the one with the fewest ways is taken first."""
         self._spend()
         open_still: list[_Choice] = []
@@ -261,38 +262,10 @@ class _Search:
         return True
 
 
-class _Axis:
-    """Least differences between the edges of one axis, with all that follows from them. Node 0 is the frame itself."""
-
-    def __init__(self, nodes: int) -> None:
-        self._least = [[0 if u == v else -_FAR for v in range(nodes)] for u in range(nodes)]
-
-    def copy(self) -> _Axis:
-        """Another axis that knows the same."""
-        other = _Axis(0)
-        other._least = [row[:] for row in self._least]
-        return other
-
-    def least(self, u: int, v: int) -> int:
-        """How much further v is than u at the least."""
-        return self._least[u][v]
-
-    def may(self, u: int, v: int, least: int) -> bool:
-        """Whether v may be that much further than u."""
-        return self._least[v][u] + least <= 0
-
-    def add(self, u: int, v: int, least: int) -> bool:
-        """Put v at least so much further than u; False when that cannot be."""
-        if not self.may(u, v, least):
-            return False
-        if self._least[u][v] < least:
-            rows = self._least
-            from_v = rows[v]
-            for row in rows:
-                start = row[u] + least
-                for end, further in enumerate(from_v):
-                    row[end] = max(row[end], start + further)
-        return True
+def _bands(count: int) -> Iterator[tuple[float, float]]:
+    """Corner to corner, in shares of the gap: at least so much one way, and then at least so much the other."""
+    for band in range(count):
+        yield band / count, math.sqrt(1.0 - ((band + 1) / count) ** 2)
 
 
 def _from_corner(pose: Pose) -> tuple[int, ...]:

@@ -111,6 +111,9 @@ def test_a_link_without_a_repeat_or_a_turn_in_common() -> None:
     assert figures(never_agree(replace(asked, pieces=turned, cloths=on(ground(300, 300)))))["wish"] == "no turn"
     alike = replace(ground(300, 300), alike_deg=(90.0,))
     assert never_agree(replace(asked, pieces=turned, cloths=on(alike))) is None
+    assert (
+        never_agree(replace(asked, pieces=(replace(PAIR[0], turns_deg=(180.0,)), turned[1]), cloths=on(alike))) is None
+    )
     assert never_agree(replace(asked, pieces=turned, cloths=on(replace(alike, alike_deg=(180.0,))))) is not None
     assert never_agree(replace(asked, pieces=PAIR, cloths=on(alike))) is None
     # Where there is no ground at all, something plainer is wrong.
