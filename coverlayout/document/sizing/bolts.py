@@ -66,4 +66,5 @@ def _enough_mm(project: Project, planned: tuple[Piece, ...], like: Cloth | None)
     reach = (math.hypot(piece.width_mm, piece.height_mm) + project.rules.gap_mm for piece in planned)
     strips = 0.0 if like is None else 2 * (like.trim_mm + like.web_short_mm)
     along = 1.0 if like is None else like.change_after(0).vector((0.0, 1.0))[1]
-    return min((math.fsum(reach) + strips) / along, LONGEST_MM)
+    # Whole millimetres, so that nothing of a longer cloth's last digits comes into what is left of it.
+    return min(float(math.ceil((math.fsum(reach) + strips) / along)), LONGEST_MM)

@@ -11,8 +11,8 @@ from coverlayout.layout.question import Question, Watch, never
 
 __all__ = ["MostSets", "if_smaller", "most_sets"]
 
-# A first look at a number of sets, and the real one: a tenth of a second, and two seconds.
-_LOOK_STEPS, _STEPS = 2_000, 40_000
+# A first look at a number of sets, and the real one: a tenth of a second, and some seconds.
+_LOOK_STEPS, _STEPS = 2_000, 200_000
 # Sets tried one by one upward with all steps before the search gives up where nothing is refused.
 _MOST_TRIES = 40
 

@@ -22,8 +22,8 @@ __all__ = ["NEAR_MM", "LargestSize", "largest_size"]
 NEAR_MM = 0.1
 # A no must hold a little looser than the rules, so nothing nearer than this above the true size can be refused.
 _STEP_MM = 0.05
-# Steps for one size: about a second where nothing is found and nothing refused.
-_STEPS_A_SIZE = 20_000
+# Steps for one size: a quick round first, and where that leaves the size open an earnest one.
+_STEPS_A_SIZE = (10_000, 200_000)
 # Sizes tried at most; halving from a metre to the step takes fifteen.
 _MOST_TRIES = 60
 # Sizes asked again with all steps where the bound is still open.
@@ -74,11 +74,24 @@ class _Growing:
         self.no: Answer | None = None
         self.bound_mm: float | None = None
         self.open_mm = most_mm
+        self._steps = _STEPS_A_SIZE[0]
         self.tries = 0
         self.cut_short = False
 
     def run(self, start_mm: float) -> None:
-        """Up from the start until something is refused, down until something fits, then halve what is between."""
+        """Quickly first; where that leaves the size open, once more in earnest from what is known."""
+        for self._steps in _STEPS_A_SIZE:
+            self._look_around(start_mm if self.size_mm is None else self.size_mm + _STEP_MM)
+            if self.cut_short or self._known() or (self.size_mm is None and self._refused_all()):
+                return
+        self._lower_bound()
+
+    def _refused_all(self) -> bool:
+        return self.bound_mm is not None and self.bound_mm <= self.least_mm
+
+    def _look_around(self, start_mm: float) -> None:
+        """Up from the start until something is not had, down until something fits, then halve what is between."""
+        self.open_mm = self.most_mm if self.bound_mm is None else self.bound_mm
         size_mm = min(max(start_mm, self.least_mm), self.most_mm)
         while self._asks(size_mm) and self.size_mm is not None and self.size_mm < self.open_mm - _STEP_MM:
             if self.open_mm < self.most_mm:
@@ -89,20 +102,20 @@ class _Growing:
             self._asks(size_mm)
         while self.size_mm is not None and self._more() and self.open_mm - self.size_mm > 2 * _STEP_MM:
             self._asks((self.size_mm + self.open_mm) / 2)
-        self._settle()
-
-    def _settle(self) -> None:
-        """Ask just above the size found, and when that stays open, halve the way to what is refused."""
         while self.size_mm is not None and self._more() and not self._known():
             if not self._asks(min(self.size_mm + _STEP_MM, self.most_mm)):
                 break
+
+    def _lower_bound(self) -> None:
+        """Halve the way from what was not found to what is refused."""
         for _ in range(_BOUND_TRIES):
             if self.size_mm is None or self.bound_mm is None or self._known() or not self._more():
                 return
             self._asks((max(self.size_mm, self.open_mm) + self.bound_mm) / 2)
 
     def _known(self) -> bool:
-        assert self.size_mm is not None, "asked only when there is a size"
+        if self.size_mm is None:
+            return False
         refused = self.bound_mm is not None and self.bound_mm - self.size_mm <= NEAR_MM
         return refused or self.size_mm >= self.most_mm - _STEP_MM
 
@@ -116,7 +129,7 @@ class _Growing:
             return False
         self.tries += 1
         question = self.question_at(size_mm)
-        question = replace(question, steps=min(question.steps, _STEPS_A_SIZE))
+        question = replace(question, steps=min(question.steps, self._steps))
         answer = first_layout(question, self._watch_try)
         self.cut_short = self.cut_short or answer.cut_short
         if answer.verdict in ("fits", "fits, tight"):
