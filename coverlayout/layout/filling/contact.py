@@ -16,11 +16,13 @@ from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 from coverlayout.layout.search.repeats import Points
 
-__all__ = ["DEPTH_MM", "Barrier", "Floats", "crossings", "is_clear", "oriented", "sum_of"]
+__all__ = ["DEPTH_MM", "Barrier", "Floats", "Groups", "crossings", "oriented", "sum_of"]
 
 Floats = npt.NDArray[np.float64]
 # Shapes that share less depth than this count as touching: well within what the rules forgive.
 DEPTH_MM = SAME_LENGTH_MM / 10
+# So many pairs of a point and a half-plane are looked at in one go.
+_AT_ONCE = 100_000
 
 
 def oriented(ring: Ring) -> Points:
@@ -75,50 +77,101 @@ def _outward(directions: Floats) -> Floats:
 
 
 @dataclass(frozen=True, eq=False)
-class Barrier:
-    """Blocked places: `normals` . x < `offsets` for every half-plane of a group; `starts` says where groups begin.
+class Groups:
+    """Groups of half-planes: a point lies in a group where `normals` . x < `offsets` for all of its half-planes.
 
-    `tails` and `heads` are the ends of the edges that bound the groups, `corners` the points where a shape may touch.
+    `starts` says where each group begins, `lows` and `highs` are the corners of the boxes around them.
     """
 
     normals: Floats
     offsets: Floats
     starts: npt.NDArray[np.intp]
+    lows: Points
+    highs: Points
+
+    @classmethod
+    def none(cls) -> Groups:
+        """No groups."""
+        empty = np.empty((0, 2))
+        return cls(empty, np.empty(0), np.empty(0, dtype=np.intp), empty, empty)
+
+    def moved(self, at: Points) -> Groups:
+        """The same groups elsewhere."""
+        return Groups(self.normals, self.offsets + self.normals @ at, self.starts, self.lows + at, self.highs + at)
+
+    @classmethod
+    def joined(cls, some: Sequence[Groups]) -> Groups:
+        """The groups of several."""
+        before = np.cumsum([0, *(len(groups.offsets) for groups in some[:-1])])
+        return cls(
+            np.concatenate([groups.normals for groups in some]),
+            np.concatenate([groups.offsets for groups in some]),
+            np.concatenate([groups.starts + count for groups, count in zip(some, before, strict=True)]),
+            np.concatenate([groups.lows for groups in some]),
+            np.concatenate([groups.highs for groups in some]),
+        )
+
+    def clear(self, points: Points) -> npt.NDArray[np.bool_]:
+        """Which points lie in none of the groups by more than DEPTH_MM."""
+        if not len(self.starts) or not len(points):
+            return np.ones(len(points), dtype=np.bool_)
+        if len(points) * len(self.offsets) <= _AT_ONCE:
+            return self._clear(points)
+        near = ((points >= self.lows.min(axis=0)) & (points <= self.highs.max(axis=0))).all(axis=1)
+        clear: npt.NDArray[np.bool_] = np.logical_not(near)
+        if near.any():
+            some = points[near]
+            clear[near] = self._near(some.min(axis=0), some.max(axis=0))._in_portions(some)
+        return clear
+
+    def _in_portions(self, points: Points) -> npt.NDArray[np.bool_]:
+        portion = max(_AT_ONCE // max(len(self.offsets), 1), 1)
+        return np.concatenate([self._clear(points[k : k + portion]) for k in range(0, len(points), portion)])
+
+    def _clear(self, points: Points) -> npt.NDArray[np.bool_]:
+        if not len(self.starts):
+            return np.ones(len(points), dtype=np.bool_)
+        inside = self.offsets - points @ self.normals.T
+        deep = np.minimum.reduceat(inside, self.starts, axis=1)
+        return np.asarray((deep <= DEPTH_MM).all(axis=1), dtype=np.bool_)
+
+    def _near(self, low: Floats, high: Floats) -> Groups:
+        """The groups whose boxes meet a box."""
+        met = ((self.lows <= high) & (self.highs >= low)).all(axis=1)
+        sizes = np.diff(np.append(self.starts, len(self.offsets)))
+        kept = np.repeat(met, sizes)
+        starts = np.cumsum(sizes[met]) - sizes[met]
+        return Groups(self.normals[kept], self.offsets[kept], starts, self.lows[met], self.highs[met])
+
+
+@dataclass(frozen=True, eq=False)
+class Barrier:
+    """Blocked places as groups, `tails` and `heads` of the edges around them, and `corners` where a shape may touch."""
+
+    groups: Groups
     tails: Points
     heads: Points
     corners: Points
 
     @classmethod
     def of(cls, rings: Sequence[Points]) -> Barrier:
-        """The barrier of convex rings: edges and corners that lie inside another ring bound nothing."""
-        if not rings:
-            none = np.empty((0, 2))
-            return cls(none, np.empty(0), np.empty(0, dtype=np.intp), none, none, none)
+        """The barrier of convex rings, at least one; corners that lie inside another ring are no places to touch."""
         tails = np.concatenate(rings)
         heads = np.concatenate([np.roll(ring, -1, axis=0) for ring in rings])
-        sizes = [len(ring) for ring in rings]
-        owner = np.repeat(np.arange(len(rings)), sizes)
+        owner = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
         edges = heads - tails
         length = np.hypot(edges[:, 0], edges[:, 1])
         kept = length > EXACT_MM
         tails, heads, edges, owner = tails[kept], heads[kept], edges[kept] / length[kept, None], owner[kept]
         normals = _outward(edges)
-        offsets = (normals * tails).sum(axis=1)
         starts = np.flatnonzero(np.concatenate([[True], np.diff(owner) > 0]))
+        lows, highs = np.minimum.reduceat(tails, starts), np.maximum.reduceat(tails, starts)
+        groups = Groups(normals, (normals * tails).sum(axis=1), starts, lows, highs)
         corners = tails
         if len(rings) > 1:
             corners = np.concatenate([tails, crossings(tails, heads, tails, heads)])
-            corners = corners[is_clear(corners, normals, offsets, starts)]
-        return cls(normals, offsets, starts, tails, heads, corners)
-
-
-def is_clear(points: Points, normals: Floats, offsets: Floats, starts: npt.NDArray[np.intp]) -> npt.NDArray[np.bool_]:
-    """Which points lie in none of the groups by more than DEPTH_MM."""
-    if not len(starts):
-        return np.ones(len(points), dtype=np.bool_)
-    inside = offsets - points @ normals.T
-    deep = np.minimum.reduceat(inside, starts, axis=1)
-    return np.asarray((deep <= DEPTH_MM).all(axis=1), dtype=np.bool_)
+            corners = corners[groups.clear(corners)]
+        return cls(groups, tails, heads, corners)
 
 
 def crossings(tails: Points, heads: Points, other_tails: Points, other_heads: Points) -> Points:

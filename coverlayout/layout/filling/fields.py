@@ -17,7 +17,7 @@ from coverlayout.geometry.convex import convex_parts, hull
 from coverlayout.geometry.frames import Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, Region
 from coverlayout.geometry.tolerance import EXACT_MM
-from coverlayout.layout.filling.contact import DEPTH_MM, Barrier, Floats, crossings, is_clear, oriented, sum_of
+from coverlayout.layout.filling.contact import DEPTH_MM, Barrier, Floats, Groups, crossings, oriented, sum_of
 from coverlayout.layout.filling.rims import rim_of
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked
@@ -26,7 +26,8 @@ from coverlayout.motif.lattice import Lattice
 
 __all__ = ["Field", "Obstacles", "Stand", "first_field", "obstacles_of", "stand_of"]
 
-Starts = npt.NDArray[np.intp]
+# So many barriers are looked at together.
+_TOGETHER = 8
 # Of stripes so fine that a ground has more of them only the first count.
 _MOST_STRIPES = 2_000
 
@@ -117,7 +118,7 @@ class Field:
     """
 
     within: tuple[Floats, Floats]
-    barred: tuple[Floats, Floats, Starts]
+    barred: Groups
     tails: Points
     heads: Points
     places: Points
@@ -127,36 +128,35 @@ class Field:
 
     def behind(self, standing: Sequence[tuple[Barrier, Points]]) -> Field:
         """The field once barriers stand at their places: some places are gone, others come where shapes touch."""
-        barred = self._barred_by(standing)
-        kept = self.places[is_clear(self.places, *_since(barred, self.barred))]
+        field = self
+        for k in range(0, len(standing), _TOGETHER):
+            field = field._behind_few(standing[k : k + _TOGETHER])
+        return field
+
+    def _behind_few(self, standing: Sequence[tuple[Barrier, Points]]) -> Field:
+        more = Groups.joined([barrier.groups.moved(at) for barrier, at in standing])
+        barred = Groups.joined([self.barred, more])
+        kept = self.places[more.clear(self.places)]
         if self.held and self.stripes is None:
             return replace(self, barred=barred, places=kept)
         tails = np.concatenate([barrier.tails + at for barrier, at in standing])
         heads = np.concatenate([barrier.heads + at for barrier, at in standing])
-        low, high = np.minimum(tails, heads), np.maximum(tails, heads)
-        near = ((high >= self.reach[0]) & (low <= self.reach[1])).all(axis=1)
+        near = _meeting(tails, heads, *self.reach)
         tails, heads = tails[near], heads[near]
         every_tail, every_head = np.concatenate([self.tails, tails]), np.concatenate([self.heads, heads])
         if self.stripes is not None:
             fresh = crossings(tails, heads, *self.stripes)
-        else:
+        elif len(tails):
+            ends = np.concatenate([tails, heads])
+            near = _meeting(every_tail, every_head, ends.min(axis=0), ends.max(axis=0))
             corners = [barrier.corners + at for barrier, at in standing]
-            fresh = np.concatenate([*corners, crossings(tails, heads, every_tail, every_head)])
+            fresh = np.concatenate([*corners, crossings(tails, heads, every_tail[near], every_head[near])])
+        else:
+            fresh = np.empty((0, 2))
         fresh = fresh[self._is_within(fresh)]
-        fresh = fresh[is_clear(fresh, *barred)]
+        fresh = fresh[barred.clear(fresh)]
         places = _distinct(np.concatenate([kept, fresh]))
         return replace(self, barred=barred, tails=every_tail, heads=every_head, places=places)
-
-    def _barred_by(self, standing: Sequence[tuple[Barrier, Points]]) -> tuple[Floats, Floats, Starts]:
-        """The groups of half-planes together with those of more barriers."""
-        normals, offsets, starts = [self.barred[0]], [self.barred[1]], [self.barred[2]]
-        count = len(offsets[0])
-        for barrier, at in standing:
-            normals.append(barrier.normals)
-            offsets.append(barrier.offsets + barrier.normals @ at)
-            starts.append(barrier.starts + count)
-            count += len(barrier.offsets)
-        return np.concatenate(normals), np.concatenate(offsets), np.concatenate(starts)
 
     def _is_within(self, points: Points) -> npt.NDArray[np.bool_]:
         normals, offsets = self.within
@@ -169,11 +169,11 @@ class Field:
         if lattice.b_mm is not None:
             places = points_in_box(lattice, anchor, box)
             places = places[self._is_within(places)]
-            return replace(self, places=places[is_clear(places, *self.barred)], held=True)
+            return replace(self, places=places[self.barred.clear(places)], held=True)
         stripes = _stripes(lattice.a_mm, anchor, box)
         places = crossings(self.tails, self.heads, *stripes)
         places = places[self._is_within(places)]
-        places = _distinct(places[is_clear(places, *self.barred)])
+        places = _distinct(places[self.barred.clear(places)])
         return replace(self, places=places, held=True, stripes=stripes)
 
 
@@ -190,8 +190,9 @@ def first_field(stand: Stand, obstacles: Obstacles, room_mm: float, apart_mm: fl
     if not len(tails):
         return None
     ends = np.concatenate([tails, heads])
-    none = np.empty((0, 2)), np.empty(0), np.empty(0, dtype=np.intp)
-    field = Field((normals, offsets), none, tails, heads, _distinct(ends), (ends.min(axis=0), ends.max(axis=0)))
+    field = Field(
+        (normals, offsets), Groups.none(), tails, heads, _distinct(ends), (ends.min(axis=0), ends.max(axis=0))
+    )
     standing: list[tuple[Barrier, Points]] = []
     for parts, moving, by_mm in (
         (obstacles.beyond, stand.parts, room_mm),
@@ -204,12 +205,10 @@ def first_field(stand: Stand, obstacles: Obstacles, room_mm: float, apart_mm: fl
     return field.behind(standing) if standing else field
 
 
-def _since(
-    barred: tuple[Floats, Floats, Starts], before: tuple[Floats, Floats, Starts]
-) -> tuple[Floats, Floats, Starts]:
-    """The groups that came after others."""
-    count, groups = len(before[1]), len(before[2])
-    return barred[0][count:], barred[1][count:], barred[2][groups:] - count
+def _meeting(tails: Points, heads: Points, low: Floats, high: Floats) -> npt.NDArray[np.bool_]:
+    """Which edges have boxes that meet a box."""
+    above = np.maximum(tails, heads) >= low - DEPTH_MM
+    return np.asarray((above & (np.minimum(tails, heads) <= high + DEPTH_MM)).all(axis=1), dtype=np.bool_)
 
 
 def _inner_edges(normals: Floats, offsets: Floats) -> tuple[Points, Points]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from coverlayout.layout.filling.contact import Floats, is_clear
+from coverlayout.layout.filling.contact import Floats
 from coverlayout.layout.filling.fields import Field, Stand
 from coverlayout.layout.filling.outline_job import Kind, OutlineJob
 from coverlayout.layout.filling.rims import Cells
@@ -246,10 +246,8 @@ class _Try:
             if room is not None and held:
                 rooms.append(self._held(room, stand, kind, node))
             elif room is not None and stand.cloth is last.stand.cloth and len(room.places):
-                barrier = self._job.barrier(last.stand, stand)
-                moved = barrier.offsets + barrier.normals @ last.at
-                clear = is_clear(room.places, barrier.normals, moved, barrier.starts)
-                rooms.append(replace(room, places=room.places[clear]))
+                blocked = self._job.barrier(last.stand, stand).groups.moved(last.at)
+                rooms.append(replace(room, places=room.places[blocked.clear(room.places)]))
             else:
                 rooms.append(room)
         node.rooms[kind] = rooms

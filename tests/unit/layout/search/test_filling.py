@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 from laying import ANY, book_pieces, cloth, flaw, piece
@@ -11,7 +12,7 @@ from laying import ANY, book_pieces, cloth, flaw, piece
 from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.layout.question import Placed, Question
 from coverlayout.layout.search.effort import Effort, OutOfSteps
-from coverlayout.layout.search.filling import Filled, Spaces, fill, fillings
+from coverlayout.layout.search.filling import Filled, Spaces, fill, fillings, too_much
 from coverlayout.layout.search.sheets import Block, RectangularJob, Sheet, rectangular_job
 
 
@@ -75,11 +76,21 @@ def test_a_second_cloth_takes_what_the_first_cannot() -> None:
 
 
 def test_orders_are_tried_until_the_steps_end() -> None:
-    ring = [piece("top", 60, 40), piece("right", 40, 60), piece("bottom", 60, 40), piece("left", 40, 60)]
-    job = job_of(Question((*ring, piece("middle", 21, 21)), (cloth(100, 100),)))
+    # Two squares of 60 lie neither side by side in 100 nor, three of them, one above the other in 130.
+    squares = tuple(piece(f"square-{k}", 60, 60) for k in range(3))
+    job = job_of(Question((*squares, piece("label", 20, 30, ANY)), (cloth(100, 130),)))
     with pytest.raises(OutOfSteps):
         fill(job, Effort(500), orders=100_000)
     assert fill(job, Effort(10**6), orders=30) is None
+
+
+def test_no_order_is_tried_for_more_area_than_there_is_or_a_piece_without_a_pose() -> None:
+    job = job_of(Question((piece("a", 60, 60), piece("b", 60, 61)), (cloth(60, 120),)))
+    assert too_much(job)
+    assert fill(job, Effort(1), orders=100_000) is None
+    assert not too_much(job_of(Question((piece("a", 60, 60), piece("b", 60, 60)), (cloth(60, 120),))))
+    elsewhere = replace(piece("a", 10, 10), cloth_ids=("other",))
+    assert fill(job_of(Question((elsewhere,), (cloth(60, 120),))), Effort(1), orders=100_000) is None
 
 
 def test_many_fillings_of_an_easy_job_differ() -> None:

@@ -10,8 +10,7 @@ from laying import piece
 from coverlayout.geometry.frames import shift, turn
 from coverlayout.geometry.shapes import Box, Region, rectangle
 from coverlayout.layout.question import ClothAsked, Ground, Link, Lock, Placed, Question
-from coverlayout.layout.search import repeats
-from coverlayout.layout.search.repeats import Holds, Points, lying_for_good, points_in_boxes
+from coverlayout.layout.search.repeats import Holds, Points, lying_for_good, points_in_box
 from coverlayout.motif.lattice import Lattice
 
 SHEARED = Lattice((40.0, 10.0), (-8.0, 30.0))
@@ -109,36 +108,34 @@ def points(found: Points) -> list[tuple[float, float]]:
     return sorted((x, y) for x, y in found.tolist())
 
 
-def test_the_places_of_a_repeat_in_boxes() -> None:
-    boxes = [Box(10, 10, 85, 45), Box(90, 10, 60, 5)]
+def test_the_places_of_a_repeat_in_a_box() -> None:
     expected = sorted(
         (40.0 * i - 8.0 * k, 10.0 * i + 30.0 * k)
         for i in range(-5, 6)
         for k in range(-5, 6)
-        if (10 <= 40 * i - 8 * k <= 95 and 10 <= 10 * i + 30 * k <= 55)
-        or (90 <= 40 * i - 8 * k <= 150 and 10 <= 10 * i + 30 * k <= 15)
+        if 10 <= 40 * i - 8 * k <= 95 and 10 <= 10 * i + 30 * k <= 55
     )
-    assert points(points_in_boxes(SHEARED, (0.0, 0.0), boxes)) == expected
+    assert points(points_in_box(SHEARED, (0.0, 0.0), Box(10, 10, 85, 45))) == expected
     assert len(expected) > 2
-    assert points(points_in_boxes(SHEARED, (0.0, 0.0), [])) == []
+    # Of a box without width the places on its line are found, and none beside it.
+    assert points(points_in_box(SHEARED, (0.0, 0.0), Box(40, 0, 0, 45))) == [(40.0, 10.0)]
 
 
-def test_of_a_very_fine_repeat_the_places_near_corners_are_found(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(repeats, "_MOST_PLACES", 10)
-    found = points(points_in_boxes(Lattice((2.0, 0.0), (0.0, 3.0)), (0.5, 0.5), [Box(10, 10, 85, 45)]))
+def test_of_a_very_fine_repeat_the_places_near_corners_are_found() -> None:
+    found = points(points_in_box(Lattice((2.0, 0.0), (0.0, 3.0)), (0.5, 0.5), Box(10, 10, 85, 45), most=10))
     assert (10.5, 12.5) in found
     assert (94.5, 54.5) in found
     assert all(10 <= x <= 95 and 10 <= y <= 55 and (x - 0.5) % 2 == 0 and (y - 0.5) % 3 == 0 for x, y in found)
 
 
 def test_stripes_are_free_along_themselves() -> None:
-    found = points(points_in_boxes(Lattice((0.0, 40.0)), (3.0, 7.0), [Box(10, 10, 50, 100)]))
+    found = points(points_in_box(Lattice((0.0, 40.0)), (3.0, 7.0), Box(10, 10, 50, 100)))
     # Lines at 7 + 40 k: 47 and 87 lie in the box from 10 to 110; its corners are brought to the nearest of them.
     assert found == [(10.0, 47.0)] * 2 + [(10.0, 87.0)] * 2 + [(60.0, 47.0)] * 2 + [(60.0, 87.0)] * 2
 
 
 def test_slanted_stripes_are_met_along_the_sides_of_a_box() -> None:
-    found = points(points_in_boxes(Lattice((30.0, 40.0)), (0.0, 0.0), [Box(0, 0, 45, 45)]))
+    found = points(points_in_box(Lattice((30.0, 40.0)), (0.0, 0.0), Box(0, 0, 45, 45)))
     assert all(abs((0.6 * x + 0.8 * y) / 50.0 - round((0.6 * x + 0.8 * y) / 50.0)) < 1e-9 for x, y in found)
     # The line 0.6 x + 0.8 y = 50 meets the right side at 28.75 and the lower one at 23.33.
     assert any(point == pytest.approx((45.0, 28.75)) for point in found)
