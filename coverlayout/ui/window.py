@@ -39,6 +39,7 @@ from coverlayout.ui.panels.print_edits import PICTURE_ENDINGS
 from coverlayout.ui.panels.print_panel import PrintPanel
 from coverlayout.ui.port import Port
 from coverlayout.ui.proposing.proposing import Proposing
+from coverlayout.ui.proposing.questions import Questions
 from coverlayout.ui.proposing.strip import ProposalStrip
 from coverlayout.ui.seeing.base_lines import paint_base_lines
 from coverlayout.ui.seeing.loupe import Loupe
@@ -96,6 +97,7 @@ class Window(QWidget):
         self.canvas = Canvas(session, look.theme)
         self.asking = Asking(session, port, self.say, self)
         self.proposing = Proposing(session, self.asking, self.canvas, self.say)
+        self.questions = Questions(session, self.asking, self.proposing, self)
         self.judged = Judged()
         self.bar = VerdictBar(look.theme)
         self.speaker = Speaker(session, self.asking, self.bar, self.judged)
@@ -105,7 +107,7 @@ class Window(QWidget):
             self.steps.add(panel.title, panel, tip=tip)
         self.true_size = TrueSize(self.canvas, self._remembered, self)
         self.asides = Asides(session, self.canvas, self.speaker, self.panels.cloth, true_size=self.true_size)
-        self.opened = self.asides.make_opened(look.theme, self)
+        self.opened = self.asides.make_opened(look.theme, self.questions, self)
         self.loupe = Loupe(self.canvas)
         self.strip = Strip(self.canvas, look.theme, self._bench)
         self.proposal_strip = ProposalStrip(session, self.proposing, self.canvas, look.theme, self._bench)

@@ -13,7 +13,7 @@ from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Placed
 
-__all__ = ["ChangeKind", "FittingChange", "take_change"]
+__all__ = ["ChangeKind", "FittingChange", "take_change", "take_job"]
 
 ChangeKind = Literal[
     "turn liners", "paper liners", "turn-in", "two turn-ins", "gap", "drop a wish", "smaller book", "next cut"
@@ -53,18 +53,27 @@ def take_change(change: FittingChange, asked: Project) -> Edit:
     What else was edited since stays as it is. BadInput when the job is no longer the one it was found for: its prints,
     cloths, books, pieces, wishes and rules, what was cut, and what is pinned where.
     """
+    return take_job(Remark(_EDIT_CODES[change.kind]), change.project, change.answer, asked)
+
+
+def take_job(name: Remark, after: Project, answer: Answer, asked: Project) -> Edit:
+    """The job becomes that of another project, every piece laid as the answer does, as one step of that name.
+
+    `asked` is the project that this was found for. BadInput as `take_change` says.
+    """
 
     def made(old: Project) -> Project:
         same = all(getattr(old, name) == getattr(asked, name) for name in (*_CHANGED, *_GIVEN))
         if not same or _pins(old) != _pins(asked):
             raise BadInput("change-outdated")
-        altered = {name: getattr(change.project, name) for name in _CHANGED}
-        number = max(old.next_number, change.project.next_number)
-        new = replace(old, **altered, next_number=number)
-        layouts = tuple(_only_there(layout, asked, change.project) for layout in old.layouts)
-        return accept(change.answer.placed).change(replace(new, layouts=layouts))
+        altered = {name: getattr(after, name) for name in _CHANGED}
+        number = max(old.next_number, after.next_number)
+        volume = max(old.next_volume_number, after.next_volume_number)
+        new = replace(old, **altered, next_number=number, next_volume_number=volume)
+        layouts = tuple(_only_there(layout, asked, after) for layout in old.layouts)
+        return accept(answer.placed).change(replace(new, layouts=layouts))
 
-    return checked_edit(Remark(_EDIT_CODES[change.kind]), made)
+    return checked_edit(name, made)
 
 
 def _pins(project: Project) -> frozenset[Placed]:

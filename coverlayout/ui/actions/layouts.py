@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from coverlayout.errors import sentence
 from coverlayout.ui.actions.act import Act, Group, Listed
+from coverlayout.ui.proposing.questions import ASKED, Asked
 
 if TYPE_CHECKING:
     from coverlayout.ui.layouts.around import Around
@@ -43,7 +44,25 @@ def layout_acts(window: Window) -> Listed:
             ticked=lambda: around.comparing.under_way,
         ),
         Group("Compare with", made=lambda: _each(window, switching=False)),
+        None,
+        Group("Ask", _question_acts(window)),
     )
+
+
+def _question_acts(window: Window) -> Listed:
+    """The questions a maker asks of a cloth and a book; the opened bar shows the answers."""
+
+    def act(kind: Asked) -> Act:
+        words, tip = ASKED[kind]
+        return Act(
+            f"ask-{kind}",
+            words,
+            partial(window.asides.ask, kind),
+            tip=tip,
+            why_not=lambda: "" if window.questions.can_ask else sentence("act-nothing-to-ask", {}),
+        )
+
+    return tuple(act(kind) for kind in ASKED)
 
 
 def _proposal_acts(proposing: Proposing) -> Listed:
@@ -90,7 +109,7 @@ def _proposal_acts(proposing: Proposing) -> Listed:
             proposing.another,
             ("D",),
             tip="Looks for a layout unlike all those you have seen.",
-            why_not=none,
+            why_not=lambda: none() or ("" if proposing.can_differ else sentence("act-no-different", {})),
             on_canvas=True,
         ),
         Act(

@@ -17,6 +17,8 @@ from coverlayout.ui.dialogs.line_key import LineKey
 from coverlayout.ui.dialogs.reading import Reading
 from coverlayout.ui.panels.cloth_panel import ClothPanel
 from coverlayout.ui.panels.cutting_panel import CAUTIONS
+from coverlayout.ui.proposing.asks import QuestionsPart
+from coverlayout.ui.proposing.questions import Asked, Questions
 from coverlayout.ui.seeing.true_size import TrueSize
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.opened import Opened
@@ -46,10 +48,13 @@ class Asides(QObject):
         self._speaker = speaker
         self.opened: Opened
 
-    def make_opened(self, theme: Theme, window: QWidget) -> Opened:
+    def make_opened(self, theme: Theme, questions: Questions, window: QWidget) -> Opened:
         """The opened bar of a window, shut."""
         ladder = LadderPart(theme, self._use_cut, self._give_price, refused=self._why_no_cut)
-        self.opened = Opened(self._session, self._speaker, ladder, theme, say=self._cloth.say, parent=window)
+        asks = QuestionsPart(questions)
+        self.opened = Opened(self._session, self._speaker, (ladder, asks), theme, say=self._cloth.say, parent=window)
+        asks.showing.connect(self.opened.shut)
+        self._questions = questions
         self.opened.closed.connect(self._canvas.setFocus)
         return self.opened
 
@@ -68,6 +73,11 @@ class Asides(QObject):
     def show_lines(self) -> None:
         """What each line on the cloth means."""
         self._open(LineKey(self._window))
+
+    def ask(self, kind: Asked) -> None:
+        """Ask one of the questions about this cloth; the opened bar shows the answer."""
+        self._questions.ask(kind)
+        self.opened.show_asks()
 
     def show_ladder(self, name: str = "") -> None:
         """All cuts with their verdict, one of them marked."""

@@ -202,6 +202,11 @@ class CutBars(QListWidget):
         self.setCurrentRow(row)
         self.itemSelectionChanged.emit()
 
+    def bring_chosen(self) -> None:
+        """The chosen bar is seen, with those around it."""
+        if (item := self.currentItem()) is not None:
+            self.scrollToItem(item, QListWidget.ScrollHint.PositionAtCenter)
+
     def dress(self, theme: Theme) -> None:
         """Another look."""
         self._painter.theme = theme

@@ -81,7 +81,7 @@ class PlacementPanel(Panel):
             self._row_of_buttons(),
             self._row_of_states(),
         )
-        self.add(side_by_side(self.spare, self.gap), self.best, side_by_side(self.lay_button, self.rest_button))
+        self.add(side_by_side(self.spare, self.gap), side_by_side(self.lay_button, self.rest_button), self.best)
 
     def _fields_of_place(self) -> None:
         tip = _EDGE_TIP

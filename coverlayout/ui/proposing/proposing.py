@@ -11,15 +11,15 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from coverlayout.document.asking.narrowing import narrowed
 from coverlayout.document.cutting.rest import StillHad, rest_asked, told
-from coverlayout.document.edits.placements import accept
+from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.laying.another import AnotherAsked
-from coverlayout.layout.question import Placed, Question
+from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard
-from coverlayout.ui.proposing.walk import Walk
+from coverlayout.ui.proposing.walk import Proposed, Walk
 from coverlayout.ui.verdict.asking import MOST_SECONDS, Asking
 
 if TYPE_CHECKING:
@@ -100,11 +100,16 @@ class Proposing(QObject):
         self._asking.ask_now("another", asked, self._hear_of_another)
         self.changed.emit()
 
-    def propose(self, question: Question, answer: Answer, note: str = "") -> None:
-        """Propose the places of an answer that came another way; `note` says which."""
+    def propose(self, answer: Answer, edit: Edit, note: str = "") -> None:
+        """Propose what an edit makes of the project, with the places of an answer; `note` is said of it."""
         self._give_up()
-        self._question = question
-        self._show(Walk.along(answer), note)
+        self._question = None
+        self._show(Walk((Proposed(answer, edit=edit),)), note)
+
+    @property
+    def can_differ(self) -> bool:
+        """True when another layout can be asked for: the proposal changes nothing but where pieces lie."""
+        return self._question is not None
 
     def step(self, by: int) -> None:
         """Show the next layout of the walk (-1: the one before)."""
@@ -115,11 +120,11 @@ class Proposing(QObject):
         """Lay the pieces as proposed: one edit."""
         if self.walk is None or self.search == "all":
             return
-        placed = self.walk.shown.placed
+        edit = self.walk.shown.taking
         self._give_up()
         self._taking = True
         try:
-            self._session.do(accept(placed))
+            self._session.do(edit)
         except CoverlayoutError as fault:
             self._say(self._session.project.preferences.length_style.said(fault.remark), True)
         finally:
@@ -281,15 +286,15 @@ class Proposing(QObject):
 
     def _paint(self) -> None:
         """Show on the canvas how the pieces would lie."""
-        placed: tuple[Placed, ...] = () if self.walk is None else self.walk.shown.placed
         shown = self._canvas.shown
         if self.walk is None:
             if shown.proposal is not None:
                 self._canvas.showing(partial(shown.propose, None))
             return
-        after = accept(placed).change(self._session.project)
+        proposed = self.walk.shown
+        after = proposed.taking.change(self._session.project)
         self._canvas.leave_gesture()
-        self._canvas.showing(partial(shown.propose, after, tuple(each.piece for each in placed)))
+        self._canvas.showing(partial(shown.propose, after, tuple(each.piece for each in proposed.placed)))
 
     def _give_up(self) -> None:
         """No search, no proposal."""

@@ -153,6 +153,7 @@ class ProposalStrip(QWidget):
         several = walk is not None and walk.count > 1
         for each in (self.take, self.before, self.next, self.different):
             each.setVisible(not search)
+        self.different.setVisible(not search and self._proposing.can_differ)
         self.before.setEnabled(several)
         self.next.setEnabled(several)
         self.stop.setVisible(bool(search) and search != "another")

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from coverlayout.document.edits.placements import accept
+from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer
@@ -20,11 +22,17 @@ Origin = Literal["best", "on the way", "different", "so far"]
 class Proposed:
     """An answer with places, and how it came: as the `best` of its question, or else.
 
-    `so far` is the best while the search goes on.
+    `so far` is the best while the search goes on. `edit` takes it; None: its pieces are laid, and that is all.
     """
 
     answer: Answer
     origin: Origin = "best"
+    edit: Edit | None = None
+
+    @property
+    def taking(self) -> Edit:
+        """What is done when it is taken."""
+        return self.edit or accept(self.placed)
 
     @property
     def placed(self) -> tuple[Placed, ...]:

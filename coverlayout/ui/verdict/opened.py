@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
@@ -50,7 +50,7 @@ class Opened(QWidget):
         self,
         session: Session,
         speaker: Speaker,
-        ladder: LadderPart,
+        parts: tuple[LadderPart, QWidget],
         theme: Theme,
         *,
         say: Callable[[str, bool], None],
@@ -58,7 +58,7 @@ class Opened(QWidget):
     ) -> None:
         super().__init__(parent)
         self._session, self._speaker, self._theme, self._say = session, speaker, theme, say
-        self.ladder = ladder
+        self.ladder, self.asks = parts
         self._shown: object = None
         self.reason = label()
         self.reason.setAccessibleName("The reason")
@@ -82,8 +82,10 @@ class Opened(QWidget):
             left.addWidget(widget)
         left.addLayout(self._changes_column)
         left.addWidget(self.known)
+        left.addSpacing(4)
+        left.addWidget(self.asks)
         left.addStretch(1)
-        scroll = QScrollArea()
+        scroll = self._scroll = QScrollArea()
         scroll.setWidget(inside)
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
@@ -126,7 +128,15 @@ class Opened(QWidget):
         self._open()
         if name:
             self.ladder.bars.choose(name)
+            self.ladder.bars.bring_chosen()
         self.ladder.bars.setFocus()
+
+    def show_asks(self) -> None:
+        """Open it with what stands below the reason in sight."""
+        self.known.head.setChecked(False)
+        self._open()
+        QTimer.singleShot(0, self, lambda: self._scroll.ensureWidgetVisible(self.asks))
+        self.asks.setFocus()
 
     def _open(self) -> None:
         self.show()
@@ -134,6 +144,8 @@ class Opened(QWidget):
         self.look()
         self.fit()
         self.raise_()
+        # Its list has its height only once what stands in it has been laid out.
+        QTimer.singleShot(0, self.ladder.bars, self.ladder.bars.bring_chosen)
 
     def shut(self) -> None:
         """Back to the cloth."""

@@ -1,0 +1,210 @@
+"""The questions asked of a cloth and a book: how many, how large, how long, at what scale; each in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+from PySide6.QtCore import QObject, Signal
+
+from coverlayout.document.changing.change import take_job
+from coverlayout.document.history import Edit
+from coverlayout.document.project import Project
+from coverlayout.document.session import Session
+from coverlayout.errors import BadInput, Remark
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.question import Question
+from coverlayout.ui.port import Heard
+from coverlayout.ui.proposing.proposing import Proposing
+from coverlayout.ui.verdict.asking import Asking
+
+if TYPE_CHECKING:
+    from coverlayout.document.sizing.count import BooksCounted
+    from coverlayout.document.sizing.largest import LargestBoard
+    from coverlayout.document.sizing.length import LeastLength
+    from coverlayout.document.sizing.scale import ScalesTried
+
+__all__ = ["ASKED", "Asked", "Questions", "Told"]
+
+Asked = Literal["count", "largest", "length", "scale"]
+
+ASKED: dict[Asked, tuple[str, str]] = {
+    "count": (
+        "How many books come from this cloth?",
+        "However many the project has now; the same book again and again.",
+    ),
+    "largest": ("How large can the book be?", "The largest board of the same shape on which everything still fits."),
+    "length": ("How short can the cloth be?", "The least length off a bolt as wide as the first cloth."),
+    "scale": ("At what scale of the print?", "Print scales from 50 to 200 % at which all fits and the wishes hold."),
+}
+"""Each question in words, and what it asks."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """An answer in a sentence or two; `edit` makes the project that `answer` lays, None where there is none to show."""
+
+    words: str
+    answer: Answer | None = None
+    edit: Edit | None = None
+
+
+class Questions(QObject):
+    """Asks, and keeps what was told of the job there is now. `changed`: something was asked or told.
+
+    `asked` is the question under way.
+    """
+
+    changed = Signal()
+
+    def __init__(self, session: Session, asking: Asking, proposing: Proposing, parent: QObject) -> None:
+        super().__init__(parent)
+        self._session, self._asking, self._proposing = session, asking, proposing
+        self.asked: Asked | None = None
+        self.told: dict[Asked, Told] = {}
+        self._job: Question | None = None
+        asking.changed.connect(self._look_at_job)
+
+    @property
+    def can_ask(self) -> bool:
+        """True when there are pieces and a cloth."""
+        return self._asking.question is not None
+
+    def ask(self, kind: Asked) -> None:
+        """Ask one of them; whatever else is asked gives way."""
+        if not self.can_ask:
+            return
+        project = self._session.project
+        self._proposing.leave()
+        self.told.pop(kind, None)
+        self.asked = kind
+        self._asking.ask_now(kind, _question(kind, project), partial(self._hear, kind, project))
+        self.changed.emit()
+
+    def show(self, kind: Asked) -> None:
+        """Show the answer on the cloth as a proposal."""
+        told = self.told.get(kind)
+        if told is not None and told.edit is not None and told.answer is not None:
+            self._proposing.propose(told.answer, told.edit, told.words)
+
+    def _look_at_job(self) -> None:
+        """Of another job nothing has been told yet; a question that was cancelled is no longer asked."""
+        if self._asking.question != self._job:
+            self._job = self._asking.question
+            self.told, self.asked = {}, None
+            self.changed.emit()
+        elif self.asked is not None and not self._asking.laying:
+            self.asked = None
+            self.changed.emit()
+
+    def _hear(self, kind: Asked, project: Project, heard: Heard) -> None:
+        if heard.state not in ("done", "trouble"):
+            return
+        self.asked = None
+        if heard.state == "done":
+            self.told[kind] = _TOLD[kind](heard.answer, project)
+        self.changed.emit()
+
+
+def _question(kind: Asked, project: Project) -> object:
+    """What is asked of the engine. Loaded only now: most days nobody asks."""
+    if kind == "count":
+        from coverlayout.document.sizing.count import CountAsked  # noqa: PLC0415  see above
+
+        return CountAsked(project)
+    if kind == "largest":
+        from coverlayout.document.sizing.largest import LargestAsked  # noqa: PLC0415  see above
+
+        return LargestAsked(project)
+    if kind == "length":
+        from coverlayout.document.sizing.length import LengthAsked  # noqa: PLC0415  see above
+
+        return LengthAsked(project)
+    from coverlayout.document.sizing.scale import ScaleAsked  # noqa: PLC0415  see above
+
+    return ScaleAsked(project)
+
+
+def _sentences(project: Project, remarks: Iterable[Remark]) -> str:
+    said = project.preferences.length_style.said
+    words = (said(remark).rstrip(".") for remark in remarks)
+    return " ".join(f"{each[:1].upper()}{each[1:]}." for each in words)
+
+
+def _short(*, cut_short: bool) -> tuple[Remark, ...]:
+    return (Remark("sizing-cut-short"),) if cut_short else ()
+
+
+def _taken(name: str, after: Project, answer: Answer | None, asked: Project) -> Edit | None:
+    """The edit that makes it so; None where nothing is laid or it cannot be made."""
+    if answer is None or not answer.placed:
+        return None
+    edit = take_job(Remark(name), after, answer, asked)
+    try:
+        edit.change(asked)
+    except BadInput:
+        return None
+    return edit
+
+
+def _count(found: BooksCounted, asked: Project) -> Told:
+    ending = {"books": "", "sets of books": "-sets", "sets of pieces": "-pieces"}[found.counted]
+    code = ("count-one" if found.books == 1 else "count-many") if found.books else "count-none"
+    most = [Remark("count-proved" if found.proved_most else "count-open")] if found.books else []
+    why = [found.refused.reason] if found.refused is not None and found.proved_most else []
+    said = [Remark.of(code + ending, books=found.books), *most, *why, *found.notes, *_short(cut_short=found.cut_short)]
+    edit = _taken("edit-as-counted", found.project, found.answer, asked)
+    return Told(_sentences(asked, said), found.answer, edit)
+
+
+def _largest(found: LargestBoard, asked: Project) -> Told:
+    if found.board_mm is None:
+        return Told(_sentences(asked, (Remark("largest-none"), found.answer.reason)))
+    width_mm, height_mm = found.board_mm
+    said = [Remark.of("largest-board", width_exact_mm=width_mm, height_exact_mm=height_mm)]
+    if found.proved:
+        said.append(Remark("largest-proved"))
+    elif found.bound_mm is None:
+        said.append(Remark("largest-open"))
+    else:
+        said.append(Remark.of("largest-bound", side="width", bound_mm=found.bound_mm))
+    said += [*found.notes, *_short(cut_short=found.cut_short)]
+    return Told(_sentences(asked, said), found.answer, _taken("edit-largest-book", found.project, found.answer, asked))
+
+
+def _length(found: LeastLength, asked: Project) -> Told:
+    said: list[Remark] = []
+    for bolt in found.bolts:
+        of = f" of {bolt.print_name}" if len(found.bolts) > 1 else ""
+        if bolt.length_mm is None:
+            said += [Remark.of("length-none", of=of, width_mm=bolt.width_mm), bolt.answer.reason]
+            continue
+        code = "length-least" if bolt.proved else "length-least-known"
+        said.append(Remark.of(code, of=of, need_mm=bolt.length_mm, width_mm=bolt.width_mm))
+        if not bolt.proved and bolt.bound_mm is not None:
+            said.append(Remark.of("length-bound", bound_mm=bolt.bound_mm))
+    words = _sentences(asked, (*said, *found.notes, *_short(cut_short=found.cut_short)))
+    only = found.bolts[0] if len(found.bolts) == 1 and found.length_mm is not None else None
+    if only is None:
+        return Told(words)
+    return Told(words, only.answer, _taken("edit-off-the-bolt", only.project, only.answer, asked))
+
+
+def _scale(found: ScalesTried, asked: Project) -> Told:
+    if found.best_percent is None:
+        said = [Remark("scale-none")]
+    else:
+        said = [Remark.of("scale-best", percent=f"{found.best_percent:g}")]
+        fits = [f"{one.scale_percent:g}" for one in found.tried if one.verdict in ("fits", "fits, tight")]
+        said.append(Remark.of("scale-fits", least=min(fits, key=float), most=max(fits, key=float), count=len(fits)))
+    return Told(_sentences(asked, (*said, *found.notes, *_short(cut_short=found.cut_short))))
+
+
+_TOLD: dict[Asked, Callable[[Any, Project], Told]] = {
+    "count": _count,
+    "largest": _largest,
+    "length": _length,
+    "scale": _scale,
+}
