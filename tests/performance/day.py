@@ -209,8 +209,18 @@ def _lists(window: Window) -> _Steps:
     yield from _acts(window, "find-action")
     QTest.keyClicks(window.findChild(Finder).field, "turn over", delay=20)
     _shut()
-    yield from _acts(window, "all-cuts", "cautions", "lines")
+    yield from _acts(window, "all-cuts", "how-known", "cautions", "lines")
     _shut()
+    for kind in ("count", "largest", "length", "scale"):
+        yield from _acts(window, f"ask-{kind}")
+        QTest.qWait(_STILL_MS)
+        yield "cancelled", window.cancel_search
+    rows = window.opened.asks.rows.values()
+    for row in rows:
+        if row.show_it.isVisible():
+            yield "shown", row.show_it.click
+            yield "left", window.proposing.leave
+    yield "shut", window.opened.shut
 
 
 def _shut() -> None:
