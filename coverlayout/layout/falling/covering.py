@@ -83,8 +83,8 @@ def cover(
 ) -> Covering:
     """Cover all places with layouts, largest patches first, with at most so many decisions.
 
-    `known_to_share` None: only whether it holds everywhere is asked, and the first place that is refused ends the work; else
-    it goes on until the share of places is known that well.
+    `known_to_share` None: only whether it holds everywhere is asked, and the first place that is refused ends the work;
+    else it goes on until the share of places is known that well.
     """
     return _Cover(question, falling, decide, watch, decisions).run(whole, known_to_share)
 

@@ -6,7 +6,7 @@ locked to the print is linked to that piece. A layout then tells where the print
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from coverlayout.geometry.frames import Affine, Point, turn
 from coverlayout.geometry.shapes import Region, rectangle
@@ -15,11 +15,20 @@ from coverlayout.layout.falling.prints import Falling, with_origin
 from coverlayout.layout.question import ClothAsked, Ground, Link, Lock, PieceAsked, Placed, Question
 from coverlayout.layout.wishes.wish import grounds_for
 
-__all__ = ["fallen", "somewhere"]
+__all__ = ["Floating", "fallen", "floating", "somewhere"]
 
 # No piece or cloth has a name of blanks alone.
 _ORIGIN = " "
 _POINT_MM = 0.02
+
+
+@dataclass(frozen=True)
+class Floating:
+    """A window of shifts of a print, the turn of the pieces that go with it (from up), and a name for it."""
+
+    window: Window
+    turn_deg: float
+    name: str
 
 
 def somewhere(question: Question, falling: Falling, window: Window) -> Question | None:
@@ -37,17 +46,27 @@ def somewhere(question: Question, falling: Falling, window: Window) -> Question 
     if not there or not all(falling.holds(cloth_id, ground) for cloth_id, ground in there):
         return None
     (turn_deg,) = next(iter(turns))
-    origin, cloth = _origin(there[0][1], falling.print_to_cloth, window, turn_deg)
     known = with_origin(question, falling, (0.0, 0.0))
-    stay = tuple(one.id for one in known.cloths)
-    back = turn(-(there[0][1].up_deg + turn_deg))
-    links = tuple(_linked(lock, falling.print_to_cloth, back) for lock in locks)
+    return floating(known, there[0][1], tuple(locks), Floating(window, turn_deg, _ORIGIN))
+
+
+def floating(question: Question, ground: Ground, locks: tuple[Lock, ...], how: Floating) -> Question:
+    """The question with these locks, all on that ground, held together wherever a print there might fall in a window.
+
+    Every other wish stays. The pieces of the locks take the one turn of `how`.
+    """
+    to_cloth = ground.print_to_cloth
+    assert to_cloth is not None, "a lock on ground without a print is never asked so"
+    origin, cloth = _origin(ground, to_cloth, how)
+    stay = tuple(one.id for one in question.cloths)
+    back = turn(-(ground.up_deg + how.turn_deg))
+    links = tuple(_linked(lock, how.name, to_cloth, back) for lock in locks)
     return replace(
-        known,
-        pieces=(*(replace(piece, cloth_ids=piece.cloth_ids or stay) for piece in known.pieces), origin),
-        cloths=(*known.cloths, cloth),
-        locks=tuple(lock for lock in known.locks if not lock.must),
-        links=(*known.links, *links),
+        question,
+        pieces=(*(replace(piece, cloth_ids=piece.cloth_ids or stay) for piece in question.pieces), origin),
+        cloths=(*question.cloths, cloth),
+        locks=tuple(lock for lock in question.locks if lock not in locks),
+        links=(*question.links, *links),
     )
 
 
@@ -66,26 +85,26 @@ def _several(question: Question, piece_id: str) -> bool:
     return len({(cloth_id, ground.id) for cloth_id, ground in grounds_for(question, piece_id)}) > 1
 
 
-def _origin(of: Ground, to_cloth: Affine, window: Window, turn_deg: float) -> tuple[PieceAsked, ClothAsked]:
+def _origin(of: Ground, to_cloth: Affine, how: Floating) -> tuple[PieceAsked, ClothAsked]:
     """The piece that stands for the origin, and its ground, on which a shift lies where its figures say."""
-    (left, top), (right, bottom) = window.low_mm, window.high_mm
+    (left, top), (right, bottom) = how.window.low_mm, how.window.high_mm
     half = _POINT_MM / 2
     ring = rectangle(right - left + _POINT_MM, bottom - top + _POINT_MM, left - half, top - half)
     plain = replace(to_cloth, dx=0.0, dy=0.0)
-    ground = replace(of, id=_ORIGIN, usable=Region.of(ring), print_to_cloth=plain, origin_known=True)
+    ground = replace(of, id=how.name, usable=Region.of(ring), print_to_cloth=plain, origin_known=True)
     point = PieceAsked(
-        _ORIGIN,
+        how.name,
         rectangle(_POINT_MM, _POINT_MM),
         (half, half),
-        (turn_deg,),
+        (how.turn_deg,),
         of.print_id,
-        cloth_ids=(_ORIGIN,),
+        cloth_ids=(how.name,),
     )
-    return point, ClothAsked(_ORIGIN, _ORIGIN, ring, (ground,))
+    return point, ClothAsked(how.name, how.name, ring, (ground,))
 
 
-def _linked(lock: Lock, to_cloth: Affine, back: Affine) -> Link:
+def _linked(lock: Lock, origin: str, to_cloth: Affine, back: Affine) -> Link:
     """A lock as a link to the origin; the difference is turned with the pieces, so it is turned back first."""
     half = _POINT_MM / 2
     difference_mm = back.vector(to_cloth.vector(lock.place_mm))
-    return Link((_ORIGIN, lock.piece), ((half, half), lock.point_mm), (difference_mm,))
+    return Link((origin, lock.piece), ((half, half), lock.point_mm), (difference_mm,))
