@@ -11,7 +11,7 @@ origin is unknown, or pieces on different prints), a lock or link counts as brok
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal
@@ -68,6 +68,14 @@ class Live:
     distances: tuple[Distance, ...] = ()
 
 
+# So many pieces are judged between two looks at the clock.
+_LOOK_EVERY = 64
+
+
+def _unseen() -> None:
+    """Nobody waits for the judgement."""
+
+
 class Judge:
     """Judges placements of one question. A wish that is no must is never judged."""
 
@@ -85,17 +93,18 @@ class Judge:
         # The pieces that rested last: an edit moves one or two, and what was worked out for the others still holds.
         self._rested: dict[Placed, Laid] = {}
 
-    def report(self, placed: Iterable[Placed]) -> Report:
+    def report(self, placed: Iterable[Placed], look: Callable[[], None] = _unseen) -> Report:
         """Every breach, what waits, used % and clearance of a layout.
 
         Pieces already cut count as neighbours and as used; distances among themselves and to the edge do not count.
+        `look` is called now and then while there are many pieces, and may raise to end it.
         """
-        live = self.rest(placed).judge(())
+        live = self.rest(placed, look).judge(())
         return Report(live.verdict, live.breaches, live.waiting, live.used_percent, live.clearance_mm)
 
-    def rest(self, placed: Iterable[Placed]) -> Rest:
+    def rest(self, placed: Iterable[Placed], look: Callable[[], None] = _unseen) -> Rest:
         """What stays where it is during a drag, made ready once so that each move is judged at once."""
-        rest = Rest(self, tuple(placed))
+        rest = Rest(self, tuple(placed), look)
         self._rested = {laid.placed: laid for laid in rest.laid}
         return rest
 
@@ -193,13 +202,15 @@ def _shared_mm2(shape: Shape, others: list[Shape]) -> float:
 class Rest:
     """What stays where it is during a drag. Judging a move costs one look at each neighbour of the moving pieces."""
 
-    def __init__(self, judge: Judge, placed: tuple[Placed, ...]) -> None:
+    def __init__(self, judge: Judge, placed: tuple[Placed, ...], look: Callable[[], None] = _unseen) -> None:
         """Judge the resting pieces among themselves."""
         self._judge = judge
         self._tally = _Tally(judge)
         for cloth in judge.cloths.values():
             self._tally.covered_mm2 += cloth.fixed_mm2
-        for one in placed:
+        for number, one in enumerate(placed):
+            if number % _LOOK_EVERY == 0:
+                look()
             self._tally.add(one)
         self._fixed = {laid.piece.id: laid for cloth in judge.cloths.values() for laid in cloth.fixed}
         self._resting = [breach for pair in judge.pairs if (breach := self._link(pair, self._tally.laid)) is not None]

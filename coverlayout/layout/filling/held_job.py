@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from coverlayout.geometry.frames import Ring
@@ -44,11 +45,11 @@ class HeldJob:
     lying: dict[str, tuple[Placed, Ground]]
 
 
-def held_job(question: Question) -> HeldJob | None:
+def held_job(question: Question, look: Callable[[], None] | None = None) -> HeldJob | None:
     """The question as a job of upright rectangles, or None: a piece is no rectangle or may lie slanted.
 
     Grounds and flaws may have any outline: what is slanted is covered by small boxes, so that a layout is valid but
-    one that is not found may still exist.
+    one that is not found may still exist. `look` is called now and then, and may raise to end it.
     """
     if not upright_rectangles(question):
         return None
@@ -61,6 +62,8 @@ def held_job(question: Question) -> HeldJob | None:
         key = like(piece), held
         if key not in known:
             known[key] = _poses(piece, pairs, held=held)
+            if look is not None:
+                look()
         poses = known[key]
         if poses is None:
             return None

@@ -73,7 +73,7 @@ def fillings(job: RectangularJob, effort: Effort, room_mm: float, orders: int) -
 def too_much(job: RectangularJob) -> bool:
     """True when the items have more area than all sheets, or one has no pose: no order needs to be tried."""
     have_mm2 = sum(sheet.box.width_mm * sheet.box.height_mm for sheet in job.sheets)
-    need_mm2 = sum(_area(item) or math.inf for item in job.items)
+    need_mm2 = sum(area_mm2 or math.inf for area_mm2 in _sizes(job.items, _area))
     return need_mm2 > have_mm2 + len(job.items) * SAME_LENGTH_MM
 
 
@@ -96,7 +96,7 @@ def orders_of(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[in
     ranks = (_topmost, _leftmost, _snuggest)
     by_area: list[int] = []
     for key in (_area, _height, _width, _longest):
-        sizes = [key(item) for item in job.items]
+        sizes = _sizes(job.items, key)
         # mypy infers no type for a lambda with a default; the default keeps what this round of the loop has.
         ranked = sorted(range(len(sizes)), key=lambda k, sizes=sizes: (-sizes[k], k))  # type: ignore[misc]
         by_area = by_area or ranked
@@ -104,6 +104,15 @@ def orders_of(job: RectangularJob, random_orders: int) -> Iterator[tuple[list[in
     rng = random.Random(_SEED)
     for number in range(random_orders):
         yield _shaken(by_area, rng, number), ranks[number % 3]
+
+
+def _sizes(items: Sequence[Item], key: Callable[[Item], float]) -> list[float]:
+    """The size of every item, worked out once for those that share their poses."""
+    known: dict[int, float] = {}
+    for item in items:
+        if id(item.poses) not in known:
+            known[id(item.poses)] = key(item)
+    return [known[id(item.poses)] for item in items]
 
 
 def _height(item: Item) -> float:

@@ -37,7 +37,7 @@ def outline_layouts(question: Question, effort: Effort, room_mm: float, orders: 
     """Every layout found: of the pieces' boxes where these fit already, then of the outlines themselves."""
     if _too_much(question):
         return
-    boxes = held_job(replace(question, pieces=tuple(_boxed(piece) for piece in question.pieces)))
+    boxes = held_job(replace(question, pieces=tuple(_boxed(piece) for piece in question.pieces)), effort.look)
     if boxes is not None:
         yield from held_fillings(boxes, effort, room_mm, 0)
     free = any(piece.turns_deg is None for piece in question.pieces)

@@ -6,6 +6,7 @@ with what is in the way. `rectangular_job` answers None when a question is not o
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from coverlayout.geometry.frames import Point, turn
@@ -102,8 +103,11 @@ def allowed_on(piece: PieceAsked, cloth: ClothAsked, ground: Ground) -> bool:
     )
 
 
-def rectangular_job(question: Question) -> RectangularJob | None:
-    """The question as a rectangular job, or None: a slanted ground or piece, a crooked print or a lock is in it."""
+def rectangular_job(question: Question, look: Callable[[], None] | None = None) -> RectangularJob | None:
+    """The question as a rectangular job, or None: a slanted ground or piece, a crooked print or a lock is in it.
+
+    `look` is called now and then while there are many kinds of piece, and may raise to end it.
+    """
     if any(lock.must for lock in question.locks) or any(link.must for link in question.links):
         return None
     pairs = [(cloth, ground) for cloth in question.cloths for ground in cloth.grounds]
@@ -117,6 +121,8 @@ def rectangular_job(question: Question) -> RectangularJob | None:
         kind = like(piece)
         if kind not in alike:
             alike[kind] = _poses(piece, pairs)
+            if look is not None:
+                look()
         poses = alike[kind]
         if poses is None:
             return None

@@ -118,6 +118,7 @@ def test_what_cannot_hold_is_not_found() -> None:
     on = printed(80, 80, Lattice((90.0, 0.0), (0.0, 90.0)), shift(50.0, 50.0))
     assert filled(Question((piece("a", 60, 60),), (on,), locks=(lock,))) is None
     assert filled(Question((piece("a", 81, 60),), (on,), locks=(lock,))) is None
+    assert filled(Question((piece("a", 81, 81),), (on,), locks=(lock,))) is None
     link = Link(("a", "b"), ((0.0, 0.0),) * 2, ((0.0, 0.0),))
     two = piece("a", 30, 30), piece("b", 30, 30)
     assert filled(Question(two, (on,), links=(link,))) is None

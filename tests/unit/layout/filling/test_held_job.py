@@ -65,3 +65,10 @@ def test_a_piece_may_be_kept_to_one_cloth() -> None:
     job = held_job(question)
     assert job is not None
     assert [len(poses) for poses in job.job.items[0].poses] == [0, 1]
+
+
+def test_there_is_a_look_at_every_kind_of_piece() -> None:
+    looks: list[int] = []
+    pieces = tuple(piece(f"p-{k}", 10 + k % 3, 10) for k in range(30))
+    assert held_job(Question(pieces, (cloth(100, 100),)), lambda: looks.append(1)) is not None
+    assert len(looks) == 3

@@ -12,6 +12,7 @@ from coverlayout.layout.measuring.nearby import Nearby
 from coverlayout.layout.placing import ClothReady, Laid
 from coverlayout.layout.question import Placed, Question
 from coverlayout.layout.rules import Judge
+from coverlayout.layout.search.effort import CutShort
 
 ON = ClothReady(cloth(2000, 2000))
 
@@ -49,3 +50,18 @@ def test_many_pieces_are_judged_as_few_are() -> None:
     moved = [*placed[:59], Placed("p-59", "c", 317.0 - 10.0, 15.0 + 24.0 * 5)]
     overlaps = Judge(Question(pieces, (cloth(400, 400),))).report(moved).breaches
     assert [(breach.rule, breach.pieces) for breach in overlaps] == [("overlap", ("p-58", "p-59"))]
+
+
+def test_a_long_judgement_can_be_ended() -> None:
+    pieces = tuple(piece(f"p-{k}", 3, 3) for k in range(300))
+    placed = [Placed(f"p-{k}", "c", 10.0 + 4.0 * (k % 20), 10.0 + 4.0 * (k // 20)) for k in range(300)]
+    looks: list[int] = []
+    judge = Judge(Question(pieces, (cloth(100, 100),)))
+    assert judge.report(placed, lambda: looks.append(1)) == judge.report(placed)
+    assert len(looks) == 5
+
+    def end() -> None:
+        raise CutShort
+
+    with pytest.raises(CutShort):
+        judge.report(placed, end)

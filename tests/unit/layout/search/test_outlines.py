@@ -11,7 +11,7 @@ from coverlayout.geometry.frames import Affine, shift, turn
 from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.question import ClothAsked, Ground, Link, Lock, Placed, Question
 from coverlayout.layout.search.effort import Effort, OutOfSteps
-from coverlayout.layout.search.outlines import fill_outlines
+from coverlayout.layout.search.outlines import fill_outlines, outline_layouts
 from coverlayout.motif.lattice import Lattice
 
 ELL = ((0.0, 0.0), (110.0, 0.0), (110.0, 38.0), (40.0, 38.0), (40.0, 90.0), (0.0, 90.0))
@@ -153,3 +153,26 @@ def test_several_cloths_and_steps_that_end() -> None:
     assert {one.cloth for one in filled(question)} == {"c1", "c2"}
     with pytest.raises(OutOfSteps):
         fill_outlines(question, Effort(3), orders=10)
+
+
+def test_more_area_than_there_is_or_no_cloth_is_answered_at_once() -> None:
+    for cloths in ((), (cloth(100, 100),)):
+        pieces = tuple(piece(f"p-{k}", 0, 0, outline=ELL) for k in range(2000))
+        assert fill_outlines(Question(pieces, cloths), Effort(1), orders=1000) is None
+
+
+def test_boxes_that_fit_are_not_looked_at_more_closely() -> None:
+    question = Question((piece("a", 0, 0, outline=ELL), piece("b", 50, 40, None)), (cloth(200, 150),))
+    # A few steps are enough where no outline has to be made ready for its points of contact.
+    placed = fill_outlines(question, Effort(4), orders=0)
+    assert placed is not None
+    assert faults(question, placed) == []
+    assert len(list(outline_layouts(question, Effort(10**5), 0.0, 0))) > 15
+
+
+def test_a_crossing_outline_is_laid_by_its_loops() -> None:
+    bow_tie = ((0.0, 0.0), (50.0, 50.0), (50.0, 0.0), (0.0, 50.0))
+    assert (
+        fill_outlines(Question((piece("a", 0, 0, outline=bow_tie),), (cloth(49, 60),)), Effort(10**4), orders=1) is None
+    )
+    assert fill_outlines(replace(narrow, cloths=(cloth(50, 60),)), Effort(10**4), orders=1) is not None

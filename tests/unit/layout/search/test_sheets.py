@@ -102,3 +102,10 @@ def test_equal_shapes_have_equal_keys() -> None:
     job = job_of(Question((COVER, replace(COVER, id="b"), piece("d", 120, 81, ANY)), (cloth(300, 300),)))
     keys = [item.shape_key() for item in job.items]
     assert keys[0] == keys[1] != keys[2]
+
+
+def test_there_is_a_look_at_every_kind_of_piece() -> None:
+    looks: list[int] = []
+    pieces = tuple(piece(f"p-{k}", 10 + k % 3, 10) for k in range(30))
+    assert rectangular_job(Question(pieces, (cloth(100, 100),)), lambda: looks.append(1)) is not None
+    assert len(looks) == 3
