@@ -122,7 +122,7 @@ def _marks(window: Window) -> _Steps:
     yield from _acts(window, "lay-chosen")
     QTest.qWait(_STILL_MS)
     _until(lambda: not window.asking.laying)
-    yield from _acts(window, "leave-proposal")
+    yield from _acts(window, "take-proposal")
 
 
 def _proposals(window: Window) -> _Steps:

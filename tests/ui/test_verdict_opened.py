@@ -17,6 +17,7 @@ from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.changing.change import FittingChange
 from coverlayout.document.edits.job import change_preferences, change_rules
+from coverlayout.document.edits.placements import place
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces, question_for
 from coverlayout.document.recovery import Keeper
@@ -266,6 +267,17 @@ def test_of_a_no_the_changes_are_asked_and_one_is_tried_in_one_step(qtbot: QtBot
     assert opened.changes == [], "they were those of the job before"
     window.session.undo()
     assert window.session.project == START
+
+
+def test_a_no_is_said_before_what_the_bar_says_of_the_places(qtbot: QtBot, window: Window, port) -> None:
+    window.session.do(place((Placed("front-1", "cloth-1", 10.0, 120.0),)))
+    answered(qtbot, window, port, NO)
+    window.menus.do("all-cuts")
+    assert window.opened.reason.text().startswith("Not valid. All ways in which the 2 pieces")
+    window.session.do(place((Placed("front-1", "cloth-1", 100.0, 120.0), Placed("back-1", "cloth-1", 300.0, 120.0))))
+    first, second = window.opened.reason.text().split("\n")
+    assert first.startswith(f"{Remark('opened-no').text()} All ways in which the 2 pieces")
+    assert second.startswith("Fits. ")
 
 
 def test_a_change_that_comes_too_late_is_refused_in_a_sentence(qtbot: QtBot, window: Window, port) -> None:

@@ -177,11 +177,22 @@ class Opened(QWidget):
         if self.isHidden() or (now, ladder) == self._shown:
             return
         self._shown = now, ladder
-        self.reason.setText(f"{said.word}. {said.sentence}." if said.sentence else said.word)
+        self.reason.setText(self._reason())
         self._show_changes()
         self._show_known()
         preferences = self._session.project.preferences
         self.ladder.show_ladder(asking.ladder, preferences.length_style, preferences.currency, old=asking.ladder_old)
+
+    def _reason(self) -> str:
+        """A no of the job comes before all else; then what the bar says."""
+        asking, said = self._speaker.asking, self._speaker.said
+        told = f"{said.word}. {said.sentence}." if said.sentence else said.word
+        if asking.answer is None or asking.answer_old or asking.answer.verdict != "does not fit":
+            return told
+        reason = named(self._session.project.preferences.length_style.said(asking.answer.reason), self._speaker.names)
+        if reason.lower() in told.lower():
+            return told
+        return f"{sentence('opened-no', {})} {reason[:1].upper()}{reason[1:]}.\n{told}"
 
     def _show_changes(self) -> None:
         """What would make it fit, while the job's answer is a no."""
