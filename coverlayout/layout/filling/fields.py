@@ -55,11 +55,18 @@ class Stand:
         return Barrier.of([sum_of(one, other, apart_mm) for one in self.parts for other in moving.parts])
 
 
-def stand_of(piece: PieceAsked, cloth: ClothAsked, ground: Ground, turn_deg: float, cell_mm: float = 1.0) -> Stand:
-    """A piece turned by `turn_deg` (clockwise in the cloth frame) on a ground whose cells are so large."""
+def stand_of(
+    piece: PieceAsked, cloth: ClothAsked, ground: Ground, turn_deg: float, cell_mm: float = 1.0
+) -> Stand | None:
+    """A piece turned by `turn_deg` (clockwise in the cloth frame) on a ground whose cells are so large.
+
+    None for an outline without area.
+    """
     to_anchor = shift(-piece.anchor_mm[0], -piece.anchor_mm[1]).then(turn(turn_deg))
     outline = to_anchor.ring(piece.outline_mm)
     parts = _parts(outline)
+    if not parts:
+        return None
     seen_outline = outline if piece.seen_mm is None else to_anchor.ring(piece.seen_mm)
     seen = parts if piece.seen_mm is None else _parts(seen_outline)
     points = np.concatenate(parts)

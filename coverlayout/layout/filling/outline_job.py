@@ -95,7 +95,8 @@ class OutlineJob:
                 break
             self._effort.spend(_STAND_STEPS)
             stand = stand_of(piece, cloth, ground, turn_deg, self.cells[id(ground)].cell_mm)
-            kept.setdefault(turn_deg if self.holds.holds(piece.id) else stand.shape_key, stand)
+            if stand is not None:
+                kept.setdefault(turn_deg if self.holds.holds(piece.id) else stand.shape_key, stand)
         return list(kept.values())
 
     def held_field(self, piece: PieceAsked, stand: Stand, field: Field, lies: _Lies) -> Field | None:

@@ -16,10 +16,16 @@ from coverlayout.motif.lattice import Lattice
 ELL = ((0.0, 0.0), (110.0, 0.0), (110.0, 38.0), (40.0, 38.0), (40.0, 90.0), (0.0, 90.0))
 
 
+def stand_at(asked: PieceAsked, on: ClothAsked, turn_deg: float = 0.0) -> Stand:
+    stand = stand_of(asked, on, on.grounds[0], turn_deg)
+    assert stand is not None
+    return stand
+
+
 def field_of(
     asked: PieceAsked, on: ClothAsked, turn_deg: float = 0.0, room_mm: float = 0.0, apart_mm: float = 0.0
 ) -> tuple[Stand, Field | None]:
-    stand = stand_of(asked, on, on.grounds[0], turn_deg)
+    stand = stand_at(asked, on, turn_deg)
     return stand, first_field(stand, obstacles_of(on, on.grounds[0]), room_mm, apart_mm)
 
 
@@ -49,7 +55,7 @@ def test_a_piece_that_just_fits_has_a_place_and_a_larger_one_none() -> None:
     bare = ClothAsked("c", "c", rectangle(9, 9), (cloth(9, 9).grounds[0],))
     empty = Region.nothing()
     nothing = obstacles_of(bare, type(bare.grounds[0])("g", empty))
-    assert first_field(stand_of(piece("a", 2, 2), bare, bare.grounds[0], 0.0), nothing, 0.0, 0.0) is None
+    assert first_field(stand_at(piece("a", 2, 2), bare), nothing, 0.0, 0.0) is None
 
 
 def test_every_place_beside_an_ell_touches_it_or_the_edge_and_overlaps_nothing() -> None:
@@ -120,8 +126,8 @@ def test_on_stripes_a_piece_touches_along_their_lines() -> None:
 def test_turns_that_make_no_difference_have_one_key(first: float, second: float, same: bool) -> None:
     on = cloth(200, 100)
     asked = piece("a", 60, 40, anchor=(10.0, 5.0))
-    keys = [stand_of(asked, on, on.grounds[0], turn_deg).shape_key for turn_deg in (first, second)]
+    keys = [stand_at(asked, on, turn_deg).shape_key for turn_deg in (first, second)]
     assert (keys[0] == keys[1]) is same
     seen = piece("a", 60, 40, anchor=(10.0, 5.0), seen=rectangle(20, 20, 5, 5))
-    keys = [stand_of(seen, on, on.grounds[0], turn_deg).shape_key for turn_deg in (first, second)]
+    keys = [stand_at(seen, on, turn_deg).shape_key for turn_deg in (first, second)]
     assert keys[0] != keys[1]

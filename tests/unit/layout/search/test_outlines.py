@@ -170,9 +170,11 @@ def test_boxes_that_fit_are_not_looked_at_more_closely() -> None:
     assert len(list(outline_layouts(question, Effort(10**5), 0.0, 0))) > 15
 
 
-def test_a_crossing_outline_is_laid_by_its_loops() -> None:
+def test_a_crossing_outline_is_laid_by_its_loops_and_one_without_area_not_at_all() -> None:
     bow_tie = ((0.0, 0.0), (50.0, 50.0), (50.0, 0.0), (0.0, 50.0))
-    assert (
-        fill_outlines(Question((piece("a", 0, 0, outline=bow_tie),), (cloth(49, 60),)), Effort(10**4), orders=1) is None
-    )
+    narrow = Question((piece("a", 0, 0, outline=bow_tie),), (cloth(49, 60),))
+    assert fill_outlines(narrow, Effort(10**4), orders=1) is None
     assert fill_outlines(replace(narrow, cloths=(cloth(50, 60),)), Effort(10**4), orders=1) is not None
+    thin = piece("a", 0, 0, outline=((0.0, 0.0), (10.0, 4.0), (5.0, 2.0)))
+    kite = cloth(0, 0, outline=((60.0, 0.0), (120.0, 60.0), (60.0, 120.0), (0.0, 60.0)), up_deg=10.0)
+    assert fill_outlines(Question((thin,), (kite,)), Effort(10**4), orders=1) is None
