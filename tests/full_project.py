@@ -38,6 +38,7 @@ HERONS = Print(
     picture=PictureRef(HASH, "png", "herons, ink.png", 640, 960, unknown=KEPT),
     tile_mm=(64.0, 96.0),
     size_from="percent",
+    alike_about_mm=(7.0, 11.0),
     unknown=KEPT,
 )
 STRIPE = Print("print-2", "Ticking", Lattice((0.0, 7.5)))

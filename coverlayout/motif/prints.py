@@ -33,7 +33,8 @@ class Print:
     `tile_mm` is the printed width and height of the picture, None without a picture. `lattice` holds the repeat vectors
     (from `layout` and `tile_mm`, see motif.repeat), one vector only for plain stripes. `drop_parts` is n of a 1/n drop.
     `size_from` tells where the size came from: the file's resolution, typed, a scale in percent, or a guess that stands
-    until somebody measures.
+    until somebody measures. `alike_about_mm` is a place about which the print looks the same when turned as its up
+    allows, by a half where it is two-way and by quarters where it is any; None: no such place is known.
     """
 
     id: str
@@ -45,6 +46,7 @@ class Print:
     picture: PictureRef | None = None
     tile_mm: Point | None = None
     size_from: Literal["file", "typed", "percent", "guess"] = "typed"
+    alike_about_mm: Point | None = None
     unknown: tuple[tuple[str, str], ...] = ()
 
 

@@ -35,6 +35,7 @@ PRINT_FLAGS = (
     Flag("--layout", "straight, half-drop, brick, drop:1/3 or mirrored", "half-drop"),
     Flag("--vectors", "two repeat vectors instead of --layout; one for plain stripes", "64,48 0,96 mm"),
     Flag("--up", "which ways the print may stand: one-way, two-way or any", "one-way"),
+    Flag("--alike-about", "a place in the print about which it looks the same when turned as --up says", "32,48mm"),
     Flag("--print-origin", "where the print's origin lies on the cloth", "12,5mm"),
     Flag("--print-turn", "how the print is turned on the cloth, clockwise", "2deg"),
 )
@@ -82,9 +83,27 @@ def print_of(given: Given) -> PrintMade | None:
         lattice=Lattice((1.0, 0.0)),
         up=parse_up(given.one("--up") or "one-way"),
         picture=None if picture is None else picture.ref,
+        alike_about_mm=_alike_about(given),
     )
     repeating = _repeating(given, made, picture, typed_mm)
     return PrintMade(repeating, data, () if picture is None else _notes(picture, repeating))
+
+
+def _alike_about(given: Given) -> Point | None:
+    """The place about which the print looks the same when turned; only for a print that may stand more than one way."""
+    text = given.one("--alike-about")
+    if text is None:
+        return None
+    if parse_up(given.one("--up") or "one-way") == "one-way":
+        raise BadInput("flag-without", flag="--alike-about", other="--up two-way or any")
+    return _point(text, "--alike-about", "32,48mm")
+
+
+def _point(text: str, flag: str, like: str) -> Point:
+    points = parse_points(text, where=flag, like=like)
+    if len(points) != 1:
+        raise BadInput("points-unreadable", where=flag, found=text[:40], like=like)
+    return points[0]
 
 
 def _notes(picture: OpenedPicture, made: Print) -> tuple[Remark, ...]:
@@ -188,14 +207,12 @@ def _percent(percent: float, flag: str, least: float) -> float:
 def _laid(given: Given, a_print: Print, state: ClothState) -> LaidPrint:
     """How the print lies: known on cloth in hand, unknown on a cut still to be bought unless its origin is given."""
     text = given.one("--print-origin")
-    points = ((0.0, 0.0),) if text is None else parse_points(text, where="--print-origin", like="12,5mm")
-    if len(points) != 1:
-        raise BadInput("points-unreadable", where="--print-origin", found=(text or "")[:40], like="12,5mm")
+    origin_mm = (0.0, 0.0) if text is None else _point(text, "--print-origin", "12,5mm")
     turn = given.one("--print-turn")
     turn_deg = 0.0 if turn is None else parse_angle_deg(turn, where="--print-turn", like="2deg")
     if abs(turn_deg) > 360:
         raise BadInput("angle-range", where="--print-turn", found=turn or "", like="2deg")
-    return LaidPrint(a_print.id, points[0], turn_deg, origin_known=text is not None or state != "to-buy")
+    return LaidPrint(a_print.id, origin_mm, turn_deg, origin_known=text is not None or state != "to-buy")
 
 
 def _flaws(given: Given, cloth: Cloth) -> tuple[Flaw, ...]:

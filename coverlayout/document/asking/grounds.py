@@ -12,9 +12,12 @@ from coverlayout.geometry.frames import piece_to_cloth
 from coverlayout.geometry.shapes import Region
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, PieceAsked
-from coverlayout.motif.prints import LaidPrint, Print
+from coverlayout.motif.prints import LaidPrint, Print, Up
 
 __all__ = ["cloth_asked", "grounds_of", "prints_for", "prints_lying", "region_cut"]
+
+# Turns by which a print that looks the same about a place does so, as its up says.
+_ALIKE_DEG: dict[Up, tuple[float, ...]] = {"one-way": (), "two-way": (180.0,), "any": (90.0, 180.0, 270.0)}
 
 
 def prints_lying(cloth: Cloth, zone_id: str | None = None) -> tuple[LaidPrint | None, ...]:
@@ -110,6 +113,8 @@ def _ground(cloth: Cloth, ground_id: str, region: Region, laid: LaidPrint | None
         print_to_cloth=to_cloth,
         origin_known=laid.origin_known,
         one_way=of.up == "one-way",
+        alike_deg=() if of.alike_about_mm is None else _ALIKE_DEG[of.up],
+        alike_about_mm=of.alike_about_mm or (0.0, 0.0),
     )
 
 

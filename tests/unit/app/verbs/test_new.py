@@ -353,3 +353,11 @@ def test_a_wish_that_is_not_understood_says_which_are(bench: Path, capsys: pytes
     assert "back the same as front" in told
     assert "all volumes alike" in told
     assert "no print lies" in refused(capsys, *CLOTH, *BOOK, "--wish", "back the same as front")
+
+
+def test_a_print_may_look_alike_about_a_place_when_turned(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = (*CLOTH, *BOOK, "--repeat", "64x96mm")
+    (a_print,) = made(*words, "--up", "two-way", "--alike-about", "16,24mm").prints
+    assert a_print.alike_about_mm == (16.0, 24.0)
+    assert "--up two-way" in refused(capsys, *words, "--alike-about", "16,24mm")
+    assert "--alike-about" in refused(capsys, *words, "--up", "any", "--alike-about", "16,24 3,4 mm")

@@ -12,7 +12,7 @@ from coverlayout.document.project import CutPiece, Project
 from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.layout.question import Ground, Placed
 from coverlayout.motif.lattice import Lattice
-from coverlayout.motif.prints import LaidPrint, Print
+from coverlayout.motif.prints import LaidPrint, Print, Up
 
 # A sheared lattice: a mixed-up vector or axis shows.
 BIRDS = Print("print-1", "birds", Lattice((50.0, 13.0), (-17.0, 81.0)))
@@ -138,3 +138,12 @@ def test_a_source_left_open_may_meet_every_print_that_lies_somewhere() -> None:
     assert prints_for(project, Source("print-9")) == {"print-9"}
     assert prints_for(project, Source(cloth_id="cloth-1")) == {"print-1"}
     assert prints_for(project, Source(cloth_id="cloth-2", zone_id="zone-2")) == set()
+
+
+@pytest.mark.parametrize(("up", "turns_deg"), [("one-way", ()), ("two-way", (180.0,)), ("any", (90.0, 180.0, 270.0))])
+def test_ground_knows_by_which_turns_its_print_looks_alike_where_the_place_is_known(
+    up: Up, turns_deg: tuple[float, ...]
+) -> None:
+    ground = only(grounds_of(CLOTH, (replace(BIRDS, up=up, alike_about_mm=(7.0, 11.0)),)))
+    assert (ground.alike_deg, ground.alike_about_mm) == (turns_deg, (7.0, 11.0))
+    assert only(grounds_of(CLOTH, (replace(BIRDS, up=up),))).alike_deg == ()
