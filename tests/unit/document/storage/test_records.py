@@ -235,6 +235,7 @@ def test_a_file_of_format_1_reads_as_it_did_when_the_format_was_made() -> None:
     )
     assert project == replace(
         FULL,
+        prints=tuple(replace(a_print, alike_about_mm=None) for a_print in FULL.prints),
         cloths=tuple(cloths),
         cut_pieces=tuple(replace(fact, board=None) for fact in FULL.cut_pieces),
         layouts=tuple(replace(layout, pinned=()) for layout in FULL.layouts),
