@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from coverlayout.errors import Remark
@@ -11,17 +11,21 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.buying.bundles import Bundle, cheapest_bundle
 from coverlayout.layout.buying.within import lies_within
 from coverlayout.layout.lay import first_layout, lay
-from coverlayout.layout.question import CutAsked, Placed, Watch, never
+from coverlayout.layout.question import CutAsked, Watch, never
 from coverlayout.layout.sizing.rooms import quick_answer
+from coverlayout.layout.wishes.origins import origin_matters
 
 __all__ = ["Bundle", "Ladder", "Rung", "climb"]
 
 # A first look at every rung, and what one that stays open may take after that: a ladder has sixty of them.
 _LOOK_STEPS, _STEPS_A_RUNG = 400, 4_000
+# Rooms asked for at one rung; fewer where pieces are held to the repeat, since each takes longer there.
+_TRIES, _TRIES_HELD = 12, 5
 # For a rung that is laid in earnest.
 _STEPS_CLOSELY = 8_000
 # Shares of the work, for the progress told: the looks, the rungs, the cuts together.
 _LOOKS, _RUNGS = 0.2, 0.8
+_OPEN = Answer("not found", False, Remark.of("lay-not-found-yet"))
 
 
 @dataclass(frozen=True)
@@ -85,12 +89,28 @@ def _rung(cut: CutAsked, answer: Answer) -> Rung:
     return Rung(*figures, answer.verdict, answer.proved, answer.spare_mm, answer)
 
 
+def _from_the_middle(numbers: list[int]) -> list[int]:
+    """The middle one, then the middles of both halves, and so on: each tells of the most others.
+
+    >>> _from_the_middle([0, 1, 2, 3, 4])
+    [2, 1, 4, 0, 3]
+    """
+    ordered: list[int] = []
+    parts = [numbers] if numbers else []
+    while parts:
+        ordered += [part[len(part) // 2] for part in parts]
+        halves = [half for part in parts for half in (part[: len(part) // 2], part[len(part) // 2 + 1 :])]
+        parts = [half for half in halves if half]
+    return ordered
+
+
 class _Climb:
     """One climb: what is known of each rung, by its number from the least on."""
 
     def __init__(self, ranked: list[CutAsked], watch: Watch) -> None:
         self._questions = [cut.question for cut in ranked]
         self._ranked, self._watch = ranked, watch
+        self._looks: dict[int, Answer] = {}
         self._answers: dict[int, Answer] = {}
         self._within = {
             number: [other for other in range(len(ranked)) if other != number and self._is_within(number, other)]
@@ -103,56 +123,58 @@ class _Climb:
         return lies_within(self._questions[small], self._questions[large])
 
     def run(self) -> None:
-        """A look at each; more for those that stay open, then the room of those that fit, the smallest first."""
-        looks: dict[int, Answer] = {}
+        """A look at those of which no other tells, more for what stays open, then room, the smallest first."""
         smallest_first = sorted(range(len(self._ranked)), key=self._area_mm2)
-        for done, number in enumerate(smallest_first):
+        for done, number in enumerate(_from_the_middle(smallest_first)):
             if self._stop(_LOOKS * done / len(smallest_first)):
                 return
-            looks[number] = self._decide(number, _LOOK_STEPS)
+            if not self._is_told(number):
+                self._looks[number] = self._decide(number, _LOOK_STEPS)
         for done, number in enumerate(smallest_first):
-            share = _LOOKS + (_RUNGS - _LOOKS) * done / len(smallest_first)
-            if self._stop(share):
+            if self._stop(_LOOKS + (_RUNGS - _LOOKS) * done / len(smallest_first)):
                 return
-            answer = looks[number]
-            if answer.verdict == "not found" and not self._told(number, looks):
-                answer = self._decide(number, _STEPS_A_RUNG)
-            starts = [*self._from_smaller(number), *([answer.placed] if answer.placed else [])]
-            if starts:
-                answer = quick_answer(self._questions[number], self._watch_part, steps=_LOOK_STEPS, starts=starts)
-            looks[number] = self._answers[number] = answer
-        self._answers = {number: self._told_by_larger(number) for number in self._answers}
+            if self._looks.get(number, _OPEN).verdict == "not found" and not self._is_told(number):
+                self._looks[number] = self._decide(number, _STEPS_A_RUNG)
+            self._answers[number] = self._with_room(number)
 
     def _decide(self, number: int, steps: int) -> Answer:
         question = self._questions[number]
         return first_layout(replace(question, steps=min(question.steps, steps)), self._watch_part)
 
-    def _told(self, number: int, looks: dict[int, Answer]) -> bool:
+    def _is_told(self, number: int) -> bool:
         """True when another cut says already what this one can do."""
-        larger = any(looks[other].verdict == "does not fit" for other in self._within[number] if other in looks)
-        return larger or next(self._from_smaller(number), None) is not None
+        return self._refusing(number) is not None or any(
+            number in self._within[smaller] and answer.placed for smaller, answer in self._looks.items()
+        )
 
-    def _from_smaller(self, number: int) -> Iterator[tuple[Placed, ...]]:
-        """The layout with most room of the cuts that lie within this one."""
-        known = [
-            (answer.spare_mm or 0.0, answer.placed)
-            for smaller, answer in self._answers.items()
-            if number in self._within[smaller] and answer.placed
-        ]
-        if known:
-            yield max(known, key=lambda each: each[0])[1]
+    def _refusing(self, number: int) -> int | None:
+        """A cut that has this one inside and is refused."""
+        refused = (other for other in self._within[number] if self._looks.get(other, _OPEN).verdict == "does not fit")
+        return next(refused, None)
 
-    def _told_by_larger(self, number: int) -> Answer:
-        """The rung's own answer, or where that is open the no of a cut that has it inside."""
-        own = self._answers[number]
-        if own.verdict != "not found":
-            return own
-        for other in self._within[number]:
-            answer = self._answers.get(other)
-            if answer is not None and answer.verdict == "does not fit":
-                reason = Remark.of("lay-no-larger", name=self._ranked[other].name)
-                return replace(answer, reason=reason, question_number=own.question_number)
-        return own
+    def _with_room(self, number: int) -> Answer:
+        """The answer of a rung: its room where it fits, else its own no or the no of a cut that has it inside."""
+        own = self._looks.get(number)
+        question = self._questions[number]
+        smaller = self._from_smaller(number)
+        if own is None or own.verdict == "not found":
+            refusing = self._refusing(number)
+            if refusing is not None:
+                reason = Remark.of("lay-no-larger", name=self._ranked[refusing].name)
+                return replace(self._looks[refusing], reason=reason, question_number=question.number)
+        if origin_matters(question):
+            # Wherever the print falls: its layout is one example, and what the smaller cut holds this one does.
+            return replace(own or smaller or _OPEN, question_number=question.number)
+        starts = [each.placed for each in (smaller, own) if each is not None and each.placed]
+        if not starts:
+            return own or _OPEN
+        tries = _TRIES_HELD if question.locks or question.links else _TRIES
+        return quick_answer(question, self._watch_part, steps=_LOOK_STEPS, tries=tries, starts=starts)
+
+    def _from_smaller(self, number: int) -> Answer | None:
+        """The answer with most room of the cuts that lie within this one."""
+        smaller = (answer for other, answer in self._answers.items() if number in self._within[other] and answer.placed)
+        return max(smaller, key=lambda answer: answer.spare_mm or 0.0, default=None)
 
     def look_closely(self, number: int) -> None:
         """Lay a rung in earnest, where the maker looks first: its most room, and a tidy layout."""
@@ -166,9 +188,7 @@ class _Climb:
         """What is known of a rung; one not reached is open."""
         if number in self._answers:
             return self._answers[number]
-        reason = Remark.of("lay-not-found-yet")
-        asked = self._questions[number].number
-        return Answer("not found", False, reason, cut_short=True, question_number=asked)
+        return replace(_OPEN, cut_short=True, question_number=self._questions[number].number)
 
     def _area_mm2(self, number: int) -> float:
         return self._ranked[number].width_mm * self._ranked[number].length_mm

@@ -19,6 +19,7 @@ from coverlayout.layout.buying.within import within_together
 from coverlayout.layout.lay import first_layout
 from coverlayout.layout.question import ClothAsked, CutAsked, Question, Watch
 from coverlayout.layout.sizing.rooms import quick_answer
+from coverlayout.layout.wishes.origins import origin_matters
 
 __all__ = ["MOST_CUTS", "Bundle", "cheapest_bundle"]
 
@@ -26,8 +27,8 @@ __all__ = ["MOST_CUTS", "Bundle", "cheapest_bundle"]
 MOST_CUTS = 4
 # Steps for one try, the most tries, and steps for the one found.
 _STEPS, _MOST_TRIES, _STEPS_FOUND = 300, 40, 2_000
-# A try that is refused at once counts for so much of one.
-_AT_ONCE = 0.1
+# A try that is refused at once counts for so much of one, and one of pieces held to the repeat for so many.
+_AT_ONCE, _HELD = 0.1, 40.0
 _QUICK_PROOFS = ("area", "fits nowhere", "side by side")
 # Lists of cuts looked at; with dozens of cuts of one width there are too many to look at all.
 _MOST_LISTS = 50_000
@@ -61,7 +62,8 @@ def cheapest_bundle(
 
     `known` holds the answer for each single cut. The cost is the price where all have one, else the area. Cuts of
     different widths of cloth are not put together: a print comes on one. Of equal cost the fewest cuts count. Only
-    single cuts are looked at where the job needs a cut of each of several prints, or lies on cloth that is there.
+    single cuts are looked at where the job needs a cut of each of several prints, lies on cloth that is there, or must
+    hold wherever the print falls.
     """
     return _Shopping(cuts, known, watch, most).run()
 
@@ -88,7 +90,8 @@ class _Shopping:
             if any(within_together(question.cloths, refused) for refused in self._refused):
                 continue
             answer = first_layout(replace(question, steps=_STEPS), self._watch)
-            tries += _AT_ONCE if answer.proof is not None and answer.proof.name in _QUICK_PROOFS else 1.0
+            at_once = answer.proof is not None and answer.proof.name in _QUICK_PROOFS
+            tries += _AT_ONCE if at_once else _HELD if question.locks or question.links else 1.0
             if answer.placed:
                 found = quick_answer(question, self._watch, steps=_STEPS_FOUND, starts=(answer.placed,))
                 return self._bundle(chosen, question, found)
@@ -169,6 +172,7 @@ def _named(cloth: ClothAsked, number: int) -> ClothAsked:
 
 
 def _is_plain(question: Question) -> bool:
-    """True for a job on one cut alone whose pieces may come from any cloth."""
+    """True for a job on one cut alone whose pieces may come from any cloth, wherever its print falls."""
     anywhere = not any(piece.cloth_ids or piece.ground_ids for piece in question.pieces)
-    return len(question.cloths) == 1 and anywhere and not question.cloths[0].fixed
+    alone = len(question.cloths) == 1 and not question.cloths[0].fixed
+    return alone and anywhere and not origin_matters(question)

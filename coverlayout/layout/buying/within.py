@@ -8,32 +8,41 @@ from coverlayout.geometry.shapes import is_rectangle
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_TURN_DEG
 from coverlayout.layout.question import ClothAsked, Question
 
-__all__ = ["cloth_within", "lies_within", "within_together"]
+__all__ = ["lies_within", "within_together"]
 
 
 def lies_within(small: Question, large: Question) -> bool:
-    """True when any layout of the small question is one of the large: the same job on cloths that lie within."""
-    locked = any(lock.must for lock in large.locks) or any(link.must for link in large.links)
-    if locked or small.pieces != large.pieces or small.gap_mm < large.gap_mm:
+    """True when what the small question allows the large one does: the same job on cloths that lie within.
+
+    With links the same lattice must lie on both; with locks besides, where it begins must be unknown on both, so that
+    what holds wherever the print falls is asked of the one as of the other.
+    """
+    if small.pieces != large.pieces or small.gap_mm < large.gap_mm or len(small.cloths) != len(large.cloths):
         return False
-    same_many = len(small.cloths) == len(large.cloths)
-    return same_many and all(map(cloth_within, small.cloths, large.cloths))
+    if (small.locks, small.links) != (large.locks, large.links):
+        return False
+    pairs = list(zip(small.cloths, large.cloths, strict=True))
+    within = all(one == other or (one.id == other.id and _is_smaller(one, other)) for one, other in pairs)
+    return within and all(one == other or _prints_alike(large, one, other) for one, other in pairs)
 
 
-def cloth_within(small: ClothAsked, large: ClothAsked) -> bool:
-    """True when whatever can be cut from the small cloth can be cut from the large one, one way up like the other."""
-    if small == large:
+def _prints_alike(question: Question, small: ClothAsked, large: ClothAsked) -> bool:
+    """True when the wishes ask the same of both cloths, each of one ground."""
+    if not question.locks and not question.links:
         return True
-    return small.id == large.id and same_but_smaller(small, large)
+    inner, outer = small.grounds[0], large.grounds[0]
+    if len(question.cloths) > 1 or (inner.lattice_mm, inner.alike_deg) != (outer.lattice_mm, outer.alike_deg):
+        return False
+    return not question.locks or not (inner.origin_known or outer.origin_known)
 
 
-def same_but_smaller(small: ClothAsked, large: ClothAsked) -> bool:
+def _is_smaller(small: ClothAsked, large: ClothAsked) -> bool:
     """True when two plain cloths of one ground differ only in that one is no larger than the other, and in their id."""
     if len(small.grounds) != 1 or len(large.grounds) != 1:
         return False
     inner, outer = small.grounds[0], large.grounds[0]
     return (
-        inner.print_id == outer.print_id
+        (inner.print_id, inner.one_way) == (outer.print_id, outer.one_way)
         and abs(inner.up_deg - outer.up_deg) <= SAME_TURN_DEG
         and not (large.keep_outs or large.fixed)
         and _is_plain(large)
@@ -49,7 +58,7 @@ def within_together(small: Sequence[ClothAsked], large: Sequence[ClothAsked]) ->
     """
     free = sorted(large, key=_area_mm2)
     for cloth in sorted(small, key=_area_mm2, reverse=True):
-        home = next((other for other in free if same_but_smaller(cloth, other)), None)
+        home = next((other for other in free if _is_smaller(cloth, other)), None)
         if home is None:
             return False
         free.remove(home)
