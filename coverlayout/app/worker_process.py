@@ -88,31 +88,31 @@ def _changes(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
 
 
 def _count(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    from coverlayout.document.sizing.count import count_books  # noqa: PLC0415  see above
+    from coverlayout.document.sizing.count import CountAsked, count_books  # noqa: PLC0415  see above
 
     del found
-    return count_books(asked, watch)
+    return count_books(CountAsked(asked), watch)
 
 
 def _largest(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    from coverlayout.document.sizing.largest import largest_board  # noqa: PLC0415  see above
+    from coverlayout.document.sizing.largest import LargestAsked, largest_board  # noqa: PLC0415  see above
 
     del found
-    return largest_board(asked, watch)
+    return largest_board(LargestAsked(asked), watch)
 
 
 def _length(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    from coverlayout.document.sizing.length import least_length_off_bolt  # noqa: PLC0415  see above
+    from coverlayout.document.sizing.length import LengthAsked, least_length_off_bolt  # noqa: PLC0415  see above
 
     del found
-    return least_length_off_bolt(asked, watch)
+    return least_length_off_bolt(LengthAsked(asked), watch)
 
 
 def _scale(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
-    from coverlayout.document.sizing.scale import print_scales  # noqa: PLC0415  see above
+    from coverlayout.document.sizing.scale import ScaleAsked, print_scales  # noqa: PLC0415  see above
 
     del found
-    return print_scales(asked, watch)
+    return print_scales(ScaleAsked(asked), watch)
 
 
 _ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {

@@ -14,6 +14,7 @@ from coverlayout.geometry.shapes import Region
 from coverlayout.motif.lattice import Lattice
 
 __all__ = [
+    "AnotherAsked",
     "ClothAsked",
     "CutAsked",
     "Ground",
@@ -160,6 +161,14 @@ class Question:
     steps: int = 200_000
     seconds: float | None = None
     number: int = 0
+
+
+@dataclass(frozen=True)
+class AnotherAsked:
+    """Lay the pieces of the question again, but unlike every layout in `seen`."""
+
+    question: Question
+    seen: tuple[tuple[Placed, ...], ...]
 
 
 @dataclass(frozen=True)

@@ -21,8 +21,9 @@ class Heard:
     """One message about a question: how far the search is, a better answer, the last answer, or why there is none.
 
     `answer` is a layout.answer.Answer for `lay` and `another`, a layout.ladder.Ladder for `ladder`, a
-    document.cutting.rest.StillHad for `rest`, a tuple of document.changing.change.FittingChange for `changes`; None
-    with `progress` and `trouble`. `share` runs from 0 to 1.
+    document.cutting.rest.StillHad for `rest` (found: Answers), a tuple of document.changing.change.FittingChange
+    for `changes`; for `largest`, `count`, `length` and `scale` what document.sizing tells of the project asked about;
+    None with `progress` and `trouble`. `share` runs from 0 to 1.
     """
 
     number: int

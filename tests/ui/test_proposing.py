@@ -1,4 +1,4 @@
-"""Layouts are proposed before they are laid: drawn unlike what lies there, walked through, taken in one step or left."""
+"""Layouts are proposed before they are laid: drawn unlike what lies, walked through, taken in one step or left."""
 
 from __future__ import annotations
 
@@ -21,8 +21,7 @@ from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.laying.another import AnotherAsked
-from coverlayout.layout.question import Placed
+from coverlayout.layout.question import AnotherAsked, Placed
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
 from coverlayout.ui.proposing.saying import proposal_said, search_said

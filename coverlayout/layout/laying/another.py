@@ -4,33 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from coverlayout.geometry.frames import same_turn
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer, Report
 from coverlayout.layout.laying.desk import Desk, Layout
 from coverlayout.layout.laying.showing import many_layouts
-from coverlayout.layout.question import Placed, Question, Watch, never
+from coverlayout.layout.question import AnotherAsked, Placed, Watch, never
 from coverlayout.layout.ranking.upright import turned
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import CutShort, Effort
 
-__all__ = ["AnotherAsked", "another", "unlike"]
+__all__ = ["another", "unlike"]
 
 # A piece that lies this near to where an equal one lay before lies there still (mm).
 _SAME_PLACE_MM = 5.0
 # Layouts looked at before the most unlike of them is taken, and the share of the steps for each room asked for.
 _ENOUGH, _SHARE = 24, 0.15
 _ORDERS = 40
-
-
-@dataclass(frozen=True)
-class AnotherAsked:
-    """Lay the pieces of the question again, but unlike every layout in `seen`."""
-
-    question: Question
-    seen: tuple[tuple[Placed, ...], ...]
 
 
 def another(asked: AnotherAsked, watch: Watch = never) -> Answer:

@@ -16,8 +16,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, Remark
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.laying.another import AnotherAsked
-from coverlayout.layout.question import Question
+from coverlayout.layout.question import AnotherAsked, Question
 from coverlayout.ui.port import Heard
 from coverlayout.ui.proposing.walk import Proposed, Walk
 from coverlayout.ui.verdict.asking import MOST_SECONDS, Asking

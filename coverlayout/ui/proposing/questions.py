@@ -80,7 +80,7 @@ class Questions(QObject):
         self._proposing.leave()
         self.told.pop(kind, None)
         self.asked = kind
-        self._asking.ask_now(kind, _question(kind, project), partial(self._hear, kind, project))
+        self._asking.ask_now(kind, project, partial(self._hear, kind, project))
         self.changed.emit()
 
     def show(self, kind: Asked) -> None:
@@ -106,25 +106,6 @@ class Questions(QObject):
         if heard.state == "done":
             self.told[kind] = _TOLD[kind](heard.answer, project)
         self.changed.emit()
-
-
-def _question(kind: Asked, project: Project) -> object:
-    """What is asked of the engine. Loaded only now: most days nobody asks."""
-    if kind == "count":
-        from coverlayout.document.sizing.count import CountAsked  # noqa: PLC0415  see above
-
-        return CountAsked(project)
-    if kind == "largest":
-        from coverlayout.document.sizing.largest import LargestAsked  # noqa: PLC0415  see above
-
-        return LargestAsked(project)
-    if kind == "length":
-        from coverlayout.document.sizing.length import LengthAsked  # noqa: PLC0415  see above
-
-        return LengthAsked(project)
-    from coverlayout.document.sizing.scale import ScaleAsked  # noqa: PLC0415  see above
-
-    return ScaleAsked(project)
 
 
 def _sentences(project: Project, remarks: Iterable[Remark]) -> str:
