@@ -29,7 +29,7 @@ _SMALLEST_SHARE = 1 / 4096
 _EDGE_MM = 3 * LOCK_MM
 # Less of a patch than this is no place where a print could fall: dust of cutting.
 _DUST_SHARE = 1e-9
-# A layout that holds for less of a patch than this share is no great help: another one is looked for.
+# While it may hold everywhere, another layout is looked for where one holds for less of a patch than this.
 _ENOUGH = 0.5
 
 
@@ -171,11 +171,15 @@ class _Cover:
         at = patch.middle_mm
         best = self._learnt(patch, at, placed)
         swept = grown(here, self._moving, patch.reach_mm)
-        if self._inside(patch, best) < patch.share * _ENOUGH:
+        if self._inside(patch, best) < self._enough(patch):
             best = self._better(patch, best, self._learnt(patch, at, self._ask(swept).placed))
-        if self._inside(patch, best) < patch.share * _ENOUGH:
+        if self._inside(patch, best) < self._enough(patch):
             best = self._better(patch, best, self._learnt(patch, at, self._around(swept, here, placed)))
         return self._without(patch, best)
+
+    def _enough(self, patch: Patch) -> float:
+        """A layout that holds for less is no great help where all places are to be covered; else every bit helps."""
+        return _DUST_SHARE if self._found.refusal is not None else patch.share * _ENOUGH
 
     def _from_elsewhere(self, patch: Patch, at: Point, placed: tuple[Placed, ...]) -> tuple[Patch, ...]:
         """The patch, refused in its middle, without what a layout for another place in it holds for."""

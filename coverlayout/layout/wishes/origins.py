@@ -24,7 +24,7 @@ from coverlayout.layout.wishes.wish import Decide, fits
 __all__ = ["OriginsAnswer", "every_origin", "origin_matters"]
 
 # Decisions for the share of places, and for each of the yes-or-no questions after it.
-_DECISIONS, _DECISIONS_AGAIN = 120, 80
+_DECISIONS, _DECISIONS_AGAIN = 100, 80
 # The share of places is told when it is known this well.
 _SHARE_KNOWN = 0.05
 # The room that can be had wherever the print falls is found in so many steps of halving, the longer piece to 1 mm.
