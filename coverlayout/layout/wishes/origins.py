@@ -19,7 +19,7 @@ from coverlayout.layout.falling.patches import Patch, every_place
 from coverlayout.layout.falling.prints import Falling, falling_prints, tied_to_what_lies, with_origin
 from coverlayout.layout.question import ClothAsked, Ground, Question, Watch, never
 from coverlayout.layout.rules import Judge
-from coverlayout.layout.wishes.wish import Decide, fits
+from coverlayout.layout.wishes.wish import Decide, fits, grounds_for
 
 __all__ = ["OriginsAnswer", "every_origin", "origin_matters"]
 
@@ -66,12 +66,19 @@ def every_origin(question: Question, decide: Decide, watch: Watch = never) -> Or
     cloth has such a print, the musts are met on one of them; a share then counts the best one and is no upper bound.
     A layout that needs no print of unknown origin is an answer for every place.
     """
-    plain = decide(replace(question, cloths_if_smaller=()))
     prints = falling_prints(question)
-    if fits(plain) or not prints or not question.pieces:
-        share = 1.0 if fits(plain) else 0.0
-        return OriginsAnswer(replace(plain, question_number=question.number), share, share)
+    if not prints or not question.pieces or not _only_there(question, prints):
+        plain = decide(replace(question, cloths_if_smaller=()))
+        if fits(plain) or not prints:
+            share = 1.0 if fits(plain) else 0.0
+            return OriginsAnswer(replace(plain, question_number=question.number), share, share)
     return _Everywhere(question, decide, watch).answer(prints)
+
+
+def _only_there(question: Question, prints: tuple[Falling, ...]) -> bool:
+    """True when some lock can only be met where its place is not known, so that no other layout need be looked for."""
+    locked = [grounds_for(question, lock.piece) for lock in question.locks if lock.must]
+    return any(grounds and all(any(one.holds(*ground) for one in prints) for ground in grounds) for grounds in locked)
 
 
 class _Everywhere:
