@@ -13,6 +13,7 @@ from coverlayout.document.sizing.print_scales import SCALES_PERCENT, at_scale
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.ladder import climb
+from coverlayout.layout.lay import lay
 from coverlayout.layout.question import Question, Watch, never
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.sizing.rooms import quick_answer
@@ -21,8 +22,9 @@ __all__ = ["ScaleAsked", "ScaleTried", "ScalesTried", "print_scales"]
 
 # Steps for one scale, and rooms asked for at it: fifty of them must not take long.
 _STEPS, _TRIES = 1_500, 4
-# The least cut is looked for at so many of the best scales, where prices are known.
-_PRICED = 3
+# So many of the best scales are laid in earnest, with so many steps, and the least cut is looked for where all prices
+# are known.
+_BEST, _STEPS_CLOSELY = 3, 8_000
 # Share of the work that is trying the scales; the rest is prices.
 _TRYING = 0.8
 
@@ -81,8 +83,9 @@ def print_scales(asked: ScaleAsked, watch: Watch = never) -> ScalesTried:
     row = _Row(asked, watch)
     tried = sorted((row.tried(percent) for percent in asked.scales_percent), key=_worse)
     fitting = [one for one in tried if one.answer.placed]
-    if fitting and not row.stopped:
-        tried[:_PRICED] = [row.priced(one) for one in tried[:_PRICED]]
+    if fitting:
+        tried[:_BEST] = sorted((row.priced(row.looked_at_closely(one)) for one in tried[:_BEST]), key=_worse)
+        fitting = [one for one in tried if one.answer.placed]
     return ScalesTried(
         tuple(tried),
         fitting[0].scale_percent if fitting else None,
@@ -129,12 +132,23 @@ class _Row:
             self._known = answer
         return ScaleTried(percent, answer.verdict, answer.spare_mm, _wishes_met(question, answer), answer)
 
+    def looked_at_closely(self, one: ScaleTried) -> ScaleTried:
+        """The scale laid in earnest, for its most room; as it is where that finds no more."""
+        if not one.answer.placed or self._look(0.0):
+            return one
+        question = question_for(at_scale(self._asked.project, one.scale_percent), steps=_STEPS_CLOSELY)
+        answer = lay(question, self._look)
+        met = _wishes_met(question, answer)
+        if not answer.placed or (met, answer.spare_mm or 0.0) < (one.wishes_met, one.spare_mm or 0.0):
+            return one
+        return replace(one, verdict=answer.verdict, spare_mm=answer.spare_mm, wishes_met=met, answer=answer)
+
     def priced(self, one: ScaleTried) -> ScaleTried:
         """The scale with the least cut there is for it, where prices are known."""
         self._share = _TRYING
         project = at_scale(self._asked.project, one.scale_percent)
         ladder = ladder_for(project, self._asked.cuts)
-        if not one.answer.placed or not ladder or any(cut.price is None for cut in ladder):
+        if self._look(0.0) or not one.answer.placed or not ladder or any(cut.price is None for cut in ladder):
             return one
         rungs = climb(ladder, self._look, together=False)
         least = next((rung for rung in rungs.rungs if rung.name == rungs.least), None)
