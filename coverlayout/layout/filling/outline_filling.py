@@ -25,8 +25,8 @@ _BEST, _MIXED = 3, 2
 _PUTS = 3
 # After each piece it is asked whether so many of the next kinds still have a place.
 _AHEAD = 12
-# Working a field out costs a few steps, and one more for so many pairs of edges.
-_FIELD_STEPS, _PAIRS = 2, 2_500
+# What work costs in steps: putting a piece down, working a field out, and one more for so many pairs of edges.
+_PUT_STEPS, _FIELD_STEPS, _PAIRS = 3, 2, 4_000
 
 _Rank = Callable[[Stand, Points, Cells], Floats]
 
@@ -225,7 +225,7 @@ class _Try:
 
     def _put(self, node: _Node, kind: int, stand: Stand, at: Points) -> _Node | None:
         """The node with one piece more, or None when another kind would have no place left."""
-        self._effort.spend()
+        self._effort.spend(_PUT_STEPS)
         piece = self._job.kinds[kind].pieces[-node.left[kind]]
         left = tuple(count - (k == kind) for k, count in enumerate(node.left))
         ground = id(stand.ground)
@@ -246,6 +246,7 @@ class _Try:
             if room is not None and held:
                 rooms.append(self._held(room, stand, kind, node))
             elif room is not None and stand.cloth is last.stand.cloth and len(room.places):
+                self._effort.look()
                 blocked = self._job.barrier(last.stand, stand).groups.moved(last.at)
                 rooms.append(replace(room, places=room.places[blocked.clear(room.places)]))
             else:

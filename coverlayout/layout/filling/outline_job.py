@@ -24,8 +24,8 @@ __all__ = ["Kind", "OutlineJob", "turns_of"]
 # A piece of any angle is tried in steps of this, and with one of its longest edges along one of the ground's.
 _STEP_DEG = 15.0
 _LONGEST_EDGES = 4
-# Making a stand ready costs about as much as so many steps.
-_STAND_STEPS = 20
+# What making a stand, and a barrier between two, costs in steps.
+_STAND_STEPS, _BARRIER_STEPS = 15, 2
 
 _Lies = Mapping[str, tuple[Placed, Ground]]
 
@@ -124,7 +124,7 @@ class OutlineJob:
         """The barrier between two stands."""
         key = id(standing), id(moving)
         if key not in self._barriers:
-            self._effort.spend()
+            self._effort.spend(_BARRIER_STEPS)
             self._barriers[key] = standing.barrier(moving, self.apart_mm)
         return self._barriers[key]
 
