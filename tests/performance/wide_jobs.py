@@ -29,7 +29,7 @@ __all__ = ["books_on", "many_pieces", "ten_books", "wide_figures"]
 Json = dict[str, Any]
 ANY = [0, 90, 180, 270]
 IN = 25.4
-BOOK = ("--structure", "separate-boards", "--page", "4.5x6in")
+BOOK = ("--structure", "separate-boards", "--page", "4.5x6in", "--liner-turns", "quarter")
 
 
 def wide_figures() -> dict[str, dict[str, float]]:
