@@ -15,7 +15,7 @@ from coverlayout.book.book import Book, OwnPiece
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.cutting.rest import StillHad
 from coverlayout.document.edits.job import change_preferences, change_rules, rename_project
-from coverlayout.document.edits.placements import pin, place
+from coverlayout.document.edits.placements import accept, pin, place
 from coverlayout.document.project import Project
 from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
@@ -424,9 +424,7 @@ def test_what_can_only_be_done_with_a_proposal_says_so(window: Window, port) -> 
 
 
 def test_an_answer_from_elsewhere_can_be_proposed(window: Window) -> None:
-    question = window.asking.question
-    assert question is not None
-    window.proposing.propose(question, answer(200.0), "As many as can be had.")
+    window.proposing.propose(answer(200.0), accept(layout(200.0)), "As many as can be had.")
     assert window.proposal_strip.words.text().startswith("As many as can be had. Everything fits")
     window.choose_look(2)
     assert window.proposal_strip.sign.theme.name == "dark"

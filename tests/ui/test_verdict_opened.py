@@ -306,6 +306,21 @@ def test_a_job_that_fits_asks_for_no_changes(qtbot: QtBot, window: Window, port)
     assert not window.asking.searching
 
 
+def test_in_a_narrow_window_sizes_give_way_to_the_bars(qtbot: QtBot, window: Window, port) -> None:
+    answered(qtbot, window, port, FITS)
+    window.menus.do("all-cuts")
+    columns = []
+    for width in (1500, 960):
+        window.resize(width, 700)
+        QApplication.processEvents()
+        window.opened.grab()
+        columns.append(window.opened.ladder.bars.itemDelegate().columns)
+    wide, narrow = columns
+    assert wide.size_px > 0
+    assert narrow.size_px == 0
+    assert min(wide.bar_px, narrow.bar_px) > 40
+
+
 def test_it_is_dressed_with_the_window(qtbot: QtBot, window: Window, port) -> None:
     answered(qtbot, window, port, FITS)
     window.menus.do("all-cuts")
@@ -392,8 +407,9 @@ def test_an_answer_is_shown_as_a_proposal_that_makes_it_so_in_one_step(qtbot: Qt
     assert len(window.canvas.shown.seen.lying) == 4
     assert len(window.canvas.bench.lying) == 2
     strip = window.proposal_strip
-    assert strip.words.text().startswith("2 books fit.")
+    assert strip.words.text().startswith("2 books fit. Everything fits")
     assert not strip.different.isVisible()
+    assert not strip.next.isVisible()
     window.menus.do("different-proposal")
     assert window.banner.sentence.text() == Remark("act-no-different").text()
     strip.take.click()

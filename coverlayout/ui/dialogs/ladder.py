@@ -55,8 +55,15 @@ class _Columns:
         self.size_px = max((small.horizontalAdvance(bar.size) for bar in bars), default=0.0)
         self.room_px = max((metrics.horizontalAdvance(bar.room) for bar in bars), default=0.0)
         self.price_px = max((metrics.horizontalAdvance(bar.price) for bar in bars), default=0.0)
-        beside = self.name_px + self.size_px + self.word_px + self.room_px + self.price_px + 7 * _BESIDE_PX
-        self.bar_px = max(width_px - beside, _LEAST_BAR_PX)
+        self.bar_px = width_px - self._beside_px()
+        if self.bar_px < _LEAST_BAR_PX:
+            # In a narrow window the size is told by the tip only.
+            self.size_px = 0.0
+            self.bar_px = max(width_px - self._beside_px(), 0.0)
+
+    def _beside_px(self) -> float:
+        words_px = self.name_px + self.size_px + self.word_px + self.room_px + self.price_px
+        return words_px + (7 if self.size_px else 6) * _BESIDE_PX
 
 
 class _Painter(QStyledItemDelegate):
@@ -108,6 +115,8 @@ class _Painter(QStyledItemDelegate):
             painter.drawRoundedRect(tag, 9, 9)
             painter.setFont(small)
             painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, bar.mark)
+        if not self.columns.size_px:
+            return left + self.columns.name_px + _BESIDE_PX
         size = QRectF(left + self.columns.name_px + _BESIDE_PX, box.top(), self.columns.size_px + 1, box.height())
         painter.setFont(small)
         painter.setPen(self.theme.color("muted"))

@@ -87,7 +87,8 @@ class Questions(QObject):
         """Show the answer on the cloth as a proposal."""
         told = self.told.get(kind)
         if told is not None and told.edit is not None and told.answer is not None:
-            self._proposing.propose(told.answer, told.edit, told.words)
+            first, stop, _ = told.words.partition(". ")
+            self._proposing.propose(told.answer, told.edit, f"{first}{stop.strip()}")
 
     def _look_at_job(self) -> None:
         """Of another job nothing has been told yet; a question that was cancelled is no longer asked."""

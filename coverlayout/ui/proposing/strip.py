@@ -87,8 +87,10 @@ class ProposalStrip(QWidget):
     def _arrange(self) -> None:
         said = QVBoxLayout()
         said.setSpacing(1)
+        said.addStretch(1)
         said.addWidget(self.title)
         said.addWidget(self.words)
+        said.addStretch(1)
         self.row = QHBoxLayout(self)
         self.row.setContentsMargins(16, 6, 8, 6 + _SHARE_PX)
         self.row.setSpacing(8)
@@ -154,6 +156,8 @@ class ProposalStrip(QWidget):
         for each in (self.take, self.before, self.next, self.different):
             each.setVisible(not search)
         self.different.setVisible(not search and self._proposing.can_differ)
+        for each in (self.before, self.next):
+            each.setVisible(not search and (several or self._proposing.can_differ))
         self.before.setEnabled(several)
         self.next.setEnabled(several)
         self.stop.setVisible(bool(search) and search != "another")

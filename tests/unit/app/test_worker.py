@@ -25,9 +25,10 @@ from coverlayout.document.changing.change import FittingChange
 from coverlayout.document.cutting.rest import StillHad, rest_asked
 from coverlayout.document.project import Project
 from coverlayout.document.questions import ladder_for, question_for
+from coverlayout.errors import BadInput
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.ladder import Ladder
-from coverlayout.layout.question import never
+from coverlayout.layout.question import AnotherAsked, never
 from coverlayout.ui.port import Heard
 
 
@@ -265,6 +266,40 @@ def test_the_process_answers_every_kind_of_question() -> None:
     assert isinstance(rest, StillHad)
     assert [placed.piece for placed in rest.answer.placed] == ["a-1"]
     assert isinstance(answer_question("ladder", ladder_for(job)[:1], never, lambda answer: None), Ladder)
+
+
+def test_what_is_found_on_the_way_to_the_rest_is_told() -> None:
+    job = Project(cloths=(Cloth("cloth-1", "Swatch", 300.0, 200.0),), own_pieces=(OwnPiece("own-1", "a", 60.0, 90.0),))
+    heard: list[Answer] = []
+    rest = answer_question("rest", rest_asked(job), never, heard.append)
+    assert heard
+    assert [placed.piece for placed in heard[-1].placed] == ["a-1"]
+    rooms = [answer.clearance_mm or 0.0 for answer in heard]
+    assert rooms == sorted(rooms)
+    assert rest.answer.spare_mm >= rooms[-1]
+
+
+def test_another_layout_is_unlike_those_seen() -> None:
+    job = Project(cloths=(Cloth("cloth-1", "Swatch", 300.0, 200.0),), own_pieces=(OwnPiece("own-1", "a", 60.0, 90.0),))
+    question = question_for(job)
+    first = answer_question("lay", question, never, lambda answer: None)
+    other = answer_question("another", AnotherAsked(question, (first.placed,)), never, lambda answer: None)
+    assert [placed.piece for placed in other.placed] == ["a-1"]
+    assert other.placed != first.placed
+
+
+def test_questions_of_size_are_asked_of_a_project() -> None:
+    """Labels of 100 x 60 on 300 x 200 of cloth: three across, three along, nine sets of one."""
+    label = OwnPiece("own-1", "label", 100.0, 60.0, turns="none")
+    job = Project(cloths=(Cloth("cloth-1", "Swatch", 300.0, 200.0),), own_pieces=(label,))
+    counted = answer_question("count", job, never, lambda answer: None)
+    assert (counted.books, counted.counted, counted.proved_most) == (9, "sets of pieces", True)
+    length = answer_question("length", job, never, lambda answer: None)
+    assert length.length_mm == pytest.approx(60.0)
+    for kind, code in (("largest", "largest-book-needed"), ("scale", "scale-nothing")):
+        with pytest.raises(BadInput) as refused:
+            answer_question(kind, job, never, lambda answer: None)
+        assert refused.value.code == code
 
 
 def test_the_process_tells_each_change_that_would_fit_as_it_comes() -> None:
