@@ -27,8 +27,8 @@ _SMALLEST_SHARE = 1 / 4096
 # The edge of a patch is not asked about once there are layouts: what just holds there is one of the patch beside it,
 # and a lock may be off by a little.
 _EDGE_MM = 3 * LOCK_MM
-# A question for all places of a patch gets this part of the steps of one for one place.
-_FEWER = 4
+# A question for all places of a patch is small, and gets no more steps than this.
+_STEPS = 2_000
 # Less of a patch than this is no place where a print could fall: dust of cutting.
 _DUST_SHARE = 1e-9
 # While it may hold everywhere, another layout is looked for where one holds for less of a patch than this.
@@ -147,7 +147,7 @@ class _Cover:
         anywhere = somewhere(self._question, self._falling, inner) if patch.upright else None
         if anywhere is not None:
             # It has one piece more, and where it just fits at an edge it may take long without end.
-            answer = self._ask(replace(anywhere, steps=anywhere.steps // _FEWER))
+            answer = self._ask(replace(anywhere, steps=min(anywhere.steps, _STEPS)))
             if fits(answer):
                 return self._from_elsewhere(patch, *fallen(answer.placed))
             if answer.verdict == "does not fit":
