@@ -66,4 +66,5 @@ class _Asking:
 
     def decide(self, question: Question) -> Answer:
         """A first layout, or the proof that there is none."""
-        return self._decide(replace(question, steps=self._steps, seconds=None), self.watch)
+        steps = min(self._steps, question.steps)
+        return self._decide(replace(question, steps=steps, seconds=None), self.watch)
