@@ -19,6 +19,7 @@ from coverlayout.document.edits.books import add_book, add_own_piece
 from coverlayout.document.edits.cloths import add_cloth, change_cloth, remove_cloth
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.edits.placements import move_by, place, turn_piece
+from coverlayout.document.file import load, save
 from coverlayout.document.session import Session
 from coverlayout.layout.question import Placed
 from coverlayout.ui.panels.cutting_panel import CuttingPanel
@@ -126,6 +127,23 @@ def test_room_and_gap_are_rules_of_the_job(panel: PlacementPanel, bench: Session
     hands.type(panel.spare, "4")
     hands.type(panel.gap, "1/16 in")
     assert (bench.project.rules.spare_wish_mm, bench.project.rules.gap_mm) == (4.0, 1.5875)
+
+
+def test_what_is_best_is_a_rule_of_the_job_in_one_step(
+    panel: PlacementPanel, bench: Session, hands, tmp_path: Path
+) -> None:
+    assert panel.best.value == "room"
+    before = bench.project
+    hands.choose(panel.best, "the least length of cloth")
+    assert bench.project.rules.objective == "least length"
+    save(tmp_path / "best.coverlayout", bench.project, bench.pictures)
+    assert load(tmp_path / "best.coverlayout").project.rules.objective == "least length"
+    hands.choose(panel.best, "the largest piece left over")
+    bench.undo()
+    assert panel.best.value == "least length"
+    bench.undo()
+    assert bench.project == before
+    assert panel.best.value == "room"
 
 
 def test_lay_out_asks_for_it_and_another_look_keeps_the_list(qtbot: QtBot, panel: PlacementPanel) -> None:
