@@ -11,7 +11,7 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.buying.bundles import Bundle, cheapest_bundle
 from coverlayout.layout.buying.within import lies_within
 from coverlayout.layout.lay import first_layout, lay
-from coverlayout.layout.question import CutAsked, Watch, never
+from coverlayout.layout.question import CutAsked, Question, Watch, never
 from coverlayout.layout.sizing.rooms import quick_answer
 from coverlayout.layout.wishes.origins import origin_matters
 
@@ -89,6 +89,12 @@ def _rung(cut: CutAsked, answer: Answer) -> Rung:
     return Rung(*figures, answer.verdict, answer.proved, answer.spare_mm, answer)
 
 
+def _of_one_job(questions: list[Question]) -> list[Question]:
+    """The questions with the very same tuple where they ask for equal pieces, so that thousands are compared once."""
+    first = questions[0].pieces if questions else ()
+    return [replace(question, pieces=first) if question.pieces == first else question for question in questions]
+
+
 def _from_the_middle(numbers: list[int]) -> list[int]:
     """The middle one, then the middles of both halves, and so on: each tells of the most others.
 
@@ -108,7 +114,7 @@ class _Climb:
     """One climb: what is known of each rung, by its number from the least on."""
 
     def __init__(self, ranked: list[CutAsked], watch: Watch) -> None:
-        self._questions = [cut.question for cut in ranked]
+        self._questions = _of_one_job([cut.question for cut in ranked])
         self._ranked, self._watch = ranked, watch
         self._looks: dict[int, Answer] = {}
         self._answers: dict[int, Answer] = {}
