@@ -183,6 +183,7 @@ class Window(QWidget):
         self.bar.spoken.asked.connect(self.opened.toggle)
         self.bar.least.asked.connect(self.asides.show_ladder)
         self.bar.room.asked.connect(self.asides.explain)
+        self.proposing.changed.connect(self._clear_the_cloth)
         self.bar.left.asked.connect(self.around.toggle_list)
         self.around.leftovers.changed.connect(lambda: self.around.show_figure(self.bar.left))
         self.keeping.kept.connect(self._show_names)
@@ -230,6 +231,11 @@ class Window(QWidget):
 
     def _show_progress(self) -> None:
         self.lay_button.show_progress(self.asking.share if self.asking.laying else None)
+
+    def _clear_the_cloth(self) -> None:
+        """What is proposed should be seen: the opened bar does not lie over it."""
+        if self.proposing.under_way:
+            self.opened.hide()
 
     def _first_step(self) -> int:
         """The first step with something left to say, the placement when all is said."""

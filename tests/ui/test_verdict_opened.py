@@ -187,6 +187,15 @@ def test_escape_shuts_it_and_the_cloth_has_the_keys(qtbot: QtBot, window: Window
     assert not window.opened.isVisible()
 
 
+def test_a_proposal_shuts_it_so_that_the_cloth_is_seen(qtbot: QtBot, window: Window, port) -> None:
+    answered(qtbot, window, port, FITS)
+    window.menus.do("all-cuts")
+    window.menus.do("lay-out")
+    assert window.proposal_strip.isVisible()
+    assert not window.opened.isVisible()
+    qtbot.waitUntil(window.proposal_strip.take.hasFocus)
+
+
 def test_how_it_is_known_unfolds_and_folds(qtbot: QtBot, window: Window, port) -> None:
     answered(qtbot, window, port, NO)
     window.menus.do("how-known")
