@@ -434,6 +434,16 @@ def test_an_answer_from_elsewhere_can_be_proposed(window: Window) -> None:
     window.proposing.leave()
 
 
+def test_where_the_length_counts_the_length_is_said(qtbot: QtBot, window: Window, port) -> None:
+    """Boards of 140 with turn-ins of 15 reach 85 below their middles at 150: 235 mm of the cloth's length."""
+    window.session.do(change_rules(objective="least length"))
+    window.menus.do("lay-out")
+    port.tell("done", answer(120.0))
+    assert "; takes 235.0 mm of the length." in window.proposal_strip.words.text()
+    window.proposing.escape()
+    assert window.proposing.length_mm is None
+
+
 def test_the_strip_moves_no_piece_out_of_sight(proposed: Window) -> None:
     strip, canvas = proposed.proposal_strip, proposed.canvas
     top = canvas.view.box_px(canvas.bench.box).top_mm

@@ -165,6 +165,16 @@ class Proposing(QObject):
         return bool(self.search) or self.walk is not None
 
     @property
+    def length_mm(self) -> float | None:
+        """How far down its cloth the lowest piece of the proposal reaches; None with several cloths or no proposal."""
+        bench = self._canvas.shown.proposal
+        if bench is None or len(bench.sheets) != 1:
+            return None
+        (sheet,) = bench.sheets
+        lowest = (bench.outlines[lying.piece.id][1].bottom_mm for lying in bench.on(sheet.id))
+        return max((bottom_mm - sheet.box.top_mm for bottom_mm in lowest), default=None)
+
+    @property
     def share(self) -> float:
         """How far the search is, 0 to 1."""
         return self._asking.share

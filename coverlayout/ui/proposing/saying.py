@@ -21,10 +21,19 @@ _TURNS = {
 }
 
 
-def proposal_said(walk: Walk, wish_mm: float, names: Mapping[str, str], style: LengthStyle, note: str = "") -> Said:
+def proposal_said(
+    walk: Walk,
+    wish_mm: float,
+    names: Mapping[str, str],
+    style: LengthStyle,
+    note: str = "",
+    *,
+    length_mm: float | None = None,
+) -> Said:
     """The verdict of the layout that is shown in one sentence; `note` is said before it.
 
     `wish_mm`: the room the maker wishes for. Of the best layout the answer's own reason is said, of others their room.
+    `length_mm`: the length of cloth it takes, where that is what counts.
     """
     shown = walk.shown
     answer = shown.answer
@@ -35,6 +44,8 @@ def proposal_said(walk: Walk, wish_mm: float, names: Mapping[str, str], style: L
         words = Remark("proposal-fits").text()
     else:
         words = style.said(Remark.of("tightest-place", room_mm=answer.clearance_mm))
+    if length_mm is not None:
+        words = f"{words}; {style.said(Remark.of('proposal-length', need_mm=length_mm))}"
     for code in dict.fromkeys(_TURNS[note.code] for note in answer.notes if note.code in _TURNS):
         count = sum(_count(each) for each in answer.notes if _TURNS.get(each.code) == code)
         words = f"{words}; {Remark.of(code, count=count).text()}"

@@ -138,7 +138,9 @@ class ProposalStrip(QWidget):
         else:
             self._share = None
             assert walk is not None, "shown only when there is one"
-            said = proposal_said(walk, project.rules.spare_wish_mm, self._names(), style, proposing.note)
+            length_mm = proposing.length_mm if project.rules.objective == "least length" else None
+            wish_mm = project.rules.spare_wish_mm
+            said = proposal_said(walk, wish_mm, self._names(), style, proposing.note, length_mm=length_mm)
             count = Remark.of("proposal-title", word=said.word, number=walk.at + 1, count=walk.count)
             self.title.setText(count.text() if walk.count > 1 else Remark.of("proposal-only", word=said.word).text())
         self.words.setText(said.sentence)
