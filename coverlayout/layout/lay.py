@@ -11,13 +11,13 @@ from dataclasses import replace
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.laying.deciding import decide
 from coverlayout.layout.laying.desk import Desk, nobody
-from coverlayout.layout.laying.objectives import show_largest_left
+from coverlayout.layout.laying.first import decided, first_layout, worked_out
+from coverlayout.layout.laying.objectives import show_largest_left, show_shortest
 from coverlayout.layout.laying.room import make_room
 from coverlayout.layout.laying.showing import set_upright, tidy_up
-from coverlayout.layout.laying.wished import answer_with_wishes, needs_more_than_one_answer, without_preferences
+from coverlayout.layout.laying.wished import answer_with_wishes, needs_more_than_one_answer
 from coverlayout.layout.question import Question, Watch, never
-from coverlayout.layout.search.effort import CutShort, Effort
-from coverlayout.layout.wishes.origins import origin_matters
+from coverlayout.layout.search.effort import Effort
 
 __all__ = ["first_layout", "lay"]
 
@@ -31,38 +31,11 @@ def lay(question: Question, watch: Watch = never, found: Callable[[Answer], None
     """
 
     def work(asked: Question, watch: Watch) -> Answer:
-        return _worked_out(Desk(asked, Effort(asked.steps, asked.seconds, watch), found or nobody), _lay)
+        return worked_out(Desk(asked, Effort(asked.steps, asked.seconds, watch), found or nobody), _lay)
 
     if needs_more_than_one_answer(question):
-        return answer_with_wishes(question, watch, _decided, work)
+        return answer_with_wishes(question, watch, decided, work)
     return work(question, watch)
-
-
-def first_layout(question: Question, watch: Watch = never) -> Answer:
-    """Whether the pieces can be laid at all: the first layout found, or the proof that there is none; no more.
-
-    Its room is that of this layout, unproved; cloth smaller by its doubt is not tried, and wishes that are no musts are
-    not looked at.
-    """
-    asked = replace(question, cloths_if_smaller=())
-    if origin_matters(asked):
-        return answer_with_wishes(without_preferences(asked), watch, _decided, _decided)
-    return _decided(asked, watch)
-
-
-def _decided(question: Question, watch: Watch) -> Answer:
-    asked = replace(question, cloths_if_smaller=())
-    return _worked_out(Desk(asked, Effort(asked.steps, asked.seconds, watch)), decide)
-
-
-def _worked_out(desk: Desk, work: Callable[[Desk], None]) -> Answer:
-    """The answer after the work, which may end at any time by the clock or the watch."""
-    cut_short = False
-    try:
-        work(desk)
-    except CutShort:
-        cut_short = True
-    return desk.answer(cut_short)
 
 
 def _lay(desk: Desk) -> None:
@@ -73,7 +46,9 @@ def _lay(desk: Desk) -> None:
     if desk.question.cloths_if_smaller:
         _try_smaller(desk)
     make_room(desk)
-    if desk.question.objective == "largest leftover":
+    if desk.question.objective == "least length":
+        show_shortest(desk)
+    elif desk.question.objective == "largest leftover":
         show_largest_left(desk)
     else:
         tidy_up(desk)

@@ -6,7 +6,7 @@ Everything is in the cloth frame of the cloth as it now is (changes in size appl
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from coverlayout.geometry.frames import Affine, Point, Ring
@@ -26,6 +26,7 @@ __all__ = [
     "Question",
     "Watch",
     "never",
+    "with_room",
 ]
 
 
@@ -185,6 +186,20 @@ class CutAsked:
     price: float | None
     question: Question
     of: str = ""
+
+
+def with_room(question: Question, room_mm: float) -> Question:
+    """The question for layouts with so much room between pieces and to the usable outline.
+
+    It asks for that much as gap and takes it off every ground; drawn flaws are not part of it, and no doubt is looked
+    at.
+    """
+    cloths = (
+        replace(cloth, grounds=tuple(replace(one, usable=one.usable.inset(room_mm, "round")) for one in cloth.grounds))
+        for cloth in question.cloths
+    )
+    gap_mm = max(question.gap_mm, room_mm)
+    return replace(question, gap_mm=gap_mm, cloths=tuple(cloths), cloths_if_smaller=())
 
 
 Watch = Callable[[float], bool]

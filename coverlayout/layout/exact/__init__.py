@@ -1,1 +1,1 @@
-"""Every way a few pieces can lie to each other, searched in batches: a layout, or the proof that there is none."""
+"""A question as plain numbers for the exhaustive search, what that finds, and how to make the most of it."""

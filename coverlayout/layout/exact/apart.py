@@ -52,8 +52,10 @@ class Apart:
     """All choices of a job. Node 0 is the origin of all frames, node k the place of the k-th piece, counted from 1.
 
     `first` and `second` are the nodes of each choice; its row in the tables is `base + seat of first * width + seat of
-    second` (the seat of the origin is 0). `least_mm` and `share` by row and normal: `n . d >= least + share * need`,
-    where the need is that of `near` (0 flaw, 1 neighbour, 2 edge) of the row.
+    second`. The seat of the origin is 0; a piece without a seat counts as having the one after its last, whose rows ask
+    no more than every seat does. `least_mm` and `share` by row and normal: `n . d >= least + share * need`, where the
+    need is that of `near` (0 flaw, 1 neighbour, 2 edge) of the row. `any_seat` are the rows without a seat, each the
+    least of so many rows of `members`, from `starts` on.
     """
 
     normals: Floats
@@ -64,11 +66,16 @@ class Apart:
     least_mm: Floats
     share: Floats
     near: Numbers
+    any_seat: Numbers
+    members: Numbers
+    starts: Numbers
 
     def bounds(self, needs: Needs) -> Floats:
         """The least `n . d` by row and normal, mm."""
         need = np.array([needs.flaw_mm, needs.neighbour_mm, needs.edge_mm])[self.near]
         bounds: Floats = self.least_mm + self.share * need[:, None]
+        if len(self.any_seat):
+            bounds[self.any_seat] = np.minimum.reduceat(bounds[self.members], self.starts, axis=0)
         return bounds
 
 
@@ -103,28 +110,62 @@ def apart_of(job: ExactJob, chords: int) -> Apart:
         for row in choice.rows:
             for line in row[0] if row is not None else ():
                 normals.setdefault(_key(line), len(normals))
-    rows = [row for choice in choices for row in choice.rows]
-    least = np.full((max(len(rows), 1), len(normals)), _NEVER)
+    grids = [_grid(choice) for choice in choices]
+    starts = np.cumsum([0, *(grid.size for grid in grids)])[:-1].astype(np.intp)
+    least = np.full((max(sum(grid.size for grid in grids), 1), len(normals)), _NEVER)
     share, near = np.zeros_like(least), np.zeros(len(least), dtype=np.intp)
-    for number, row in enumerate(rows):
-        if row is None:
-            least[number, 0] = _ALWAYS
-            continue
-        near[number] = _NEARNESS.index(row[1])
-        for line in row[0]:
-            at = number, normals[_key(line)]
-            least[at], share[at] = line.least_mm, line.share
-    starts = np.cumsum([0, *(len(choice.rows) for choice in choices)])[:-1]
+    any_seat, members = [], []
+    for choice, grid, start in zip(choices, grids, starts.tolist(), strict=True):
+        numbers = start + np.arange(grid.size).reshape(grid.shape)
+        for place, row in zip(numbers[:-1, :-1].ravel() if choice.first else numbers[0, :-1], choice.rows, strict=True):
+            _write(row, int(place), normals, (least, share, near))
+        for a, b in np.argwhere(grid):
+            any_seat.append(int(numbers[a, b]))
+            members.append(_members(numbers, int(a), int(b), bool(choice.first)))
+    ends = np.cumsum([0, *map(len, members)])[:-1]
     return Apart(
         normals=np.array(list(normals)),
         first=np.array([choice.first for choice in choices], dtype=np.intp),
         second=np.array([choice.second for choice in choices], dtype=np.intp),
-        base=starts.astype(np.intp),
-        width=np.array([choice.width for choice in choices], dtype=np.intp),
+        base=starts,
+        width=np.array([grid.shape[1] for grid in grids], dtype=np.intp),
         least_mm=least,
         share=share,
         near=near,
+        any_seat=np.array(any_seat, dtype=np.intp),
+        members=np.concatenate(members).astype(np.intp) if members else np.zeros(0, dtype=np.intp),
+        starts=ends.astype(np.intp),
     )
+
+
+def _grid(choice: _Choice) -> NDArray[np.bool_]:
+    """By seat of the first and of the second, one more each: True where either has no seat."""
+    firsts = len(choice.rows) // choice.width
+    grid = np.zeros((firsts + (1 if choice.first else 0), choice.width + 1), dtype=np.bool_)
+    grid[:, -1] = True
+    if choice.first:
+        grid[-1, :] = True
+    return grid
+
+
+def _members(numbers: Numbers, a: int, b: int, two: bool) -> Numbers:
+    """The rows of all seats that a row without a seat stands for."""
+    rows = numbers[:-1] if two else numbers
+    rows = rows if two and a == len(numbers) - 1 else rows[[a]]
+    return (rows[:, :-1] if b == numbers.shape[1] - 1 else rows[:, [b]]).ravel()
+
+
+def _write(
+    row: _Row, place: int, normals: dict[tuple[float, float], int], tables: tuple[Floats, Floats, Numbers]
+) -> None:
+    least, share, near = tables
+    if row is None:
+        least[place, 0] = _ALWAYS
+        return
+    near[place] = _NEARNESS.index(row[1])
+    for line in row[0]:
+        at = place, normals[_key(line)]
+        least[at], share[at] = line.least_mm, line.share
 
 
 def _key(line: _Line) -> tuple[float, float]:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
+from coverlayout.layout.branching.search import Layout, first_found, layouts
 from coverlayout.layout.exact.apart import Needs, apart_of
 from coverlayout.layout.exact.job import ExactJob, exact_job
-from coverlayout.layout.exact.search import Layout, first_found, layouts
 from coverlayout.layout.exact.steps import Step, steps_of
 from coverlayout.layout.exact.tables import Tables, tables_of
 from coverlayout.layout.exact.widening import widened

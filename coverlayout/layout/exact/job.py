@@ -202,7 +202,10 @@ def _seat(piece: PieceAsked, part: _GroundPart, turn_deg: float) -> Seat | None:
     box = bounds(in_frame.ring(piece.outline_mm))
     to_place = in_frame.then(shift(-box.left_mm, -box.top_mm))
     parts = tuple(_plain(to_place.ring(ring)) for ring in _parts_of(piece.outline_mm))
-    seen = parts if piece.seen_mm is None else tuple(_plain(to_place.ring(ring)) for ring in _parts_of(piece.seen_mm))
+    seen = parts
+    # What is seen tells seats apart only where something keeps clear of no more than that.
+    if piece.seen_mm is not None and any(keep_out.seen_only for keep_out in part.cloth.keep_outs):
+        seen = tuple(_plain(to_place.ring(ring)) for ring in _parts_of(piece.seen_mm))
     around = bounds(part.hull)
     low, high = (around.left_mm, around.top_mm), (around.right_mm - box.width_mm, around.bottom_mm - box.height_mm)
     if high[0] < low[0] - _LOOSE_MM or high[1] < low[1] - _LOOSE_MM:

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from coverlayout.geometry.tolerance import EXACT_MM, LOCK_MM, NO_LOOSER_MM
 from coverlayout.layout.exact.apart import Apart, Floats, Needs
+from coverlayout.layout.exact.held import HeldTogether, held_of
 from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.exact.steps import Step
 
-__all__ = ["LEVEL_NORMALS", "Tables", "WaysTable", "tables_of"]
+__all__ = ["LEVEL_NORMALS", "HeldTable", "Tables", "WaysTable", "tables_of"]
 
 # The normals every list begins with: right, left, below, above; between them nothing slanted.
 LEVEL_NORMALS = 4
@@ -41,6 +42,33 @@ class WaysTable:
 
 
 @dataclass(frozen=True)
+class HeldTable:
+    """The held pieces as arrays: `piece`, then `seat`, `place` and `there` (no padding) by held piece and number."""
+
+    piece: tuple[int, ...]
+    seat: NDArray[np.intp]
+    place: Floats
+    there: NDArray[np.bool_]
+    together: dict[tuple[int, int], NDArray[np.bool_]]
+
+    @classmethod
+    def of(cls, known: HeldTogether) -> HeldTable:
+        """All lists as long as the longest; of two pieces the table is there both ways round."""
+        longest = max(1, *(len(table.seat) for table in known.held)) if known.held else 1
+        shape = len(known.held), longest
+        seat, place, there = np.zeros(shape, dtype=np.intp), np.zeros((*shape, 2)), np.zeros(shape, dtype=np.bool_)
+        for number, table in enumerate(known.held):
+            own = number, slice(0, len(table.seat))
+            seat[own], place[own], there[own] = table.seat, table.place, True
+        together = {}
+        for (a, b), fit in known.together.items():
+            whole = np.zeros((longest, longest), dtype=np.bool_)
+            whole[: fit.shape[0], : fit.shape[1]] = fit
+            together[a, b], together[b, a] = whole, whole.T.copy()
+        return cls(tuple(table.piece for table in known.held), seat, place, there, together)
+
+
+@dataclass(frozen=True)
 class Tables:
     """The arrays of a search. Pieces are counted from 1 where they are nodes, from 0 where they index arrays.
 
@@ -52,6 +80,7 @@ class Tables:
 
     apart: Apart
     bounds: Floats
+    held: HeldTable
     steps: tuple[WaysTable, ...]
     low: Floats
     high: Floats
@@ -74,7 +103,8 @@ class Tables:
     def numbers(self) -> int:
         """About how many numbers a node needs when all is looked at."""
         most_ways = max((step.ways.shape[1] for step in self.steps), default=0)
-        return max(len(self.apart.first) * len(self.apart.normals), 16 * (self.pieces + 1) ** 2, 4 * most_ways)
+        choices = len(self.apart.first) * len(self.apart.normals)
+        return max(choices, 16 * (self.pieces + 1) ** 2, 4 * most_ways, 2 * self.held.seat.size)
 
     @property
     def is_level(self) -> bool:
@@ -96,11 +126,13 @@ def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs
     low, high = low + needs.edge_mm, high - needs.edge_mm
     bounds = apart.bounds(needs)
     loose_mm = LOCK_MM if slack_mm > 0.0 else 0.0
+    held, left = held_of(job, steps, apart, bounds, loose_mm)
     before = _equals_before(job)
     return Tables(
         apart=apart,
         bounds=bounds,
-        steps=tuple(WaysTable.of(_sifted(step, apart, bounds, loose_mm)) for step in steps),
+        held=HeldTable.of(held),
+        steps=tuple(WaysTable.of(_sifted(step, apart, bounds, loose_mm)) for step in left),
         low=low,
         high=high,
         seats=np.array([len(seats) for seats in job.seats], dtype=np.intp),

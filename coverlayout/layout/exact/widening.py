@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coverlayout.layout.branching.search import Layout
 from coverlayout.layout.exact.apart import Apart, Floats
-from coverlayout.layout.exact.search import Layout
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.programs import LinearProgram
 
@@ -136,6 +136,11 @@ def _corner(least: Floats, way: Floats, line: tuple[float, float, float]) -> tup
 def _fixed_ways(tables: Tables, layout: Layout) -> Iterator[tuple[int, int, int, float]]:
     """The steps a layout takes: first and second node, axis, mm."""
     seats = (0, *layout.seats)
+    held = tables.held
+    for number, piece in enumerate(held.piece):
+        listed = held.place[number][held.there[number] & (held.seat[number] == layout.seats[piece])]
+        nearest = listed[int(np.abs(listed - layout.places[piece + 1]).sum(axis=1).argmin())]
+        yield from ((0, piece + 1, axis, float(nearest[axis])) for axis in (0, 1))
     for step in tables.steps:
         row = seats[step.first] * step.width + seats[step.second]
         ways = step.ways[row][step.there[row]]

@@ -6,19 +6,24 @@ from coverlayout.layout.answer import Proof
 from coverlayout.layout.filling.held_filling import fill_held
 from coverlayout.layout.laying.desk import Desk, Layout
 from coverlayout.layout.proofs.bounds import refuted
+from coverlayout.layout.proofs.relaxing import relaxed
 from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.search.filling import fill, placed_of
 from coverlayout.layout.search.outlines import fill_outlines
+from coverlayout.layout.strips.strip import lay_in_strip
+from coverlayout.layout.wishes.origins import origin_matters
 
-__all__ = ["decide", "filled", "filled_with"]
+__all__ = ["FEW", "decide", "filled", "filled_with", "stripped"]
 
 # Shares of the steps: for a first layout in a few orders, for the slices, for all ways of few pieces, and for a lot of
 # orders when these leave it open.
-_FIRST, _SLICES, _EXACT, _LONG = 0.1, 0.1, 0.5, 0.6
+_FIRST, _SLICES, _STRIP, _EXACT, _LONG = 0.1, 0.1, 0.3, 0.6, 0.6
 # Random orders tried before the exhaustive search takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # The same for outlines of any shape, which take longer.
 _FEW_OUTLINES, _MANY_OUTLINES = 0, 200
+# Up to so many pieces all ways are soon searched; with more, dense rows are tried first.
+FEW = 8
 
 
 def decide(desk: Desk) -> None:
@@ -30,12 +35,17 @@ def decide(desk: Desk) -> None:
     if desk.is_open:
         with desk.part(_FIRST):
             desk.offer(filled(desk, orders=_FEW_ORDERS, outlines=None))
-    if desk.is_open and desk.job is not None:
+    if desk.is_open:
         with desk.part(_SLICES):
-            desk.proof = too_long_in_slices(desk.job, desk.effort)
+            desk.proof = too_long_in_slices(desk.job or relaxed(desk.question), desk.effort)
+    many = len(desk.question.pieces) > FEW
+    if desk.is_open and many:
+        with desk.part(_STRIP):
+            desk.offer(stripped(desk))
     if desk.is_open and desk.exact is not None:
         _search_all_ways(desk)
-    if desk.is_open:
+    # Where a must hangs on how the print falls no order of filling helps: that is asked for each way it falls.
+    if desk.is_open and not origin_matters(desk.question):
         with desk.part(_LONG):
             desk.offer(filled(desk, orders=_MANY_ORDERS, outlines=_MANY_OUTLINES))
 
@@ -66,3 +76,13 @@ def _search_all_ways(desk: Desk) -> None:
             desk.proof = Proof("exhaustive", (("pieces", float(len(desk.question.pieces))),))
         elif decided.says == "yes":
             desk.offer(decided.placed)
+
+
+def stripped(desk: Desk, room_mm: float = 0.0) -> Layout | None:
+    """A layout with `room_mm` in dense rows, where all pieces are rectangles that may only come from one sheet."""
+    job = desk.job
+    if job is None:
+        return None
+    used = {number for item in job.items for number, poses in enumerate(item.poses) if poses}
+    seats = lay_in_strip(job, used.pop(), desk.effort, room_mm=room_mm) if len(used) == 1 else None
+    return None if seats is None else placed_of(job, seats)

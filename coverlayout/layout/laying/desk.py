@@ -27,7 +27,7 @@ def nobody(answer: Answer) -> None:
 
 
 class Desk:
-    """One question on the desk. `roomiest` and `shown` are layouts and the judge's reports, None while none is known."""
+    """One question on the desk. `roomiest` and `shown` are layouts with the judge's report, None while unknown."""
 
     def __init__(self, question: Question, effort: Effort, found: Callable[[Answer], None] = nobody) -> None:
         self.question, self.effort, self._found = question, effort, found

@@ -3,18 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from coverlayout.layout.laying.desk import Desk, Layout
 from coverlayout.layout.laying.showing import many_layouts
+from coverlayout.layout.question import with_room
 from coverlayout.layout.ranking.tidy import boxes_by_sheet, largest_left_mm2, untidiness
 from coverlayout.layout.ranking.upright import turned
 from coverlayout.layout.rules import Judge
+from coverlayout.layout.strips.least_length import least_length
 
-__all__ = ["show_largest_left"]
+__all__ = ["show_largest_left", "show_shortest"]
 
-# A share of the steps.
-_LEFT = 0.3
+# Shares of the steps.
+_SHORTEST, _LEFT = 0.3, 0.3
 _ORDERS = 60
+
+
+def show_shortest(desk: Desk) -> None:
+    """Show the layout of least length that keeps the wished room, where it is to be had; on one cloth only."""
+    assert desk.shown is not None, "asked only when there is a layout"
+    used = {placed.cloth for placed in desk.shown[0]}
+    if len(used) != 1 or len(desk.question.cloths) != 1:
+        return
+    room_mm = _kept_mm(desk)
+    asked = replace(with_room(desk.question, room_mm), steps=int(desk.question.steps * _SHORTEST))
+    found = least_length(asked, desk.effort.asks_to_stop)
+    desk.effort.look()
+    if found.placed:
+        desk.show(found.placed, room_mm)
 
 
 def show_largest_left(desk: Desk) -> None:

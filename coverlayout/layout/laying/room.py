@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coverlayout.layout.laying.deciding import filled
+from coverlayout.layout.laying.deciding import FEW, filled, stripped
 from coverlayout.layout.laying.desk import Desk
 
 __all__ = ["STEP_MM", "make_room"]
@@ -14,13 +14,13 @@ _FILL, _EXACT = 0.15, 0.5
 # Room is looked for by halving until it is known this well (mm), with so many random orders each time.
 _FINE_MM = 0.25
 _ORDERS = 9
-# Up to so many pieces all ways are searched at once; with more, filling brings the question nearer first.
-_AT_ONCE = 8
+# The first rounds of dense rows, which are quick, with every room asked for.
+_STRIP_STEPS = 2_000
 
 
 def make_room(desk: Desk) -> None:
     """Look for more room than the roomiest layout has."""
-    if desk.exact is None or len(desk.question.pieces) > _AT_ONCE:
+    if desk.exact is None or len(desk.question.pieces) > FEW:
         with desk.part(_FILL if desk.exact is not None else _EXACT):
             _widen(desk)
     if desk.exact is not None:
@@ -55,4 +55,9 @@ def _widen(desk: Desk) -> None:
 
 
 def _has(desk: Desk, room_mm: float) -> bool:
-    return desk.offer(filled(desk, room_mm, orders=_ORDERS, outlines=_ORDERS))
+    if desk.offer(filled(desk, room_mm, orders=_ORDERS, outlines=_ORDERS)):
+        return True
+    dense = None
+    with desk.effort.part(_STRIP_STEPS):
+        dense = stripped(desk, room_mm)
+    return desk.offer(dense)

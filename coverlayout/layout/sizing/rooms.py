@@ -13,13 +13,13 @@ from dataclasses import replace
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Report
 from coverlayout.layout.lay import first_layout
-from coverlayout.layout.question import ClothAsked, Placed, Question, Watch, never
+from coverlayout.layout.question import Placed, Question, Watch, never, with_room
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.sizing.counting import if_smaller
 from coverlayout.layout.sizing.stretching import most_room
 from coverlayout.layout.verdicts import answer_of
 
-__all__ = ["quick_answer", "with_room"]
+__all__ = ["quick_answer"]
 
 # Below the wish room is looked for until it is known this well; above it, until this share more was not found.
 _NEAR_MM, _NEAR_SHARE = 0.1, 0.15
@@ -29,24 +29,6 @@ _STEPS_BELOW, _STEPS_ABOVE = 400, 100
 _MORE = 1.6
 # With more pieces than this, layouts are stretched only when they are to be told.
 _FEW_PIECES = 8
-
-
-def with_room(question: Question, room_mm: float) -> Question:
-    """The question for layouts with so much room between pieces and to the usable outline.
-
-    It asks for that much as gap and takes it off every ground; flaws are not part of it.
-    """
-    return replace(
-        question,
-        gap_mm=max(question.gap_mm, room_mm),
-        cloths=tuple(_inset(cloth, room_mm) for cloth in question.cloths),
-        cloths_if_smaller=(),
-    )
-
-
-def _inset(cloth: ClothAsked, room_mm: float) -> ClothAsked:
-    grounds = (replace(ground, usable=ground.usable.inset(room_mm, corners="round")) for ground in cloth.grounds)
-    return replace(cloth, grounds=tuple(grounds))
 
 
 def quick_answer(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from coverlayout.geometry.shapes import Region, bounds, rectangle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.lay import first_layout
+from coverlayout.layout.laying.first import first_layout
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.proofs.slices import least_length_by_slices
 from coverlayout.layout.question import Placed, Question, Watch, never

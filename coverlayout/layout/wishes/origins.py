@@ -17,7 +17,7 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.falling.covering import Covered, Covering, cover
 from coverlayout.layout.falling.patches import Patch, every_place
 from coverlayout.layout.falling.prints import Falling, falling_prints, tied_to_what_lies, with_origin
-from coverlayout.layout.question import ClothAsked, Ground, Question, Watch, never
+from coverlayout.layout.question import ClothAsked, Ground, Question, Watch, never, with_room
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.wishes.wish import Decide, fits, grounds_for
 
@@ -147,7 +147,7 @@ class _Everywhere:
         for _ in range(_ROOM_HALVINGS + 1):
             if room_mm <= SAME_LENGTH_MM:
                 break
-            roomy = self._cover(_with_room(self._question, room_mm), falling)
+            roomy = self._cover(with_room(self._question, room_mm), falling)
             if roomy.everywhere:
                 low_mm, best = room_mm, roomy
             else:
@@ -217,18 +217,6 @@ def _origin_of(example: Question, falling: Falling) -> Point:
     assert ground.print_to_cloth is not None, "chosen for its print"
     assert ground.lattice_mm is not None, "chosen for its repeat"
     return ground.lattice_mm.place_in_repeat((ground.print_to_cloth.dx, ground.print_to_cloth.dy))
-
-
-def _with_room(question: Question, room_mm: float) -> Question:
-    """The question that only layouts with so much room meet."""
-    cloths = tuple(
-        replace(
-            cloth,
-            grounds=tuple(replace(ground, usable=ground.usable.inset(room_mm)) for ground in cloth.grounds),
-        )
-        for cloth in question.cloths
-    )
-    return replace(question, cloths=cloths, gap_mm=max(question.gap_mm, room_mm))
 
 
 def _lengthened(question: Question, falling: Falling, longer_mm: float) -> Question | None:

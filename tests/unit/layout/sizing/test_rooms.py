@@ -9,8 +9,8 @@ from laying import ANY, INCH, book_pieces, clearance_of, cloth, core, faults, fl
 
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.lay import first_layout
-from coverlayout.layout.question import Placed, Question
-from coverlayout.layout.sizing.rooms import quick_answer, with_room
+from coverlayout.layout.question import Placed, Question, with_room
+from coverlayout.layout.sizing.rooms import quick_answer
 
 STEPS = 2_000
 

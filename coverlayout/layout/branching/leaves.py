@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
+from coverlayout.layout.branching.nodes import Nodes, Numbers
 from coverlayout.layout.exact.apart import Floats
-from coverlayout.layout.exact.nodes import Nodes, Numbers
 from coverlayout.layout.search.programs import LinearProgram
 
 __all__ = ["slanted_places"]

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coverlayout.layout.branching.leaves import slanted_places
+from coverlayout.layout.branching.nodes import Flags, Nodes, Numbers, root
+from coverlayout.layout.branching.settling import Seen, keep_level, settle, take_normals, ways_left
 from coverlayout.layout.exact.apart import Floats
-from coverlayout.layout.exact.leaves import slanted_places
-from coverlayout.layout.exact.nodes import Flags, Nodes, Numbers, root
-from coverlayout.layout.exact.settling import Seen, keep_level, settle, take_normals, ways_left
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.effort import Effort
 
@@ -26,9 +26,12 @@ _FIRST_WIDTH, _MOST_WIDTH = 4, 256
 # A table of so many numbers at a time is quick; wider jobs look at fewer nodes together.
 _MOST_NUMBERS = 400_000
 # Steps of effort: for looking at all, for a linear program, and for each node so many numbers.
-_LOOK_STEPS, _PROGRAM_STEPS, _NUMBERS_A_STEP = 10, 20, 600
+_LOOK_STEPS, _PROGRAM_STEPS, _NUMBERS_A_STEP = 10, 10, 1500
 # A step with at most so many ways left gets a child for each; one with more is halved.
 _FEW_WAYS = 32
+# A held piece with so few places left is settled before anything else.
+_FEW_PLACES = 6
+_NONE = np.iinfo(np.intp).max
 # Places found by a linear program keep a line up to its dust (mm).
 _DUST_MM = 1e-6
 
@@ -74,12 +77,14 @@ def _popped(stack: list[tuple[Nodes, Seen]], width: int) -> tuple[Nodes, Seen]:
         some.append(stack.pop())
     if len(some) == 1:
         return some[0]
-    seen = (np.concatenate([getattr(seen, name) for _, seen in some]) for name in ("bounds", "open", "active"))
+    seen = (
+        np.concatenate([getattr(seen, name) for _, seen in some]) for name in ("bounds", "open", "active", "seated")
+    )
     return Nodes.joined([nodes for nodes, _ in some]), Seen(*seen)
 
 
 def _taken(nodes: Nodes, seen: Seen, rows: slice | Flags) -> tuple[Nodes, Seen]:
-    return nodes.take(rows), Seen(seen.bounds[rows], seen.open[rows], seen.active[rows])
+    return nodes.take(rows), Seen(seen.bounds[rows], seen.open[rows], seen.active[rows], seen.seated[rows])
 
 
 def _settled(children: Nodes, most: int) -> Iterator[tuple[Nodes, Seen]]:
@@ -105,6 +110,9 @@ class _Looked:
             counts = way.left.sum(axis=1)
             fewer = (counts > 1) & ((self._open_ways[way.rows] == 0) | (counts < self._open_ways[way.rows]))
             self._open_ways[way.rows[fewer]] = counts[fewer]
+        counts = nodes.left.sum(axis=2)
+        self._places_left = np.where(counts > 1, counts, _NONE)
+        self._open_places = self._places_left.min(axis=1, initial=_NONE)
         self._broken = self._broken_at(slice(None)) & seen.active
         self._dead = np.zeros(len(nodes), dtype=np.bool_)
         self.programs = 0
@@ -126,7 +134,7 @@ class _Looked:
     def _lean(self) -> None:
         """Where only a slanted line is broken, places that keep all of them; nodes without any are dead."""
         nodes, seen = self._nodes, self._seen
-        ready = ~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & (nodes.slant >= 0).any(axis=1)
+        ready = ~self._broken.any(axis=1) & self._is_chosen() & (nodes.slant >= 0).any(axis=1)
         for row in np.flatnonzero(ready).tolist():
             kept = np.flatnonzero(nodes.slant[row] >= 0)
             normals = nodes.slant[row, kept].astype(np.intp)
@@ -148,20 +156,31 @@ class _Looked:
             yield Layout(tuple(self._nodes.seat[row].tolist()), self._places[row, 1:].copy())
 
     def _is_whole(self) -> Flags:
-        return np.asarray(~self._broken.any(axis=1) & ~self._unseated & (self._open_ways == 0) & ~self._dead)
+        return np.asarray(~self._broken.any(axis=1) & self._is_chosen() & ~self._dead)
+
+    def _is_chosen(self) -> Flags:
+        """Which nodes have a seat for every piece, and one way and place where only some are allowed."""
+        return np.asarray(~self._unseated & (self._open_ways == 0) & (self._open_places == _NONE))
 
     def children(self) -> Iterator[Nodes]:
         """The children of all nodes, those with the fewest possibilities chosen first."""
         counts = self._seen.open.sum(axis=2)
-        few = np.where(self._broken, counts, np.iinfo(np.intp).max)
-        choice = few.argmin(axis=1) if few.shape[1] else np.zeros(len(few), dtype=np.intp)
-        fewest = few.min(axis=1) if few.shape[1] else np.full(len(few), np.iinfo(np.intp).max)
+        # What slants is chosen only for pieces that have their seats.
+        ready = self._broken if self._nodes.tables.is_level else self._broken & self._seen.seated
+        few = np.where(ready, counts, _NONE)
+        ranked = np.where(ready, np.maximum(counts, 2) / self._nodes.blame, np.inf)
+        choice = ranked.argmin(axis=1) if few.shape[1] else np.zeros(len(few), dtype=np.intp)
+        fewest = few.min(axis=1, initial=_NONE)
         alive = ~self._dead
-        some_broken = self._broken.any(axis=1)
-        by_pair = alive & some_broken & (fewest <= 2)
+        places = self._open_places
+        by_place = alive & (places < _NONE) & ((places <= _FEW_PLACES) | (fewest > 2))
+        alive &= ~by_place
+        by_pair = alive & (fewest <= 2)
         by_seat = alive & ~by_pair & self._unseated
-        by_way = alive & ~by_pair & ~by_seat & (self._open_ways > 0) & (~some_broken | (self._open_ways <= fewest))
-        by_pair |= alive & ~by_seat & ~by_way & some_broken
+        by_way = alive & ~by_pair & ~by_seat & (self._open_ways > 0) & (self._open_ways <= fewest)
+        by_pair |= alive & ~by_seat & ~by_way & (fewest < _NONE)
+        if by_place.any():
+            yield from self._by_place(np.flatnonzero(by_place))
         if by_pair.any():
             rows = np.flatnonzero(by_pair)
             yield self._by_normal(rows, choice[rows])
@@ -207,6 +226,30 @@ class _Looked:
             for many in np.flatnonzero(mine & (counts > _FEW_WAYS)).tolist():
                 yield self._halved(ends, int(way.rows[many]), way.ways[many][way.left[many]])
 
+    def _by_place(self, rows: Numbers) -> Iterator[Nodes]:
+        """For each node the held piece with the fewest places left: a child for each, or for each half of many."""
+        nodes, held = self._nodes, self._nodes.tables.held
+        chosen = (self._places_left[rows] / self._blame_of_pieces()[list(held.piece)]).argmin(axis=1)
+        for number in np.unique(chosen).tolist():
+            mine = rows[chosen == number]
+            left = nodes.left[mine, number]
+            many = left.sum(axis=1) > _FEW_WAYS
+            inside, place = np.nonzero(left & ~many[:, None])
+            if len(inside):
+                children = nodes.take(mine[inside])
+                children.left[:, number] = False
+                children.left[np.arange(len(inside)), number, place] = True
+                yield children
+            for row in np.flatnonzero(many).tolist():
+                yield _in_halves(nodes, int(mine[row]), number, held.place[number])
+
+    def _blame_of_pieces(self) -> Floats:
+        """How many nodes died of a choice each piece had a part in."""
+        apart, blame = self._nodes.tables.apart, self._nodes.blame
+        both = np.concatenate([apart.first, apart.second]), np.concatenate([blame, blame])
+        counts = np.bincount(both[0], weights=both[1], minlength=self._nodes.tables.pieces + 1)
+        return np.asarray(counts[1:] + 1.0, dtype=np.float64)
+
     def _between(self, ends: tuple[int, int], rows: Numbers, low: Floats, high: Floats) -> Nodes:
         first, second = ends
         children = self._nodes.take(rows)
@@ -240,3 +283,15 @@ class _Looked:
             mine = np.flatnonzero(following[parent] == piece)
             children.seat_at(piece, mine, seat[mine])
         return children
+
+
+def _in_halves(nodes: Nodes, row: int, number: int, places: Floats) -> Nodes:
+    """Two children of a node with half of a held piece's places each, split where they spread farthest."""
+    listed = np.flatnonzero(nodes.left[row, number])
+    spread = places[listed].max(axis=0) - places[listed].min(axis=0)
+    ranked = listed[np.argsort(places[listed, int(spread.argmax())], kind="stable")]
+    children = nodes.take(np.array([row, row]))
+    children.left[:, number] = False
+    children.left[0, number, ranked[: len(ranked) // 2]] = True
+    children.left[1, number, ranked[len(ranked) // 2 :]] = True
+    return children

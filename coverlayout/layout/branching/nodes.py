@@ -29,7 +29,9 @@ class Nodes:
     """Nodes of one search: `paths` (axis, node, place, place), `seat` (node, piece), `slant` and `barred` by choice.
 
     `paths[axis][n, i, j]` is the least of place j minus place i, mm. `slant` is the slanted normal a choice keeps;
-    `barred` the normals it may not take any more, since another node has them.
+    `barred` the normals it may not take any more, since another node has them. `left`: by held piece the places it
+    still has; `told`: which of them have but one, and have told the others. `blame`, shared by all nodes of a search:
+    how many nodes died of a choice.
     """
 
     tables: Tables
@@ -37,7 +39,10 @@ class Nodes:
     seat: NDArray[np.int16]
     slant: NDArray[np.int16]
     barred: Flags
+    left: Flags
+    told: Flags
     alive: Flags
+    blame: Floats
 
     def __len__(self) -> int:
         """How many nodes there are."""
@@ -52,7 +57,10 @@ class Nodes:
             np.concatenate([nodes.seat for nodes in some]),
             np.concatenate([nodes.slant for nodes in some]),
             np.concatenate([nodes.barred for nodes in some]),
+            np.concatenate([nodes.left for nodes in some]),
+            np.concatenate([nodes.told for nodes in some]),
             np.concatenate([nodes.alive for nodes in some]),
+            some[0].blame,
         )
 
     def take(self, rows: Numbers | Flags | slice) -> Nodes:
@@ -63,7 +71,10 @@ class Nodes:
             self.seat[rows].copy(),
             self.slant[rows].copy(),
             self.barred[rows].copy(),
+            self.left[rows].copy(),
+            self.told[rows].copy(),
             self.alive[rows].copy(),
+            self.blame,
         )
 
     def add(self, axis: int, rows: Numbers, i: Numbers | int, j: Numbers | int, least: Floats | float) -> None:
@@ -124,7 +135,10 @@ def root(tables: Tables) -> Nodes:
         np.full((1, tables.pieces), OPEN, dtype=np.int16),
         np.full((1, choices), OPEN, dtype=np.int16),
         np.zeros((1, choices, len(tables.apart.normals)), dtype=np.bool_),
+        tables.held.there[None].copy(),
+        np.zeros((1, len(tables.held.piece)), dtype=np.bool_),
         np.ones(1, dtype=np.bool_),
+        np.ones(choices),
     )
     rows = np.zeros(1, dtype=np.intp)
     for piece in tables.order.tolist():

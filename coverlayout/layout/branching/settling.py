@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.layout.branching.holding import keep_held
+from coverlayout.layout.branching.nodes import Flags, Nodes, Numbers
 from coverlayout.layout.exact.apart import Floats
-from coverlayout.layout.exact.nodes import Flags, Nodes, Numbers
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, WaysTable
 
 __all__ = ["Seen", "Way", "between", "settle", "take_normals", "ways_left"]
@@ -24,12 +25,13 @@ _WORTH_MM = 1e-3
 class Seen:
     """What the choices of some nodes look like: `bounds` and `open` by node, choice and normal.
 
-    `active`: by node and choice, still to be settled.
+    `active`: by node and choice, still to be settled; `seated`: both its pieces have a seat, or what slants must wait.
     """
 
     bounds: Floats
     open: Flags
     active: Flags
+    seated: Flags
 
 
 @dataclass(frozen=True)
@@ -46,11 +48,14 @@ def settle(nodes: Nodes) -> Seen:
     """Follow everything to its end, or nearly; `alive` tells who is left. What the choices look like then."""
     seen = _look(nodes)
     for _ in range(_ROUNDS):
-        nodes.alive &= ~(seen.active & ~seen.open.any(axis=2)).any(axis=1)
+        stuck = seen.active & ~seen.open.any(axis=2) & nodes.alive[:, None]
+        nodes.blame += stuck.sum(axis=0)
+        nodes.alive &= ~stuck.any(axis=1)
         counts = seen.open.sum(axis=2)
         moved = _take_forced(nodes, seen, counts)
         moved |= _keep_slants(nodes, seen)
         moved |= _keep_steps(nodes)
+        moved |= keep_held(nodes)
         if not moved:
             break
         seen = _look(nodes)
@@ -67,7 +72,7 @@ def between(nodes: Nodes) -> tuple[Floats, Floats, Floats, Floats]:
 def _look(nodes: Nodes) -> Seen:
     tables = nodes.tables
     apart = tables.apart
-    bounds, decided = bounds_of(nodes)
+    bounds, seated = bounds_of(nodes)
     low_x, high_x, low_y, high_y = between(nodes)
     if tables.is_level:
         most = np.stack([high_x, -low_x, high_y, -low_y], axis=-1)
@@ -78,23 +83,26 @@ def _look(nodes: Nodes) -> Seen:
         most = highs @ up.T + lows @ down.T
         least = lows @ up.T + highs @ down.T
     implied = (least >= bounds - EXACT_MM).any(axis=2)
-    active = decided & ~implied & (nodes.slant < 0)
-    return Seen(bounds, (most >= bounds - EXACT_MM) & ~nodes.barred, active)
+    active = ~implied & (nodes.slant < 0)
+    return Seen(bounds, (most >= bounds - EXACT_MM) & ~nodes.barred, active, seated)
 
 
 def bounds_of(nodes: Nodes) -> tuple[Floats, Flags]:
     """The bounds of every choice by node, choice and normal, and whether the seats it hangs on are chosen."""
     apart = nodes.tables.apart
-    seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), nodes.seat], axis=1)
-    one, other = seats[:, apart.first], seats[:, apart.second]
-    rows = apart.base + np.maximum(one, 0) * apart.width + np.maximum(other, 0)
-    return nodes.tables.bounds[rows], (one >= 0) & (other >= 0)
+    chosen = np.where(nodes.seat < 0, nodes.tables.seats, nodes.seat)
+    seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), chosen], axis=1)
+    seated = np.concatenate([np.ones((len(nodes), 1), dtype=np.bool_), nodes.seat >= 0], axis=1)
+    rows = apart.base + seats[:, apart.first] * apart.width + seats[:, apart.second]
+    return nodes.tables.bounds[rows], seated[:, apart.first] & seated[:, apart.second]
 
 
 def _take_forced(nodes: Nodes, seen: Seen, counts: NDArray[np.intp]) -> bool:
     rows, choices = np.nonzero(seen.active & (counts == 1) & nodes.alive[:, None])
     if len(rows):
         normals = seen.open[rows, choices].argmax(axis=1)
+        sure = seen.seated[rows, choices] | (normals < LEVEL_NORMALS)
+        rows, choices, normals = rows[sure], choices[sure], normals[sure]
         take_normals(nodes, rows, choices, normals, seen.bounds[rows, choices, normals])
     return bool(len(rows))
 
@@ -115,9 +123,11 @@ def keep_level(nodes: Nodes, rows: Numbers, choices: Numbers, normals: Numbers, 
     first, second = apart.first[choices], apart.second[choices]
     back = normals % 2 == 1
     i, j = np.where(back, second, first), np.where(back, first, second)
+    before = nodes.alive[rows]
     for axis in (0, 1):
         mine = normals // 2 == axis
         nodes.add(axis, rows[mine], i[mine], j[mine], bounds[mine])
+    np.add.at(nodes.blame, choices[before & ~nodes.alive[rows]], 1.0)
 
 
 def _keep_slants(nodes: Nodes, seen: Seen) -> bool:

@@ -1,0 +1,1 @@
+"""The exhaustive search itself: many nodes at once, what follows in them, and their children."""
