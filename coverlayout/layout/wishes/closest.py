@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from coverlayout.geometry.frames import Point
-from coverlayout.geometry.tolerance import LOCK_MM
 from coverlayout.layout.question import Placed, Question
 from coverlayout.layout.wishes.wish import (
     Decide,
@@ -40,7 +39,7 @@ def closest_mm(question: Question, wish: Wish, decide: Decide, placed: tuple[Pla
     if farthest_mm > 0.0:
         best_mm = min(best_mm, farthest_mm) if best_mm > 0.0 else 0.0
     for direction in _DIRECTIONS:
-        if best_mm <= LOCK_MM:
+        if best_mm <= 2 * _NARROW_MM:
             break
         best_mm = _least_along(question, wish, decide, direction, best_mm)
     return best_mm
@@ -60,11 +59,12 @@ def _least_along(question: Question, wish: Wish, decide: Decide, direction: Poin
         there = as_must(moved(question, wish, by_mm))
         return fits(decide(with_wishes(question, [*question.locks, *question.links, there])))
 
-    low_mm, high_mm = 0.0, _FIRST_MM
-    while high_mm < below_mm and not holds(high_mm):
-        low_mm, high_mm = high_mm, 2 * high_mm
-    if high_mm >= below_mm:
-        return below_mm
+    most_mm = below_mm - _NARROW_MM
+    low_mm, high_mm = 0.0, min(_FIRST_MM, most_mm)
+    while not holds(high_mm):
+        if high_mm >= most_mm:
+            return below_mm
+        low_mm, high_mm = high_mm, min(2 * high_mm, most_mm)
     while high_mm - low_mm > _NARROW_MM:
         middle_mm = (low_mm + high_mm) / 2
         low_mm, high_mm = (low_mm, middle_mm) if holds(middle_mm) else (middle_mm, high_mm)

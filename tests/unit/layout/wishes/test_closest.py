@@ -7,7 +7,7 @@ from wishing import decide_in_row, printed_cloth, strip_piece, striped
 
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.lay import first_layout
-from coverlayout.layout.question import Link, Lock, PieceAsked, Question
+from coverlayout.layout.question import Link, Lock, PieceAsked, Placed, Question
 from coverlayout.layout.wishes.closest import closest_mm
 from coverlayout.motif.lattice import Lattice
 
@@ -45,3 +45,13 @@ def test_the_engine_finds_the_same_in_two_directions() -> None:
     wish = Lock("a", (0.0, 0.0), (10.0, 57.0))
     found_mm = closest_mm(question, wish, first_layout, first_layout(question).placed)
     assert found_mm == pytest.approx(3.0, abs=0.06)
+
+
+def test_it_is_looked_for_up_to_what_a_layout_has_already() -> None:
+    # The same two strips, laid 14, 9 or 6.5 off: 6 is found below each of them.
+    question = Question((strip_piece("a", 50), strip_piece("b", 50)), (striped(108, 64),))
+    wish = Link(("a", "b"), ((0.0, 0.0), (0.0, 0.0)), ((0.0, 0.0),))
+    for apart_mm in (50.0, 55.0, 57.5):
+        placed = (Placed("a", "c", 0.0, 0.0), Placed("b", "c", apart_mm, 0.0))
+        found_mm = closest_mm(question, wish, decide_in_row, placed)
+        assert 6.0 - 0.01 <= found_mm <= 6.06

@@ -18,12 +18,12 @@ JOB = Question((strip_piece("a", 35), strip_piece("b", 30)), (striped(100, 40),)
 
 def test_each_wish_without_which_it_fits_is_ranked_by_how_near_it_can_be_held() -> None:
     # a lies at 7 (to 42) or 47 (to 82); b at 35 (to 65), so neither goes with a. Without b's lock b lies at 42 or more,
-    # 7 off its 35; or at the left of an a at 47, at up to 17: 22 off. Without a's lock a ends at 35: at 0, 7 off its 7.
+    # 7 off its 35; or at the left of an a at 47, at 0, which is 5 off -5. Without a's lock a ends at 35: 7 off its 7.
     question = replace(JOB, locks=(A_AT_7, B_AT_35))
     found = which_to_drop(question, decide_in_row)
-    assert {dropped.wish for dropped in found} == {A_AT_7, B_AT_35}
-    assert [dropped.miss_mm for dropped in found] == [pytest.approx(7.0, abs=0.06)] * 2
-    assert "7" in found[0].remark.text()
+    assert [dropped.wish for dropped in found] == [B_AT_35, A_AT_7]
+    assert [dropped.miss_mm for dropped in found] == [pytest.approx(5.0, abs=0.06), pytest.approx(7.0, abs=0.06)]
+    assert "5" in found[0].remark.text()
     assert found[0].answer.placed
 
 
