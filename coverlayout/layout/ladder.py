@@ -19,6 +19,8 @@ __all__ = ["Bundle", "Ladder", "Rung", "climb"]
 
 # A first look at every rung, and what one that stays open may take after that: a ladder has sixty of them.
 _LOOK_STEPS, _STEPS_A_RUNG = 400, 4_000
+# The same where a job must hold wherever the print falls, which is many questions in one.
+_STEPS_ANYWHERE = 20_000
 # Rooms asked for at one rung; fewer where pieces are held to the repeat, since each takes longer there.
 _TRIES, _TRIES_HELD = 12, 5
 # For a rung that is laid in earnest.
@@ -145,6 +147,8 @@ class _Climb:
 
     def _decide(self, number: int, steps: int) -> Answer:
         question = self._questions[number]
+        if origin_matters(question):
+            steps = _STEPS_ANYWHERE
         return first_layout(replace(question, steps=min(question.steps, steps)), self._watch_part)
 
     def _is_told(self, number: int) -> bool:
@@ -170,7 +174,8 @@ class _Climb:
                 return replace(self._looks[refusing], reason=reason, question_number=question.number)
         if origin_matters(question):
             # Wherever the print falls: its layout is one example, and what the smaller cut holds this one does.
-            return replace(own or smaller or _OPEN, question_number=question.number)
+            best = next((each for each in (own, smaller) if each is not None and each.placed), own or _OPEN)
+            return replace(best, question_number=question.number)
         starts = [each.placed for each in (smaller, own) if each is not None and each.placed]
         if not starts:
             return own or _OPEN
