@@ -132,7 +132,12 @@ def _warm() -> None:
     """Load what answering needs before the first question comes."""
     import coverlayout.document.changing.changing  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.cutting.still_had  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.count  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.largest  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.length  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.scale  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.layout.laying.another  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.lay  # noqa: F401, PLC0415  loaded for its effect
 
 
