@@ -142,17 +142,28 @@ def ladder_for(
     planned = planned_pieces(project)
     if not planned:
         return ()
+    bought = purchases(project, planned, ladder_in_use() if cuts is None else cuts)
+    if not bought:
+        return ()
+    # All the same but for the cloths, so that the pieces are worked out once.
+    like = question_for(bought[0].project, steps=steps, seconds=seconds)
     return tuple(
         CutAsked(
             name=purchase.name,
             width_mm=purchase.cut.width_mm,
             length_mm=purchase.cut.length_mm,
             price=purchase.price,
-            question=question_for(purchase.project, steps=steps, seconds=seconds),
+            question=_on_cloths_of(purchase.project, like),
             of=purchase.cut.of,
         )
-        for purchase in purchases(project, planned, ladder_in_use() if cuts is None else cuts)
+        for purchase in bought
     )
+
+
+def _on_cloths_of(project: Project, question: Question) -> Question:
+    """The question on the cloths of a project that is the same otherwise and has nothing cut."""
+    smaller = _cloths_asked(project, _if_smaller(project), ())
+    return replace(question, cloths=_cloths_asked(project, project.cloths, ()), cloths_if_smaller=smaller)
 
 
 def _essence(project: Project) -> Project:

@@ -21,8 +21,9 @@ from coverlayout.layout.verdicts import answer_of
 
 __all__ = ["quick_answer"]
 
-# Below the wish room is looked for until it is known this well; above it, until this share more was not found.
-_NEAR_MM, _NEAR_SHARE = 0.1, 0.15
+# Below the wish room is looked for until it is known this well; above it, until this share more was not found, or with
+# many pieces the other.
+_NEAR_MM, _NEAR_SHARE, _FAR_SHARE = 0.1, 0.15, 0.6
 # The steps for one room tried: below the wish, where a figure decides, and above it.
 _STEPS_BELOW, _STEPS_ABOVE = 400, 100
 # Above the wish each try asks for this much more than there is.
@@ -109,8 +110,9 @@ class _Room:
     def _go_beyond(self) -> None:
         """Ask for more and more; the layouts have what is asked for, so only the last is judged."""
         room_mm, high_mm, last = self.room_mm, math.inf, None
+        share = _NEAR_SHARE if len(self.question.pieces) <= _FEW_PIECES else _FAR_SHARE
         for _ in range(self.tries):
-            if self.cut_short or room_mm == math.inf or high_mm <= (1 + _NEAR_SHARE) * room_mm:
+            if self.cut_short or room_mm == math.inf or high_mm <= (1 + share) * room_mm:
                 break
             target_mm = _MORE * room_mm if high_mm == math.inf else (room_mm + high_mm) / 2
             placed = self._with(max(target_mm, SAME_LENGTH_MM), _STEPS_ABOVE)
