@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -11,6 +12,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.questions import ladder_for, planned_pieces, question_for
 from coverlayout.document.sizing.print_scales import SCALES_PERCENT, at_scale
 from coverlayout.errors import BadInput, Remark
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.ladder import climb
 from coverlayout.layout.lay import lay
@@ -25,6 +27,8 @@ _STEPS, _TRIES = 1_500, 4
 # So many of the best scales are laid in earnest, with so many steps, and the least cut is looked for where all prices
 # are known.
 _BEST, _STEPS_CLOSELY = 3, 8_000
+# Rooms that a maker reads alike are alike: they are shown to half a millimetre, downward.
+_READ_MM = 0.5
 # Share of the work that is trying the scales; the rest is prices.
 _TRYING = 0.8
 
@@ -96,9 +100,9 @@ def print_scales(asked: ScaleAsked, watch: Watch = never) -> ScalesTried:
 
 
 def _worse(one: ScaleTried) -> tuple[object, ...]:
-    """Sorts the better first; rooms that read alike are alike."""
+    """Sorts the better first."""
     known = ("fits", "fits, tight", "not found", "does not fit").index(one.verdict)
-    room = 0.0 if one.spare_mm is None else round(one.spare_mm, 1)
+    room = 0 if one.spare_mm is None else math.floor((one.spare_mm + SAME_LENGTH_MM) / _READ_MM)
     return max(known, 1), -one.wishes_met, -room, abs(one.scale_percent - 100.0), one.scale_percent
 
 
