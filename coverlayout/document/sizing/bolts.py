@@ -20,13 +20,13 @@ __all__ = ["Bolt", "bolts_for"]
 class Bolt:
     """One bolt with the job on it: the project whose only cloth it is, and the pieces that come from it.
 
-    `before_changes` is how much cloth has to be bought for 1 mm of it as it now is, along its length.
+    `bought_factor` is how much cloth has to be bought for 1 mm of it as it now is, along its length.
     """
 
     print_name: str
     project: Project
     pieces: tuple[str, ...]
-    before_changes: float = 1.0
+    bought_factor: float = 1.0
 
 
 def bolts_for(project: Project, planned: tuple[Piece, ...], width_mm: float | None) -> tuple[Bolt, ...]:

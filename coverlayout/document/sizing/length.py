@@ -95,7 +95,7 @@ def _part(watch: Watch, number: int, count: int) -> Watch:
 def _one(bolt: Bolt, watch: Watch) -> tuple[BoltLength, bool]:
     question = replace(narrowed(question_for(bolt.project), bolt.pieces), cloths_if_smaller=())
     found = least_length(question, watch)
-    cloth, length_mm = bolt.project.cloths[0], _times(found.length_mm, bolt.before_changes)
+    cloth, length_mm = bolt.project.cloths[0], _times(found.length_mm, bolt.bought_factor)
     if length_mm is None:
         answer = first_layout(question, watch)
         refused = answer.verdict == "does not fit"
@@ -104,7 +104,7 @@ def _one(bolt: Bolt, watch: Watch) -> tuple[BoltLength, bool]:
     made = bolt.project
     if cloth.outline_mm is None:
         made = made.with_cloth(replace(cloth, length_mm=length_mm))
-    bound_mm = _times(found.bound_mm, bolt.before_changes)
+    bound_mm = _times(found.bound_mm, bolt.bought_factor)
     answer = _answer(narrowed(question_for(made), bolt.pieces), found.placed)
     return BoltLength(bolt.print_name, cloth.width_mm, length_mm, found.proved, bound_mm, made, answer), found.cut_short
 

@@ -50,9 +50,9 @@ class _Part:
     at_mm: Point = (0.0, 0.0)
     number: int | None = None
 
-    def edge(self, side: int, figure: float) -> float:
+    def edge(self, side: int, figure_mm: float) -> float:
         """Where an edge lies on the cloth now."""
-        return self.at_mm[side % 2] + self.edges[side] + self.gains[side] * figure
+        return self.at_mm[side % 2] + self.edges[side] + self.gains[side] * figure_mm
 
 
 def most_room(question: Question, placed: tuple[Placed, ...]) -> Stretched | None:

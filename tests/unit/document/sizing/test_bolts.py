@@ -67,5 +67,5 @@ def test_the_bolt_of_a_job_is_taken_as_it_is() -> None:
 
 def test_cloth_that_shrinks_is_bought_longer() -> None:
     washed = replace(CLOTH, changes=(Change("washing", -5.0, -20.0),))
-    assert bolts(replace(PROJECT, cloths=(washed,)))[0].before_changes == pytest.approx(1.25)
-    assert bolts(PROJECT)[0].before_changes == 1.0
+    assert bolts(replace(PROJECT, cloths=(washed,)))[0].bought_factor == pytest.approx(1.25)
+    assert bolts(PROJECT)[0].bought_factor == 1.0
