@@ -6,8 +6,7 @@ import math
 from collections.abc import Iterator
 
 import shapely
-import shapely.ops
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import Polygon
 
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Region
@@ -17,6 +16,8 @@ __all__ = ["convex_parts", "hull", "is_convex"]
 
 # A bend (mm2 of cross product) that is float dust, not a corner.
 _STRAIGHT_MM2 = 1e-7
+# Cuts meet on a grid so fine that it bends no edge, and so keep clear of the dust in which whole parts get lost.
+_GRID_MM = 1e-11
 
 
 def is_convex(ring: Ring) -> bool:
@@ -32,7 +33,7 @@ def hull(region: Region) -> Ring:
 
 
 def convex_parts(region: Region) -> tuple[Ring, ...]:
-    """Convex rings, in a fixed order, that cover the region without overlapping: cut along edges, joined where they can.
+    """Convex rings, in a fixed order, that cover the region without overlapping: cut from corner to corner.
 
     >>> ell = ((0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0))
     >>> len(convex_parts(Region.of(ell)))
@@ -48,40 +49,44 @@ def convex_parts(region: Region) -> tuple[Ring, ...]:
 
 
 def _joined(shape: Polygon) -> list[Ring]:
-    parts = _cut(shape)
-    parts.sort(key=lambda part: (-part.area, *part.bounds))
-    joined = True
-    while joined:
-        joined = False
-        for i, one in enumerate(parts):
-            for j in range(len(parts) - 1, i, -1):
-                both = one.union(parts[j])
-                if isinstance(both, Polygon) and both.convex_hull.area - both.area <= _STRAIGHT_MM2:
-                    parts[i], one, joined = both, both, True
-                    del parts[j]
-    return [_lean(_open(part.exterior)) for part in parts]
+    """Triangles between the shape's own corners, joined across the longest sides first where they stay convex.
+
+    No corner is added, so that no dust comes between parts. Source: Hertel and Mehlhorn 1983.
+    """
+    triangles = shapely.constrained_delaunay_triangles(shape).geoms
+    rings = {k: _clockwise(_open(part.exterior)) for k, part in enumerate(triangles) if isinstance(part, Polygon)}
+    owner = {side: k for k, ring in rings.items() for side in _sides(ring)}
+    inner = sorted((side for side in owner if side < side[::-1] and side[::-1] in owner), key=_longest_first)
+    for start, end in inner:
+        one, other = owner[start, end], owner[end, start]
+        both = _across(rings[one], rings[other], start, end)
+        if one != other and both is not None:
+            rings[one] = both
+            del rings[other]
+            owner |= dict.fromkeys(_sides(both), one)
+    found = [_lean(ring) for ring in rings.values()]
+    return [ring for ring in found if len(ring) > 2]
 
 
-def _cut(shape: Polygon) -> list[Polygon]:
-    """The shape cut through at every corner that bends inwards, along the edge that leads to it."""
-    bent = next(_bent_inwards(shape), None)
-    if bent is None:
-        return [shape]
-    (x0, y0), (x1, y1) = bent
-    far = 2 * sum(shape.bounds[2:]) - 2 * sum(shape.bounds[:2]) + 1.0
-    share = far / math.dist((x0, y0), (x1, y1))
-    dx, dy = share * (x1 - x0), share * (y1 - y0)
-    halves = shapely.ops.split(shape, LineString([(x1 - dx, y1 - dy), (x1 + dx, y1 + dy)])).geoms
-    pieces = [part for part in halves if isinstance(part, Polygon) and part.area > SNAP_MM]
-    return [shape] if len(pieces) < 2 else [part for half in pieces for part in _cut(half)]
+def _sides(ring: Ring) -> Iterator[tuple[Point, Point]]:
+    yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
-def _bent_inwards(shape: Polygon) -> Iterator[tuple[Point, Point]]:
-    """Edges that lead to a corner at which the shape is not convex."""
-    turned = shapely.geometry.polygon.orient(shape)
-    for line in (turned.exterior, *turned.interiors):
-        ring = _lean(_open(line))
-        yield from ((ring[k - 1], corner) for k, corner in enumerate(ring) if _bend(ring, k) < -_STRAIGHT_MM2)
+def _longest_first(side: tuple[Point, Point]) -> tuple[float, tuple[Point, Point]]:
+    return -math.dist(*side), side
+
+
+def _across(one: Ring, other: Ring, start: Point, end: Point) -> Ring | None:
+    """Two rings joined at the side from `start` to `end` of the first, None when that would not be convex."""
+    first = one.index(end)
+    second = other.index(start)
+    # The first from the side's end round to its start, then the second from there round to the end again.
+    both = (*one[first:], *one[:first])[:-1] + (*other[second:], *other[:second])[:-1]
+    return both if is_convex(both) else None
+
+
+def _clockwise(ring: Ring) -> Ring:
+    return ring if sum(_bend(ring, k) for k in range(len(ring))) > 0 else ring[::-1]
 
 
 def _open(line: shapely.LinearRing) -> Ring:

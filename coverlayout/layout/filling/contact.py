@@ -54,9 +54,10 @@ def _merged(one: Points, other: Points) -> Points:
 
 
 def _edges(ring: Points) -> tuple[Floats, Floats]:
-    """The edges of a ring and their directions; adding zero makes one of the two zeros out of both."""
-    edges = np.roll(ring, -1, axis=0) - ring + 0.0
-    return edges, np.arctan2(edges[:, 1], edges[:, 0])
+    """The edges of a ring and their directions; straight to the left is half a turn, never half a turn back."""
+    edges = np.roll(ring, -1, axis=0) - ring
+    turned = np.arctan2(edges[:, 1], edges[:, 0])
+    return edges, np.where(turned < EXACT_MM - np.pi, turned + 2 * np.pi, turned)
 
 
 def _grown(ring: Points, by_mm: float) -> Points:
