@@ -130,6 +130,15 @@ _ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {
 
 def _warm() -> None:
     """Load what answering needs before the first question comes."""
+    import coverlayout.document.changing.changing  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.cutting.still_had  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.count  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.largest  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.length  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.sizing.scale  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.layout.lay  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.layout.laying.another  # noqa: F401, PLC0415  loaded for its effect
 
 
 class _Inbox:
