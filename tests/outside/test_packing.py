@@ -167,9 +167,9 @@ def test_covers_at_the_same_place_of_the_repeat() -> None:
     answer = lay(linked(50.0))
     assert_holds(linked(50.0), answer)
     assert off_lattice(Lattice((50.0, 0.0), (0.0, 50.0)), answer, "front-1", "back-1") <= 0.05
-    # With repeats of 48 and 64 mm there is no layout; nothing proves it yet, and nothing else may be said.
+    # With repeats of 48 and 64 mm there is no layout, not even 0.2 and 6.4 mm looser.
     for repeat in (48.0, 64.0):
-        assert lay(replace(linked(repeat), steps=40_000)).verdict in ("not found", "does not fit")
+        assert not fits(linked(repeat))
 
 
 def test_a_stain_in_the_middle_and_covers_in_one_phase() -> None:
