@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 
 import numpy as np
@@ -39,6 +40,16 @@ def test_a_sum_is_the_hull_of_all_sums(seed: int) -> None:
     grown = Polygon(sum_of(standing, moving, 5.0)).buffer(0)
     assert grown.buffer(1e-6).covers(expected.buffer(4.999, quad_segs=64))
     assert expected.buffer(5.0, join_style="mitre").buffer(1e-6).covers(grown)
+
+
+@pytest.mark.parametrize("turn_deg", [3.0, 93.0, 90.0, 180.0, 273.0, 45.0])
+def test_edges_that_run_straight_but_for_float_dust_keep_their_order(turn_deg: float) -> None:
+    cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
+    turned = oriented(tuple((cos * x - sin * y, sin * x + cos * y) for x, y in rectangle(30, 20, 4, 5)))
+    back = turned @ np.array([[cos, -sin], [sin, cos]])
+    for standing, moving in ((turned, turned), (back, turned), (turned, back), (back, back)):
+        expected = MultiPoint([(x - u, y - v) for x, y in standing for u, v in moving]).convex_hull
+        assert Polygon(sum_of(standing, moving)).buffer(0).symmetric_difference(expected).area < 1e-6
 
 
 def test_clear_points_lie_in_no_group(monkeypatch: pytest.MonkeyPatch) -> None:

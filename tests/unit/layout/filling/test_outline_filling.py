@@ -62,6 +62,13 @@ def test_gap_and_room_are_kept() -> None:
     assert first(question, 11.0) is None
 
 
+def test_outlines_on_crooked_ground_lie_turned_with_it() -> None:
+    swatch = ((0.0, 10.0), (250.0, 0.0), (262.0, 200.0), (8.0, 212.0))
+    ells = tuple(piece(f"corner-{k}", 0, 0, ANY, outline=ELL) for k in range(4))
+    placed = found(Question(ells, (cloth(0, 0, outline=swatch, up_deg=357.0),)))
+    assert {(one.turn_deg + 3.0) % 90.0 for one in placed} == {0.0}
+
+
 def test_a_piece_of_any_angle_lies_along_a_slanted_edge() -> None:
     diamond = ((100.0, 0.0), (200.0, 50.0), (100.0, 100.0), (0.0, 50.0))
     placed = found(Question((piece("strip", 90, 35, None),), (cloth(0, 0, outline=diamond),)))
