@@ -194,6 +194,22 @@ def test_the_process_never_loads_qt(worker: Worker, listener: Listener) -> None:
     assert "shiboken6" not in names
 
 
+def test_a_warm_process_has_everything_loaded_that_answers() -> None:
+    asked = """
+        import sys
+        from coverlayout.app.worker_process import _ANSWERS, _warm
+        _warm()
+        before = set(sys.modules)
+        for answer in _ANSWERS.values():
+            for name in answer.__code__.co_names:
+                if name.startswith("coverlayout."):
+                    __import__(name)
+        print(sorted(each for each in set(sys.modules) - before if each.startswith("coverlayout")))
+    """
+    told = subprocess.run([sys.executable, "-c", textwrap.dedent(asked)], capture_output=True, text=True, check=True)
+    assert told.stdout.strip() == "[]"
+
+
 def test_no_process_to_be_had_is_told_in_one_sentence(listener: Listener, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(process: object) -> None:
         raise OSError("no more processes")
