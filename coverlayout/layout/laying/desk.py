@@ -42,12 +42,12 @@ class Desk:
     @cached_property
     def job(self) -> RectangularJob | None:
         """The question as upright rectangles without wishes, None where it is more than that."""
-        return rectangular_job(self.question)
+        return rectangular_job(self.question, self.effort.look)
 
     @cached_property
     def held(self) -> HeldJob | None:
         """The question as upright rectangles of which some are held to a repeat, None where it is more than that."""
-        return held_job(self.question)
+        return held_job(self.question, self.effort.look)
 
     @cached_property
     def exact(self) -> Exact | None:
@@ -65,7 +65,7 @@ class Desk:
 
     def passes(self, placed: Layout) -> bool:
         """True when the judge finds nothing wrong."""
-        report = self.judge.report(placed)
+        report = self.judge.report(placed, self.effort.look)
         return not report.breaches and not report.waiting
 
     def room_mm(self) -> float:
@@ -78,7 +78,7 @@ class Desk:
         """Take a layout when there is one and the judge passes it; True when it does."""
         if placed is None:
             return False
-        report = self.judge.report(placed)
+        report = self.judge.report(placed, self.effort.look)
         if report.breaches or report.waiting:
             return False
         clearance_mm = report.clearance_mm or 0.0
@@ -89,7 +89,7 @@ class Desk:
 
     def show(self, placed: Layout, room_mm: float) -> bool:
         """Show a layout that the judge passes and that has `room_mm`; True when it does. More room is room found."""
-        report = self.judge.report(placed)
+        report = self.judge.report(placed, self.effort.look)
         if report.breaches or report.waiting or (report.clearance_mm or 0.0) < room_mm - SAME_LENGTH_MM:
             return False
         if not self.spare_proved and (report.clearance_mm or 0.0) > self.room_mm():
