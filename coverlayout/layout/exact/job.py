@@ -125,7 +125,8 @@ class _Frames:
         self.bodies: list[list[Body]] = []
         self.areas_mm2: list[float] = []
         self._parts: list[_GroundPart] = []
-        self._wished = {lock.piece for lock in question.locks} | {p for link in question.links for p in link.pieces}
+        self._wished = {lock.piece for lock in question.locks if lock.must}
+        self._wished |= {piece for link in question.links if link.must for piece in link.pieces}
         known: dict[tuple[str, float], tuple[int, Affine]] = {}
         self._right_mm = 0.0
         for cloth in question.cloths:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +15,7 @@ from coverlayout.layout.exact.apart import Apart, Floats, Needs
 from coverlayout.layout.exact.held import HeldTogether, held_of
 from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.exact.steps import Step
+from coverlayout.layout.question import Link, Question
 
 __all__ = ["LEVEL_NORMALS", "HeldTable", "Tables", "WaysTable", "tables_of"]
 
@@ -183,16 +186,47 @@ def _holds(ways: Floats, apart: Apart, bounds: Floats, loose_mm: float) -> NDArr
 
 
 def _equals_before(job: ExactJob) -> NDArray[np.intp]:
-    """For every piece the node of the last one before it that it could change places with; 0 for none."""
+    """For every piece the node of the last one before it that it could change places with; 0 for none.
+
+    Pieces that a link holds alike can change places within it, and two such links as a whole: so the first of each
+    comes after the first of the one before.
+    """
     question = job.question
-    wished = {lock.piece for lock in question.locks} | {piece for link in question.links for piece in link.pieces}
+    shapes = [tuple(seat.shape_key() for seat in seats) for seats in job.seats]
+    numbers = {piece.id: k for k, piece in enumerate(question.pieces)}
     last: dict[object, int] = {}
     before = np.zeros(len(job.seats), dtype=np.intp)
-    for k, (piece, seats) in enumerate(zip(question.pieces, job.seats, strict=True)):
-        key: object = piece.id if piece.id in wished else tuple(seat.shape_key() for seat in seats)
+    for k, key in enumerate(_keys(question, numbers, shapes)):
         before[k] = last.get(key, 0)
         last[key] = k + 1
+    leaders: dict[object, int] = {}
+    for link in _alike_links(question, numbers, shapes):
+        members = [numbers[piece] for piece in link.pieces]
+        for earlier, later in itertools.pairwise(sorted(members)):
+            before[later] = earlier + 1
+        kind = shapes[members[0]], len(members)
+        before[min(members)] = leaders.get(kind, 0)
+        leaders[kind] = min(members) + 1
     return before
+
+
+def _keys(question: Question, numbers: dict[str, int], shapes: Sequence[object]) -> Iterator[object]:
+    """Equal for pieces that can change places; one that a wish speaks of is like no other."""
+    wished = {lock.piece for lock in question.locks if lock.must}
+    wished |= {piece for link in question.links if link.must for piece in link.pieces}
+    for piece in question.pieces:
+        yield piece.id if piece.id in wished else shapes[numbers[piece.id]]
+
+
+def _alike_links(question: Question, numbers: dict[str, int], shapes: Sequence[object]) -> Iterator[Link]:
+    """The links of pieces that are alike in shape and held at the same point, and that no other wish speaks of."""
+    spoken = [lock.piece for lock in question.locks if lock.must]
+    spoken += [piece for link in question.links if link.must for piece in link.pieces]
+    for link in question.links:
+        inside = link.must and all(piece in numbers and spoken.count(piece) == 1 for piece in link.pieces)
+        alike = inside and len({shapes[numbers[piece]] for piece in link.pieces}) == 1
+        if alike and len(set(link.points_mm)) == 1 and not any(map(any, link.differences_mm)):
+            yield link
 
 
 def _mirrors(job: ExactJob, apart: Apart, steps: tuple[Step, ...], before: NDArray[np.intp]) -> NDArray[np.bool_]:
