@@ -33,7 +33,7 @@ def hull(region: Region) -> Ring:
 
 
 def convex_parts(region: Region) -> tuple[Ring, ...]:
-    """Convex rings, in a fixed order, that cover the region without overlapping: cut from corner to corner.
+    """Convex rings, in a fixed order, that cover the region without overlapping.
 
     >>> ell = ((0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0))
     >>> len(convex_parts(Region.of(ell)))
@@ -41,11 +41,47 @@ def convex_parts(region: Region) -> tuple[Ring, ...]:
     """
     found: list[Ring] = []
     for ring, holes in region.parts():
-        if not holes and is_convex(ring):
-            found.append(_lean(ring))
-        else:
-            found += _joined(Polygon(ring, holes))
+        cut = None if holes else _cut(_clockwise(_lean(ring)))
+        found += _joined(Polygon(ring, holes)) if cut is None else cut
     return tuple(found)
+
+
+def _cut(ring: Ring) -> list[Ring] | None:
+    """A clockwise ring cut at every corner that bends inwards, along one of its two edges: an L becomes two rectangles.
+
+    None where dust comes in the way.
+    """
+    bent = next((k for k in range(len(ring)) if _bend(ring, k) < -_STRAIGHT_MM2), None)
+    if bent is None:
+        return [ring]
+    after = (bent + 1) % len(ring)
+    ways = [_hit(ring, bent, ring[bent - 1]), _hit(ring, bent, ring[after])]
+    hits = [hit for hit in ways if hit is not None]
+    if not hits:
+        return None
+    side, point = min(hits, key=lambda hit: math.dist(hit[1], ring[bent]))
+    turned = (*ring[bent:], *ring[:bent])
+    upto = (side - bent) % len(ring) + 1
+    halves = [_lean((*turned[:upto], point)), _lean((turned[0], point, *turned[upto:]))]
+    parts = [_cut(half) if 2 < len(half) < len(ring) + 1 else None for half in halves]
+    return None if any(part is None for part in parts) else [ring for part in parts for ring in part or ()]
+
+
+def _hit(ring: Ring, bent: int, behind: Point) -> tuple[int, Point] | None:
+    """Where the line from a point through a corner first meets the ring beyond it: the side's number and the place."""
+    (x, y), best = ring[bent], None
+    dx, dy = x - behind[0], y - behind[1]
+    for side, ((x0, y0), (x1, y1)) in enumerate(_sides(ring)):
+        if bent in (side, (side + 1) % len(ring)):
+            continue
+        across = dx * (y1 - y0) - dy * (x1 - x0)
+        if abs(across) <= _STRAIGHT_MM2:
+            continue
+        ahead = ((x0 - x) * (y1 - y0) - (y0 - y) * (x1 - x0)) / across
+        along = ((x0 - x) * dy - (y0 - y) * dx) / across
+        if ahead > 0 and 0 <= along <= 1 and (best is None or ahead < best[0]):
+            best = ahead, side, (x + ahead * dx, y + ahead * dy)
+    return None if best is None else best[1:]
 
 
 def _joined(shape: Polygon) -> list[Ring]:
