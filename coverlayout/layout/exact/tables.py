@@ -143,7 +143,7 @@ def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs
         areas=areas,
         part_areas=np.array(job.areas_mm2),
         before=before,
-        middle=_mirrors(job, apart, steps, before),
+        middle=_mirrors(job, apart, before),
         order=np.argsort(-areas, kind="stable"),
         loose_mm=loose_mm,
         edge_mm=needs.edge_mm,
@@ -229,17 +229,18 @@ def _alike_links(question: Question, numbers: dict[str, int], shapes: Sequence[o
             yield link
 
 
-def _mirrors(job: ExactJob, apart: Apart, steps: tuple[Step, ...], before: NDArray[np.intp]) -> NDArray[np.bool_]:
+def _mirrors(job: ExactJob, apart: Apart, before: NDArray[np.intp]) -> NDArray[np.bool_]:
     """Which piece keeps to one half, across and along, where the mirrored layout is a layout as well.
 
-    That is so for upright rectangles on one part without anything in the way and without locks. Equal pieces are taken
+    That is so for upright rectangles on one part without anything in the way and without musts. Equal pieces are taken
     from left to right, which mirroring up and down keeps; mirroring left and right turns it round, so there the middle
     one of equals that have one seat (or the one left of their middle), or a piece without an equal, keeps to its half.
     """
     middle = np.zeros((len(job.seats), 2), dtype=np.bool_)
     seats = [seat for own in job.seats for seat in own]
     plain = all(seat.part == seats[0].part and not seat.slopes and _is_box(seat) for seat in seats)
-    if steps or not plain or (apart.first == 0).any():
+    musts = any(wish.must for wish in (*job.question.locks, *job.question.links))
+    if musts or not plain or (apart.first == 0).any():
         return middle
     middle[0, 1] = True
     groups = _groups(before)
