@@ -4,7 +4,7 @@ Two convex rings have no area in common when they lie on two sides of a line alo
 lines of convex polygons, standard computational geometry). So with d the way from the place of the first to that of the
 second, some `n . d >= least` holds, n the normal of such an edge. Where they must be farther apart than touching, the
 corners between two such normals are cut off by *chords*: a chord lets everything pass that is far enough from the
-corner, and a little more, the less the more chords there are. All pairs share one list of normals.
+corner, and a little more, but nothing more in the directions in which it ends. All pairs share one list of normals.
 """
 
 from __future__ import annotations
@@ -21,11 +21,12 @@ from numpy.typing import NDArray
 from coverlayout.geometry.frames import Ring
 from coverlayout.layout.exact.job import Body, ExactJob, Nearness, Seat, edges_of
 
-__all__ = ["Apart", "Floats", "Needs", "apart_of"]
+__all__ = ["Apart", "Bends", "Floats", "Needs", "apart_of"]
 
 Floats = NDArray[np.float64]
 Numbers = NDArray[np.intp]
 
+Bends = tuple[float, ...] | None
 # A bound that always holds, and one that never does (mm).
 _ALWAYS, _NEVER = -1e15, 1e15
 _NEARNESS: tuple[Nearness, ...] = ("flaw", "neighbour", "edge")
@@ -102,9 +103,12 @@ class _Choice:
     rows: tuple[_Row, ...]
 
 
-def apart_of(job: ExactJob, chords: int) -> Apart:
-    """All choices of a job, with so many chords at every corner (0: none, quick but misses layouts with room there)."""
-    choices = [choice for choice in _choices(job, chords) if any(row is not None for row in choice.rows)]
+def apart_of(job: ExactJob, bends: Bends) -> Apart:
+    """All choices of a job, with one chord at every corner, cut again where it meets one of the directions `bends`.
+
+    None: no chords, which is quick but misses layouts with room there.
+    """
+    choices = [choice for choice in _choices(job, bends) if any(row is not None for row in choice.rows)]
     normals: dict[tuple[float, float], int] = {(1.0, 0.0): 0, (-1.0, 0.0): 1, (0.0, 1.0): 2, (0.0, -1.0): 3}
     for choice in choices:
         for row in choice.rows:
@@ -172,14 +176,14 @@ def _key(line: _Line) -> tuple[float, float]:
     return round(line.nx, _SAME_NORMAL_DIGITS) + 0.0, round(line.ny, _SAME_NORMAL_DIGITS) + 0.0
 
 
-def _choices(job: ExactJob, chords: int) -> Iterator[_Choice]:
+def _choices(job: ExactJob, bends: Bends) -> Iterator[_Choice]:
     for k, seats in enumerate(job.seats, start=1):
         yield from _slopes(k, seats)
         for frame, bodies in enumerate(job.bodies):
             for body in bodies:
-                yield from _beside_body(k, seats, frame, body, chords)
+                yield from _beside_body(k, seats, frame, body, bends)
     for i, j in itertools.combinations(range(1, len(job.seats) + 1), 2):
-        yield from _beside(i, j, job.seats[i - 1], job.seats[j - 1], chords)
+        yield from _beside(i, j, job.seats[i - 1], job.seats[j - 1], bends)
 
 
 def _slopes(k: int, seats: tuple[Seat, ...]) -> Iterator[_Choice]:
@@ -192,36 +196,39 @@ def _slopes(k: int, seats: tuple[Seat, ...]) -> Iterator[_Choice]:
         yield _Choice(0, k, len(seats), tuple(rows))
 
 
-def _beside_body(k: int, seats: tuple[Seat, ...], frame: int, body: Body, chords: int) -> Iterator[_Choice]:
+def _beside_body(k: int, seats: tuple[Seat, ...], frame: int, body: Body, bends: Bends) -> Iterator[_Choice]:
     for number in range(max(len(seat.seen if body.seen_only else seat.parts) for seat in seats)):
         rows: list[_Row] = []
         for seat in seats:
             parts = seat.seen if body.seen_only else seat.parts
             here = seat.frame == frame and body.ground in (-1, seat.part) and number < len(parts)
-            cuts = 0 if body.near == "flaw" else chords
+            cuts = None if body.near == "flaw" else bends
             rows.append((_lines(body.ring, parts[number], cuts), body.near) if here else None)
         yield _Choice(0, k, len(seats), tuple(rows))
 
 
-def _beside(i: int, j: int, firsts: tuple[Seat, ...], seconds: tuple[Seat, ...], chords: int) -> Iterator[_Choice]:
+def _beside(i: int, j: int, firsts: tuple[Seat, ...], seconds: tuple[Seat, ...], bends: Bends) -> Iterator[_Choice]:
     parts = range(max(len(seat.parts) for seat in firsts)), range(max(len(seat.parts) for seat in seconds))
     for one, other in itertools.product(*parts):
         rows: list[_Row] = []
         for first, second in itertools.product(firsts, seconds):
             here = first.frame == second.frame and one < len(first.parts) and other < len(second.parts)
-            rows.append((_lines(first.parts[one], second.parts[other], chords), "neighbour") if here else None)
+            rows.append((_lines(first.parts[one], second.parts[other], bends), "neighbour") if here else None)
         yield _Choice(i, j, len(seconds), tuple(rows))
 
 
 @lru_cache(maxsize=4096)
-def _lines(first: Ring, second: Ring, chords: int) -> tuple[_Line, ...]:
+def _lines(first: Ring, second: Ring, bends: Bends) -> tuple[_Line, ...]:
     """The half-planes in one of which the place of the second lies, counted from that of the first."""
     outward = [(-nx, -ny) for nx, ny, _ in edges_of(first)] + [(nx, ny) for nx, ny, _ in edges_of(second)]
     angles = sorted({round(math.atan2(ny, nx) % math.tau, 9) % math.tau for nx, ny in outward})
     lines = [_line(first, second, angle, 1.0) for angle in angles]
+    if bends is None:
+        return tuple(lines)
     for start, end in zip(angles, [*angles[1:], angles[0] + math.tau], strict=True):
-        step = (end - start) / max(chords, 1)
-        lines += [_line(first, second, start + (k + 0.5) * step, math.cos(step / 2)) for k in range(chords)]
+        between = [angle for bend in bends for angle in (bend, bend + math.tau) if start < angle < end]
+        for low, high in itertools.pairwise((start, *between, end)):
+            lines.append(_line(first, second, (low + high) / 2, math.cos((high - low) / 2)))
     return tuple(lines)
 
 

@@ -9,7 +9,8 @@ from typing import Literal
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.branching.search import Layout, first_found, layouts
-from coverlayout.layout.exact.apart import Needs, apart_of
+from coverlayout.layout.exact.apart import Bends, Needs, apart_of
+from coverlayout.layout.exact.corners import bends_at
 from coverlayout.layout.exact.job import ExactJob, exact_job
 from coverlayout.layout.exact.steps import Step, steps_of
 from coverlayout.layout.exact.tables import Tables, tables_of
@@ -21,9 +22,8 @@ __all__ = ["MOST_PIECES", "Decided", "Exact"]
 
 # Above this the search is not begun: there are too many ways.
 MOST_PIECES = 14
-# Chords at every corner, more and more, until what is found is true or nothing is found. With the last, a corner of
-# 10 mm is true within 0.003 mm.
-_CHORDS = (1, 4, 16)
+# Chords at corners are cut this often until what is found is true, or nothing is found.
+_CUTS = 24
 # A room found is the one asked for when this near (mm).
 _NEAR_MM = 1e-5
 
@@ -57,17 +57,22 @@ class Exact:
         A no for room 0 holds when everything is NO_LOOSER_MM looser and locks are off by what they may be.
         """
         slack_mm = NO_LOOSER_MM if room_mm <= 0.0 else 0.0
-        corners = max(self._job.question.gap_mm, room_mm) > 0.0
-        for chords in _CHORDS if corners else (0,):
-            tables = self._tables(room_mm, slack_mm, chords)
+        needs = Needs.of(self._job.question.gap_mm, room_mm, slack_mm)
+        bends: Bends = () if max(self._job.question.gap_mm, room_mm) > 0.0 else None
+        for _ in range(_CUTS):
+            tables = self._tables(needs, bends, slack_mm)
             layout = first_found(tables, effort)
             if layout is None:
                 return Decided("no" if self._job.exact else "open")
             found = self._made_true(tables, layout, room_mm)
-            if found is None and chords <= 1:
+            if found is None and not bends:
                 found = self._without_slack(effort, room_mm)
             if found is not None:
                 return found
+            more = set(bends_at(self._job, layout, needs)) - set(bends or ())
+            if bends is None or not more:
+                break
+            bends = tuple(sorted((*bends, *more)))
         return Decided("open")
 
     def every(self, effort: Effort, room_mm: float) -> Iterator[tuple[Placed, ...]]:
@@ -75,15 +80,15 @@ class Exact:
 
         The judge has not seen them. OutOfSteps or CutShort from the effort.
         """
-        return map(self._placed, layouts(self._tables(room_mm, 0.0, 0), effort))
+        needs = Needs.of(self._job.question.gap_mm, room_mm)
+        return map(self._placed, layouts(self._tables(needs, None, 0.0), effort))
 
-    def _tables(self, room_mm: float, slack_mm: float, chords: int) -> Tables:
-        needs = Needs.of(self._job.question.gap_mm, room_mm, slack_mm)
-        return tables_of(self._job, apart_of(self._job, chords), self._steps, needs, slack_mm)
+    def _tables(self, needs: Needs, bends: Bends, slack_mm: float) -> Tables:
+        return tables_of(self._job, apart_of(self._job, bends), self._steps, needs, slack_mm)
 
     def _without_slack(self, effort: Effort, room_mm: float) -> Decided | None:
         """A layout that keeps all needs along some line, without any slack."""
-        tables = self._tables(room_mm, 0.0, 0)
+        tables = self._tables(Needs.of(self._job.question.gap_mm, room_mm), None, 0.0)
         layout = first_found(tables, effort)
         return None if layout is None else self._made_true(tables, layout, room_mm)
 

@@ -24,6 +24,8 @@ __all__ = ["LengthFound", "least_length"]
 _FEW_PIECES, _FEW_ROUNDS = 8, 2
 # A length is the least when one so much shorter is refused: a refusal holds a little looser than the rules.
 _SHORTER_MM = 0.05
+# A length is proved when none is shorter by this much (mm): half of what a ruler shows.
+_NEARLY_MM = 0.25
 # Lengths are halved until what is open is no more than this, then asked for just below the least found.
 _HALVED_MM = 2.0
 # So many lengths are decided at most, each with so many steps; and so many just below the least before halving again.
@@ -35,7 +37,7 @@ class LengthFound:
     """The least length found: of cloth from its upper edge, in mm, what is lost at its lower edge included.
 
     `length_mm` is None when nothing can be laid even on the whole cloth, or nothing was found (then it is not
-    `proved`). `bound_mm`: no shorter length will do. `proved`: the length is the least, but for 0.05 mm. `placed` has
+    `proved`). `bound_mm`: no shorter length will do. `proved`: the length is the least, but for 0.25 mm. `placed` has
     passed the judge. `cut_short`: a limit of seconds or the watch ended the search.
     """
 
@@ -95,7 +97,7 @@ class _Search:
     def _is_proved(self) -> bool:
         if self._length_mm is None:
             return self._refused
-        return self._length_mm <= self._bound_mm + _SHORTER_MM + SAME_LENGTH_MM
+        return self._length_mm <= self._bound_mm + _NEARLY_MM + SAME_LENGTH_MM
 
     def run(self) -> None:
         """A strip where it is one, then length after length where that can tell more."""
@@ -151,6 +153,9 @@ class _Search:
             fits = self._decides(asked_mm)
             below = below + 1 if fits and not halving else 0
             if not fits and asked_mm >= self._length_mm - _SHORTER_MM:
+                # A no holds when all is a little looser, which many pieces in a row add up.
+                if not self._is_proved():
+                    self._decides(self._length_mm - _NEARLY_MM)
                 return
             open_mm = open_mm if fits else asked_mm
 
