@@ -239,7 +239,7 @@ def _mirrors(job: ExactJob, apart: Apart, before: NDArray[np.intp]) -> NDArray[n
     middle = np.zeros((len(job.seats), 2), dtype=np.bool_)
     seats = [seat for own in job.seats for seat in own]
     plain = all(seat.part == seats[0].part and not seat.slopes and _is_box(seat) for seat in seats)
-    musts = any(wish.must for wish in (*job.question.locks, *job.question.links))
+    musts = any(lock.must for lock in job.question.locks) or any(link.must for link in job.question.links)
     if musts or not plain or (apart.first == 0).any():
         return middle
     middle[0, 1] = True
