@@ -17,7 +17,7 @@ __all__ = ["FEW", "decide", "filled", "filled_with", "stripped"]
 
 # Shares of the steps: for a first layout in a few orders, for the slices, for all ways of few pieces, and for a lot of
 # orders when these leave it open.
-_FIRST, _SLICES, _STRIP, _EXACT, _LONG = 0.1, 0.1, 0.3, 0.6, 0.6
+_FIRST, _SLICES, _STRIP, _EXACT, _LONG = 0.1, 0.25, 0.3, 0.6, 0.6
 # Random orders tried before the exhaustive search takes over, and where there is none.
 _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 # The same for outlines of any shape, which take longer.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from coverlayout.geometry.shapes import Region, bounds, rectangle
+from coverlayout.geometry.shapes import Box, Region, bounds, rectangle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.laying.first import first_layout
 from coverlayout.layout.placing import outline_on_cloth
@@ -15,6 +15,7 @@ from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import CutShort, Effort, OutOfSteps
 from coverlayout.layout.search.filling import placed_of
 from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
+from coverlayout.layout.strips.pushing import pushed_up
 from coverlayout.layout.strips.shortest import shorten
 from coverlayout.layout.strips.strip import WIDTHS
 
@@ -29,7 +30,7 @@ _NEARLY_MM = 0.25
 # Lengths are halved until what is open is no more than this, then asked for just below the least found.
 _HALVED_MM = 2.0
 # So many lengths are decided at most, each with so many steps; and so many just below the least before halving again.
-_MOST_DECIDED, _STEPS_A_LENGTH, _MOST_BELOW = 60, 20_000, 4
+_MOST_DECIDED, _STEPS_A_LENGTH, _MOST_BELOW = 60, 50_000, 4
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,7 @@ class _Search:
         low_mm = max((g.usable.bounds.bottom_mm for g in cloth.grounds if not g.usable.is_empty), default=0.0)
         self._lost_mm = self._box.bottom_mm - low_mm
         self._whole_mm = self._box.height_mm
+        self._top_mm = min((g.usable.bounds.top_mm for g in cloth.grounds if not g.usable.is_empty), default=0.0)
         self._length_mm: float | None = None
         self._bound_mm = 0.0
         self._refused = False
@@ -125,28 +127,43 @@ class _Search:
             )
 
     def _take(self, placed: tuple[Placed, ...]) -> bool:
-        """Take a layout that is shorter and that the judge passes; True when it does."""
-        report = self._judge.report(placed)
-        if report.breaches or report.waiting:
+        """Take a layout that is shorter and that the judge passes, pushed up where that holds; True when it does."""
+        if not self._passes(placed):
             return False
-        rings = (outline_on_cloth(self._outlines[one.piece], one) for one in placed)
-        length_mm = max(bounds(ring).bottom_mm for ring in rings) - self._box.top_mm + self._lost_mm
+        higher = self._pushed_up(placed)
+        if higher != placed and self._passes(higher):
+            placed = higher
+        length_mm = max(box.bottom_mm for box in self._boxes(placed)) - self._box.top_mm + self._lost_mm
         if self._length_mm is None or length_mm < self._length_mm:
             self._length_mm, self._placed = length_mm, placed
             if self._found is not None:
                 self._found(self.known())
         return True
 
+    def _passes(self, placed: tuple[Placed, ...]) -> bool:
+        report = self._judge.report(placed)
+        return not report.breaches and not report.waiting
+
+    def _boxes(self, placed: tuple[Placed, ...]) -> list[Box]:
+        return [bounds(outline_on_cloth(self._outlines[one.piece], one)) for one in placed]
+
+    def _pushed_up(self, placed: tuple[Placed, ...]) -> tuple[Placed, ...]:
+        rises = pushed_up(self._boxes(placed), self._top_mm, self._question.gap_mm)
+        return tuple(replace(one, y_mm=one.y_mm - rise) for one, rise in zip(placed, rises, strict=True))
+
     def _decide_all(self) -> None:
         """Decide length after length: half of what is open, then just below the least found."""
         if self._length_mm is None and not self._decides(self._whole_mm):
             return
         open_mm, below = self._bound_mm, 0
-        for _ in range(_MOST_DECIDED):
+        for number in range(_MOST_DECIDED):
             assert self._length_mm is not None, "a layout is known here"
             if self._is_proved():
                 return
-            halving = self._length_mm - max(open_mm, self._bound_mm) > _HALVED_MM or below >= _MOST_BELOW
+            # A good start mostly is the least already, so just below it is asked for first.
+            halving = number > 0 and (
+                self._length_mm - max(open_mm, self._bound_mm) > _HALVED_MM or below >= _MOST_BELOW
+            )
             asked_mm = self._length_mm - _SHORTER_MM
             if halving:
                 asked_mm = min((self._length_mm + max(open_mm, self._bound_mm)) / 2, asked_mm)
