@@ -226,7 +226,7 @@ def _lines(first: Ring, second: Ring, bends: Bends) -> tuple[_Line, ...]:
     if bends is None:
         return tuple(lines)
     for start, end in zip(angles, [*angles[1:], angles[0] + math.tau], strict=True):
-        between = [angle for bend in bends for angle in (bend, bend + math.tau) if start < angle < end]
+        between = sorted(angle for bend in bends for angle in (bend, bend + math.tau) if start < angle < end)
         for low, high in itertools.pairwise((start, *between, end)):
             lines.append(_line(first, second, (low + high) / 2, math.cos((high - low) / 2)))
     return tuple(lines)
