@@ -15,7 +15,7 @@ from shapely.geometry import Polygon
 
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.layout.exact.apart import Apart, Needs, apart_of
+from coverlayout.layout.exact.apart import Apart, Bends, Needs, apart_of
 from coverlayout.layout.exact.job import ExactJob, exact_job
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
 
@@ -50,6 +50,11 @@ def ways(seed: int, count: int) -> list[tuple[float, float]]:
     return [(chance.uniform(-130, 130), chance.uniform(-130, 130)) for _ in range(count)]
 
 
+def evenly(count: int) -> tuple[float, ...]:
+    """So many directions all around, none of them level."""
+    return tuple((k + 0.5) * math.tau / count for k in range(count))
+
+
 PAIRS = [
     (L_SHAPE, WEDGE),
     (WEDGE, L_SHAPE),
@@ -62,7 +67,7 @@ PAIRS = [
 @pytest.mark.parametrize(("one", "other"), PAIRS)
 def test_touching_is_allowed_and_overlapping_is_not(one: Ring, other: Ring) -> None:
     job = job_of(piece("a", 0, 0, outline=one), piece("b", 0, 0, outline=other))
-    apart, needs = apart_of(job, 0), Needs.of(0.0, 0.0)
+    apart, needs = apart_of(job, None), Needs.of(0.0, 0.0)
     first, second = at_place(one), at_place(other)
     found = set()
     for way in ways(1, 400):
@@ -74,13 +79,13 @@ def test_touching_is_allowed_and_overlapping_is_not(one: Ring, other: Ring) -> N
 
 
 @pytest.mark.parametrize(("one", "other"), PAIRS)
-@pytest.mark.parametrize("chords", [1, 4, 16])
-def test_what_is_far_enough_passes_and_what_is_too_near_does_not(one: Ring, other: Ring, chords: int) -> None:
+@pytest.mark.parametrize("count", [0, 16, 64])
+def test_what_is_far_enough_passes_and_what_is_too_near_does_not(one: Ring, other: Ring, count: int) -> None:
     job = job_of(piece("a", 0, 0, outline=one), piece("b", 0, 0, outline=other))
-    apart, needs = apart_of(job, chords), Needs.of(GAP_MM, 0.0)
+    apart, needs = apart_of(job, evenly(count)), Needs.of(GAP_MM, 0.0)
     first, second = at_place(one), at_place(other)
-    # Between two normals there are less than 180 degrees: a chord cuts off what its half angle leaves.
-    error = GAP_MM * (1 - math.cos(math.pi / 2 / chords))
+    # A chord spans no more than the angle between two directions: it cuts off what half of that leaves.
+    error = GAP_MM * (1 - math.cos(math.pi / max(count, 2)))
     near = 0
     for way in ways(2, 400):
         far = first.distance(affinity.translate(second, *way))
@@ -90,31 +95,49 @@ def test_what_is_far_enough_passes_and_what_is_too_near_does_not(one: Ring, othe
             near += 1
             assert not clear(apart, needs, (1, 2), way)
     # One chord between normals that are far apart promises nothing.
-    assert near > 20 or chords == 1
+    assert near > 20 or not count
+
+
+@pytest.mark.parametrize("bend_deg", [3.0, 35.0, 88.0, 140.0, 200.0, 352.0])
+@pytest.mark.parametrize(("one", "other"), PAIRS)
+def test_in_the_directions_in_which_chords_end_they_are_true(one: Ring, other: Ring, bend_deg: float) -> None:
+    job = job_of(piece("a", 0, 0, outline=one), piece("b", 0, 0, outline=other))
+    # Other directions round about, so that some come before the first normal and some after the last.
+    bends = tuple(sorted(math.radians(angle) for angle in (bend_deg, 1.0, 40.0, 170.0, 359.0)))
+    apart, needs = apart_of(job, bends), Needs.of(GAP_MM, 0.0)
+    first, second = at_place(one), at_place(other)
+    ahead = math.cos(math.radians(bend_deg)), math.sin(math.radians(bend_deg))
+    # Where the second lies when it leaves the first in that direction, from the farthest it still touches.
+    corners = [(x - u, y - v) for x, y in first.exterior.coords for u, v in second.exterior.coords]
+    touch = max(corners, key=lambda way: way[0] * ahead[0] + way[1] * ahead[1])
+    for far, passes in ((GAP_MM + 1e-4, True), (GAP_MM - 1e-3, False)):
+        way = touch[0] + far * ahead[0], touch[1] + far * ahead[1]
+        assert first.distance(affinity.translate(second, *way)) == pytest.approx(far)
+        assert clear(apart, needs, (1, 2), way) is passes
 
 
 @pytest.mark.parametrize(("one", "other"), PAIRS)
 def test_without_chords_what_passes_is_far_enough_to_the_hair(one: Ring, other: Ring) -> None:
     job = job_of(piece("a", 0, 0, outline=one), piece("b", 0, 0, outline=other))
-    apart, needs = apart_of(job, 0), Needs.of(GAP_MM, 0.0)
+    apart, needs = apart_of(job, None), Needs.of(GAP_MM, 0.0)
     first, second = at_place(one), at_place(other)
     for way in ways(3, 300):
         if clear(apart, needs, (1, 2), way):
             assert first.distance(affinity.translate(second, *way)) >= GAP_MM - 1e-5
 
 
-@pytest.mark.parametrize(("chords", "passes"), [(0, False), (1, True), (4, True), (16, True)])
-def test_corner_to_corner_three_and_four_are_five_apart(chords: int, passes: bool) -> None:
+@pytest.mark.parametrize(("bends", "passes"), [(None, False), ((), True), (evenly(64), True)])
+def test_corner_to_corner_three_and_four_are_five_apart(bends: Bends, passes: bool) -> None:
     job = job_of(piece("a", 40, 30), piece("b", 20, 20))
-    apart, needs = apart_of(job, chords), Needs.of(5.0, 0.0)
+    apart, needs = apart_of(job, bends), Needs.of(5.0, 0.0)
     assert clear(apart, needs, (1, 2), (43.0, 34.0)) is passes
     assert clear(apart, needs, (1, 2), (-23.0, -24.0)) is passes
-    # With sixteen chords a quarter circle of 5 mm is 5 (1 - cos 2.8125 deg) = 0.006 mm off at most.
-    short = 5.0 * math.cos(math.radians(90 / 16 / 2)) - 1e-4
+    # With 64 directions a quarter circle of 5 mm is 5 (1 - cos 2.8125 deg) = 0.006 mm off at most.
+    short = 5.0 * math.cos(math.radians(360 / 64 / 2)) - 1e-4
     for k in range(91):
         angle = math.radians(k)
         way = 40.0 + short * math.cos(angle), 30.0 + short * math.sin(angle)
-        assert not (chords in (0, 16) and clear(apart, needs, (1, 2), way))
+        assert bends == () or not clear(apart, needs, (1, 2), way)
 
 
 def test_needs_of_a_layout_with_room_and_with_slack() -> None:
@@ -135,7 +158,7 @@ def test_flaws_may_be_touched_and_spoiled_holes_keep_the_gap() -> None:
         ),
         fixed=((piece("label", 10, 10), Placed("label", "c", 505.0, 105.0)),),
     )
-    apart = apart_of(job_of(piece("a", 40, 20, seen=rectangle(30, 10, 4, 6)), on=on), 4)
+    apart = apart_of(job_of(piece("a", 40, 20, seen=rectangle(30, 10, 4, 6)), on=on), evenly(16))
     needs = Needs.of(3.0, 0.0)
     assert clear(apart, needs, (0, 1), (stain[0] - 40.0, 120.0))
     assert not clear(apart, needs, (0, 1), (stain[0] - 39.9, 120.0))
@@ -162,7 +185,7 @@ def test_a_bay_and_a_slope_keep_the_room_but_not_the_gap() -> None:
         (20.0, 40.0),
         (0.0, 40.0),
     )
-    apart = apart_of(job_of(piece("a", 10, 10), on=cloth(0, 0, outline=ragged)), 16)
+    apart = apart_of(job_of(piece("a", 10, 10), on=cloth(0, 0, outline=ragged)), evenly(16))
     gap, room = Needs.of(3.0, 0.0), Needs.of(3.0, 5.0)
     assert clear(apart, gap, (0, 1), (20.0, 45.0))
     assert not clear(apart, gap, (0, 1), (19.9, 45.0))
@@ -183,7 +206,7 @@ def test_a_bay_is_in_the_way_only_on_its_own_part() -> None:
     beside = Ground("beside", Region.of(rectangle(40, 75, 20, 0)), "q")
     on = ClothAsked("c", "c", rectangle(60, 100), (bent, beside))
     job = job_of(piece("a", 10, 10), on=on)
-    apart, needs = apart_of(job, 0), Needs.of(0.0, 0.0)
+    apart, needs = apart_of(job, None), Needs.of(0.0, 0.0)
     numbers = {seat.ground.id: k for k, seat in enumerate(job.seats[0])}
     assert not clear(apart, needs, (0, 1), (30.0, 30.0), (0, numbers["bent"]))
     assert clear(apart, needs, (0, 1), (30.0, 30.0), (0, numbers["beside"]))
@@ -195,7 +218,7 @@ def test_pieces_of_different_frames_never_meet() -> None:
         Ground("right", Region.of(rectangle(100, 200, 100, 0)), "q", 5.0),
     )
     on = ClothAsked("c", "c", rectangle(200, 200), grounds)
-    apart = apart_of(job_of(piece("a", 30, 20), piece("b", 30, 20), on=on), 0)
+    apart = apart_of(job_of(piece("a", 30, 20), piece("b", 30, 20), on=on), None)
     needs = Needs.of(0.0, 0.0)
     assert not clear(apart, needs, (1, 2), (3.0, 2.0), (0, 0))
     assert clear(apart, needs, (1, 2), (3.0, 2.0), (0, 1))
@@ -206,7 +229,7 @@ def test_without_a_seat_no_more_is_asked_than_by_every_seat() -> None:
     job = job_of(
         piece("a", 60, 20, ANY), piece("b", 0, 0, ANY, outline=L_SHAPE), on=cloth(600, 600, keep_outs=(stain,))
     )
-    apart = apart_of(job, 2)
+    apart = apart_of(job, (0.5,))
     bounds = apart.bounds(Needs.of(3.0, 0.0))
     checked = 0
     for p in range(len(apart.first)):
@@ -224,17 +247,17 @@ def test_without_a_seat_no_more_is_asked_than_by_every_seat() -> None:
 
 
 def test_normals_begin_with_the_four_level_ones_and_are_shared() -> None:
-    apart = apart_of(job_of(piece("a", 30, 20), piece("b", 10, 20), piece("c", 7, 7)), 0)
+    apart = apart_of(job_of(piece("a", 30, 20), piece("b", 10, 20), piece("c", 7, 7)), None)
     assert apart.normals.tolist() == [[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]]
     assert list(zip(apart.first.tolist(), apart.second.tolist(), strict=True)) == list(
         itertools.combinations((1, 2, 3), 2)
     )
-    corners = apart_of(job_of(piece("a", 30, 20), piece("b", 10, 20)), 1)
+    corners = apart_of(job_of(piece("a", 30, 20), piece("b", 10, 20)), ())
     assert len(corners.normals) == 8
     assert np.abs(np.hypot(*corners.normals.T) - 1).max() < 1e-6
 
 
 def test_a_piece_alone_with_nothing_in_the_way_has_no_choices() -> None:
-    apart = apart_of(job_of(piece("a", 30, 20)), 4)
+    apart = apart_of(job_of(piece("a", 30, 20)), evenly(16))
     assert len(apart.first) == 0
     assert apart.bounds(Needs.of(0.0, 0.0)).shape == (1, 4)
