@@ -26,9 +26,14 @@ def keep_held(nodes: Nodes) -> bool:
     return bool(moved or nodes.left.sum() < before)
 
 
+def _loose_mm(nodes: Nodes, number: int) -> float:
+    """How far a held piece may be off its places, over all the locks and links that they come of."""
+    return nodes.tables.loose_mm * nodes.tables.held.musts[number]
+
+
 def _within_bounds(nodes: Nodes, number: int) -> None:
-    held, loose = nodes.tables.held, nodes.tables.loose_mm + EXACT_MM
-    piece, left = held.piece[number], nodes.left[:, number]
+    held, piece, left = nodes.tables.held, nodes.tables.held.piece[number], nodes.left[:, number]
+    loose = _loose_mm(nodes, number) + EXACT_MM
     seat = nodes.seat[:, piece, None]
     left &= (seat == OPEN) | (held.seat[number] == seat)
     for axis in (0, 1):
@@ -57,7 +62,7 @@ def _tell_others(nodes: Nodes) -> bool:
 
 def _tell_bounds(nodes: Nodes, number: int, rows: Numbers) -> bool:
     """The outermost places left bound the piece; a seat that all of them share is its seat."""
-    held, loose = nodes.tables.held, nodes.tables.loose_mm
+    held, loose = nodes.tables.held, _loose_mm(nodes, number)
     piece, left = held.piece[number], nodes.left[rows, number]
     moved = _tell_seat(nodes, number, rows, left)
     for axis in (0, 1):

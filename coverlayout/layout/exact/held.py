@@ -7,7 +7,7 @@ places. Two of these lists go together where the pieces do not lie on each other
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,11 +26,15 @@ _MOST_PLACES, _MOST_PAIRS = 6_000, 4_000_000
 
 @dataclass(frozen=True)
 class Held:
-    """The places of one piece: `seat` and `place` (x, y; mm in its frame) by number."""
+    """The places of one piece: `seat` and `place` (x, y; mm in its frame) by number.
+
+    `musts`: over how many locks and links the places were found, each of which may be off by its tolerance.
+    """
 
     piece: int
     seat: NDArray[np.intp]
     place: Floats
+    musts: int = 1
 
 
 @dataclass(frozen=True)
@@ -85,7 +89,7 @@ def _both(one: Held, other: Held, loose_mm: float) -> Held:
     same = one.seat[:, None] == other.seat[None, :]
     near = (np.abs(one.place[:, None] - other.place[None, :]) <= 2 * loose_mm + LOCK_MM).all(axis=2)
     kept = (same & near).any(axis=1)
-    return Held(one.piece, one.seat[kept], one.place[kept])
+    return replace(one, seat=one.seat[kept], place=one.place[kept])
 
 
 def _follower(step: Step, known: dict[int, Held]) -> Held | None:
@@ -109,7 +113,7 @@ def _follower(step: Step, known: dict[int, Held]) -> Held | None:
         places.append(distinct)
     both = np.concatenate([np.concatenate(seats)[:, None], np.concatenate(places)], axis=1)
     listed = np.unique(np.round(both, 6), axis=0)
-    return Held(follower - 1, listed[:, 0].astype(np.intp), listed[:, 1:])
+    return Held(follower - 1, listed[:, 0].astype(np.intp), listed[:, 1:], known[leader].musts + 1)
 
 
 def _distinct(places: Floats) -> Floats:
@@ -121,8 +125,8 @@ def _clear(held: Held, apart: Apart, bounds: Floats, loose_mm: float) -> Held:
     keep = np.ones(len(held.seat), dtype=np.bool_)
     for p in np.flatnonzero((apart.first == 0) & (apart.second == held.piece + 1)):
         limits = bounds[apart.base[p] + held.seat]
-        keep &= (held.place @ apart.normals.T >= limits - 2 * loose_mm - EXACT_MM).any(axis=1)
-    return Held(held.piece, held.seat[keep], held.place[keep])
+        keep &= (held.place @ apart.normals.T >= limits - (held.musts + 1) * loose_mm - EXACT_MM).any(axis=1)
+    return replace(held, seat=held.seat[keep], place=held.place[keep])
 
 
 def _pair(numbers: dict[int, int], step: Step) -> tuple[int, int]:
@@ -154,12 +158,13 @@ def _beside(one: Held, other: Held, apart: Apart, bounds: Floats, loose_mm: floa
     """Which places leave the two pieces beside each other."""
     first, second = one.piece + 1, other.piece + 1
     fit = np.ones((len(one.seat), len(other.seat)), dtype=np.bool_)
+    off_mm = (one.musts + other.musts + 2) * loose_mm + EXACT_MM
     for p in np.flatnonzero((apart.first == first) & (apart.second == second)):
         rows = apart.base[p] + one.seat[:, None] * apart.width[p] + other.seat[None, :]
         here = np.zeros_like(fit)
         for normal, (nx, ny) in enumerate(apart.normals):
             reach = (other.place @ (nx, ny))[None, :] - (one.place @ (nx, ny))[:, None]
-            here |= reach >= bounds[rows, normal] - 4 * loose_mm - EXACT_MM
+            here |= reach >= bounds[rows, normal] - off_mm
         fit &= here
     return fit
 
@@ -167,6 +172,7 @@ def _beside(one: Held, other: Held, apart: Apart, bounds: Floats, loose_mm: floa
 def _linked(one: Held, other: Held, step: Step, loose_mm: float) -> Flags:
     """Which places keep a link."""
     ahead = step.first == one.piece + 1
+    off_mm = (one.musts + other.musts + 2) * loose_mm + LOCK_MM
     fit = np.zeros((len(one.seat), len(other.seat)), dtype=np.bool_)
     for number, ways in enumerate(step.ways):
         first, second = divmod(number, step.width)
@@ -178,7 +184,7 @@ def _linked(one: Held, other: Held, step: Step, loose_mm: float) -> Flags:
         way = way if ahead else -way
         near = np.zeros(way.shape[:2], dtype=np.bool_)
         for target in ways:
-            near |= (np.abs(way - target) <= 4 * loose_mm + LOCK_MM).all(axis=2)
+            near |= (np.abs(way - target) <= off_mm).all(axis=2)
         fit[np.ix_(rows, columns)] |= near
     return fit
 

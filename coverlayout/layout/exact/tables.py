@@ -46,9 +46,13 @@ class WaysTable:
 
 @dataclass(frozen=True)
 class HeldTable:
-    """The held pieces as arrays: `piece`, then `seat`, `place` and `there` (no padding) by held piece and number."""
+    """The held pieces as arrays: `piece`, then `seat`, `place` and `there` (no padding) by held piece and number.
+
+    `musts`: how many tolerances each may be off its places.
+    """
 
     piece: tuple[int, ...]
+    musts: tuple[int, ...]
     seat: NDArray[np.intp]
     place: Floats
     there: NDArray[np.bool_]
@@ -68,7 +72,8 @@ class HeldTable:
             whole = np.zeros((longest, longest), dtype=np.bool_)
             whole[: fit.shape[0], : fit.shape[1]] = fit
             together[a, b], together[b, a] = whole, whole.T.copy()
-        return cls(tuple(table.piece for table in known.held), seat, place, there, together)
+        pieces, musts = tuple(table.piece for table in known.held), tuple(table.musts for table in known.held)
+        return cls(pieces, musts, seat, place, there, together)
 
 
 @dataclass(frozen=True)
