@@ -176,8 +176,8 @@ def test_two_diamonds_lie_apart_along_their_slanted_sides() -> None:
     side = 60.0
     question = Question(pieces, (cloth(side, side),))
     room_mm, placed = wide(question, (0.0, 0.0), (side - 40.0, side - 40.0))
-    # With r to the edges the middles are sqrt 2 (20 - 2 r) apart, of which the two take sqrt 2 20 and r: so r is 0. With
-    # 10 mm more, r (1 + 2 sqrt 2) = 10 sqrt 2.
+    # With r to the edges the middles are sqrt 2 (20 - 2 r) apart, of which the two take sqrt 2 20 and r: so r is 0.
+    # With 10 mm more, r (1 + 2 sqrt 2) = 10 sqrt 2.
     assert room_mm == pytest.approx(0.0, abs=1e-3)
     more = Question(pieces, (cloth(side + 10, side + 10),))
     expected = 10 * math.sqrt(2) / (1 + 2 * math.sqrt(2))
