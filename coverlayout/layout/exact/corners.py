@@ -18,7 +18,7 @@ _NEAR_MM, _DIGITS = 1e-4, 6
 
 
 def bends_at(job: ExactJob, layout: Layout, needs: Needs) -> tuple[float, ...]:
-    """The directions (radians, 0 to a whole turn) along which corners are too near, with their mirror images.
+    """The directions (radians, 0 to a whole turn) along which corners are too near.
 
     A chord that ends at such a direction is true there. Empty when no corner is too near.
     """
@@ -26,13 +26,8 @@ def bends_at(job: ExactJob, layout: Layout, needs: Needs) -> tuple[float, ...]:
     for first, second, need_mm in _bodies(job, layout, needs):
         x, y = nearest_way(first, second)
         if 0.0 < math.hypot(x, y) < need_mm - _NEAR_MM:
-            angle = math.atan2(y, x)
-            found |= {round(mirrored % math.tau, _DIGITS) for mirrored in _mirrors(angle)}
+            found.add(round(math.atan2(y, x) % math.tau, _DIGITS))
     return tuple(sorted(found))
-
-
-def _mirrors(angle: float) -> tuple[float, ...]:
-    return angle, -angle, math.pi - angle, math.pi + angle
 
 
 def _bodies(job: ExactJob, layout: Layout, needs: Needs) -> Iterator[tuple[Ring, Ring, float]]:
