@@ -5,14 +5,11 @@ from __future__ import annotations
 from coverlayout.app.flags import JSON, Given, Verb
 from coverlayout.app.sizing.limits import notes_of, piece_records, piece_table, watch_of
 from coverlayout.app.verbs.lay import SECONDS
-from coverlayout.app.verbs.telling import NO, YES, Opened, opened, print_json, print_lines
+from coverlayout.app.verbs.telling import NO, YES, opened, print_json, print_lines
 from coverlayout.document.sizing.copies import names_by_book
-from coverlayout.document.sizing.count import BooksCounted, CountAsked, count_books
-from coverlayout.errors import Remark
+from coverlayout.document.sizing.count import CountAsked, count_books
 
 __all__ = ["VERB"]
-
-_ENDINGS = {"books": "", "sets of books": "-sets", "sets of pieces": "-pieces"}
 
 
 def _run(given: Given) -> int:
@@ -31,18 +28,8 @@ def _run(given: Given) -> int:
             }
         )
     else:
-        print_lines([*_lines(job, found), *notes, *piece_table(found.project, job, found.answer, names)])
+        print_lines([*job.texts(found.said), *notes, *piece_table(found.project, job, found.answer, names)])
     return YES if found.books else NO
-
-
-def _lines(job: Opened, found: BooksCounted) -> list[str]:
-    ending = _ENDINGS[found.counted]
-    code = ("count-one" if found.books == 1 else "count-many") if found.books else "count-none"
-    most = [Remark.of("count-proved" if found.proved_most else "count-open")]
-    said = job.texts([Remark.of(code + ending, books=found.books), *(most if found.books else ())])
-    if found.refused is not None and found.proved_most:
-        return [*said, job.said(found.refused.reason)]
-    return said
 
 
 VERB = Verb(

@@ -19,6 +19,7 @@ from coverlayout.layout.sizing.counting import MostSets, if_smaller, most_sets
 __all__ = ["BooksCounted", "CountAsked", "Counted", "count_books"]
 
 Counted = Literal["books", "sets of books", "sets of pieces"]
+_ENDINGS: dict[Counted, str] = {"books": "", "sets of books": "-sets", "sets of pieces": "-pieces"}
 
 # More pieces than this at once are no question of a bench any more.
 _MOST_PIECES = 2_000
@@ -49,6 +50,21 @@ class BooksCounted:
     refused: Answer | None = None
     notes: tuple[Remark, ...] = ()
     cut_short: bool = False
+
+    @property
+    def said(self) -> tuple[Remark, ...]:
+        """How many there are, whether that is the most and, where one more is refused with proof, why.
+
+        >>> [remark.code for remark in BooksCounted(2, "books", True, Project(), None).said]
+        ['count-many', 'count-proved']
+        """
+        if not self.books:
+            code, most = "count-none", []
+        else:
+            code = "count-one" if self.books == 1 else "count-many"
+            most = [Remark("count-proved" if self.proved_most else "count-open")]
+        why = [self.refused.reason] if self.refused is not None and self.proved_most else []
+        return (Remark.of(code + _ENDINGS[self.counted], books=self.books), *most, *why)
 
 
 def count_books(asked: CountAsked, watch: Watch = never) -> BooksCounted:

@@ -132,11 +132,7 @@ def _taken(name: str, after: Project, answer: Answer | None, asked: Project) -> 
 
 
 def _count(found: BooksCounted, asked: Project) -> Told:
-    ending = {"books": "", "sets of books": "-sets", "sets of pieces": "-pieces"}[found.counted]
-    code = ("count-one" if found.books == 1 else "count-many") if found.books else "count-none"
-    most = [Remark("count-proved" if found.proved_most else "count-open")] if found.books else []
-    why = [found.refused.reason] if found.refused is not None and found.proved_most else []
-    said = [Remark.of(code + ending, books=found.books), *most, *why, *found.notes, *_short(cut_short=found.cut_short)]
+    said = [*found.said, *found.notes, *_short(cut_short=found.cut_short)]
     edit = _taken("edit-as-counted", found.project, found.answer, asked)
     return Told(_sentences(asked, said), found.answer, edit)
 
