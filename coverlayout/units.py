@@ -289,7 +289,7 @@ class LengthStyle:
         """A remark's sentence in this style: room that is there is never shown larger, what is needed never smaller.
 
         >>> LengthStyle().said(Remark.of("lay-no-row", pieces="a, b", need_mm=396.9, have_mm=304.8, way="across"))
-        'a, b must lie side by side and need 397.0 mm, and the cloth has 304.5 mm across'
+        'a, b must lie side by side: that needs 397.0 mm across, and the cloth has 304.5 mm'
         """
         return sentence(remark.code, {name: self._said_figure(name, value) for name, value in remark.figures})
 

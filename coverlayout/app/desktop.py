@@ -23,6 +23,7 @@ __all__ = ["load_ground", "run", "settle"]
 
 # Modules of ours that need no Qt and that, with what they import in turn, are nearly all that a window stands on.
 _GROUND = (
+    "document.cutting.rest",
     "document.cutting.rows",
     "document.recovery",
     "document.session",
@@ -30,6 +31,7 @@ _GROUND = (
     "exporting.measures",
     "layout.guiding.guides",
     "layout.measuring.measure",
+    "layout.search.outlines",
     "motif.drawn",
     "motif.tile",
 )
