@@ -102,7 +102,14 @@ def exact_job(question: Question, most_pieces: int) -> ExactJob | None:
     if not all(seats) or any(len(seat.parts) > _MOST_PARTS for own in seats for seat in own):
         return None
     free = any(piece.turns_deg is None for piece in question.pieces)
-    return ExactJob(question, seats, tuple(map(tuple, frames.bodies)), tuple(frames.areas_mm2), not free)
+    exact = not free and not _may_turn_apart(question)
+    return ExactJob(question, seats, tuple(map(tuple, frames.bodies)), tuple(frames.areas_mm2), exact)
+
+
+def _may_turn_apart(question: Question) -> bool:
+    """True where linked pieces may be turned apart, which is not searched: a print that looks the same when turned."""
+    alike = any(ground.alike_deg for cloth in question.cloths for ground in cloth.grounds)
+    return alike and any(link.must for link in question.links)
 
 
 @dataclass(frozen=True)
