@@ -29,9 +29,9 @@ class Nodes:
     """Nodes of one search: `paths` (axis, node, place, place), `seat` (node, piece), `slant` and `barred` by choice.
 
     `paths[axis][n, i, j]` is the least of place j minus place i, mm. `slant` is the slanted normal a choice keeps;
-    `barred` the normals it may not take any more, since another node has them. `left`: by held piece the places it
-    still has; `told`: which of them have but one, and have told the others. `blame`, shared by all nodes of a search:
-    how many nodes died of a choice.
+    `barred` (normal, node, choice) what it may not take any more, since another node has it. `left`: by held piece the
+    places it still has; `told`: which of them have but one, and have told the others. `blame`, shared by all nodes of a
+    search: how many nodes died of a choice.
     """
 
     tables: Tables
@@ -56,7 +56,7 @@ class Nodes:
             [np.concatenate([nodes.paths[axis] for nodes in some]) for axis in (0, 1)],
             np.concatenate([nodes.seat for nodes in some]),
             np.concatenate([nodes.slant for nodes in some]),
-            np.concatenate([nodes.barred for nodes in some]),
+            np.concatenate([nodes.barred for nodes in some], axis=1),
             np.concatenate([nodes.left for nodes in some]),
             np.concatenate([nodes.told for nodes in some]),
             np.concatenate([nodes.alive for nodes in some]),
@@ -70,7 +70,7 @@ class Nodes:
             [paths[rows].copy() for paths in self.paths],
             self.seat[rows].copy(),
             self.slant[rows].copy(),
-            self.barred[rows].copy(),
+            self.barred[:, rows].copy(),
             self.left[rows].copy(),
             self.told[rows].copy(),
             self.alive[rows].copy(),
@@ -134,7 +134,7 @@ def root(tables: Tables) -> Nodes:
         paths,
         np.full((1, tables.pieces), OPEN, dtype=np.int16),
         np.full((1, choices), OPEN, dtype=np.int16),
-        np.zeros((1, choices, len(tables.apart.normals)), dtype=np.bool_),
+        np.zeros((len(tables.apart.normals), 1, choices), dtype=np.bool_),
         tables.held.there[None].copy(),
         np.zeros((1, len(tables.held.piece)), dtype=np.bool_),
         np.ones(1, dtype=np.bool_),

@@ -60,8 +60,8 @@ def layouts(tables: Tables, effort: Effort) -> Iterator[Layout]:
     while stack:
         nodes, seen = _popped(stack, width)
         if len(nodes) > width:
-            stack.append(_taken(nodes, seen, slice(width, None)))
-            nodes, seen = _taken(nodes, seen, slice(0, width))
+            stack.append((nodes.take(slice(width, None)), seen.take(slice(width, None))))
+            nodes, seen = nodes.take(slice(0, width)), seen.take(slice(0, width))
         effort.spend(_LOOK_STEPS + len(nodes) * (1 + tables.numbers // _NUMBERS_A_STEP))
         looked = _Looked(nodes, seen)
         effort.spend(_PROGRAM_STEPS * looked.programs)
@@ -77,24 +77,14 @@ def _popped(stack: list[tuple[Nodes, Seen]], width: int) -> tuple[Nodes, Seen]:
         some.append(stack.pop())
     if len(some) == 1:
         return some[0]
-    seen = (
-        np.concatenate([getattr(seen, name) for _, seen in some]) for name in ("bounds", "open", "active", "seated")
-    )
-    return Nodes.joined([nodes for nodes, _ in some]), Seen(*seen)
-
-
-def _taken(nodes: Nodes, seen: Seen, rows: slice | Flags) -> tuple[Nodes, Seen]:
-    return nodes.take(rows), Seen(seen.bounds[rows], seen.open[rows], seen.active[rows], seen.seated[rows])
+    return Nodes.joined([nodes for nodes, _ in some]), Seen.joined([seen for _, seen in some])
 
 
 def _settled(children: Nodes, most: int) -> Iterator[tuple[Nodes, Seen]]:
     for start in range(0, len(children), most):
-        some = children.take(slice(start, start + most))
-        seen = settle(some)
-        if some.alive.all():
+        some, seen = settle(children.take(slice(start, start + most)))
+        if len(some):
             yield some, seen
-        elif some.alive.any():
-            yield _taken(some, seen, some.alive)
 
 
 class _Looked:
@@ -119,17 +109,15 @@ class _Looked:
         self._lean()
 
     def _reach(self, rows: Numbers | slice) -> Floats:
-        """How far every way reaches along every normal, mm."""
+        """How far every way reaches, by normal, node and choice, mm."""
         apart, places = self._nodes.tables.apart, self._places[rows]
         ways = places[:, apart.second] - places[:, apart.first]
-        if self._nodes.tables.is_level:
-            x, y = ways[..., 0], ways[..., 1]
-            return np.stack([x, -x, y, -y], axis=-1)
-        return np.asarray(ways @ apart.normals.T)
+        x, y = ways[..., 0], ways[..., 1]
+        return np.stack([nx * x + ny * y for nx, ny in apart.normals.tolist()])
 
     def _broken_at(self, rows: Numbers | slice) -> Flags:
         """By node and choice: no normal of it holds at these places."""
-        return np.asarray(~(self._reach(rows) >= self._seen.bounds[rows] - _DUST_MM).any(axis=2))
+        return np.asarray(~(self._reach(rows) >= self._seen.bounds[:, rows] - _DUST_MM).any(axis=0))
 
     def _lean(self) -> None:
         """Where only a slanted line is broken, places that keep all of them; nodes without any are dead."""
@@ -138,9 +126,9 @@ class _Looked:
         for row in np.flatnonzero(ready).tolist():
             kept = np.flatnonzero(nodes.slant[row] >= 0)
             normals = nodes.slant[row, kept].astype(np.intp)
-            bounds = seen.bounds[row, kept, normals]
+            bounds = seen.bounds[normals, row, kept]
             one = np.array([row])
-            if (self._reach(one)[0, kept, normals] >= bounds - _DUST_MM).all():
+            if (self._reach(one)[normals, 0, kept] >= bounds - _DUST_MM).all():
                 continue
             places = slanted_places(nodes, row, kept, normals, bounds)
             self.programs += 1
@@ -164,7 +152,7 @@ class _Looked:
 
     def children(self) -> Iterator[Nodes]:
         """The children of all nodes, those with the fewest possibilities chosen first."""
-        counts = self._seen.open.sum(axis=2)
+        counts = self._seen.open.sum(axis=0)
         # What slants is chosen only for pieces that have their seats.
         ready = self._broken if self._nodes.tables.is_level else self._broken & self._seen.seated
         few = np.where(ready, counts, _NONE)
@@ -192,18 +180,18 @@ class _Looked:
     def _by_normal(self, rows: Numbers, choices: Numbers) -> Nodes:
         """A child for every normal a choice may take, the one that is least broken first."""
         seen, number = self._seen, np.arange(len(rows))
-        reach = self._reach(rows)[number, choices]
-        missing = np.where(seen.open[rows, choices], seen.bounds[rows, choices] - reach, np.inf)
+        reach = self._reach(rows)[:, number, choices]
+        missing = np.where(seen.open[:, rows, choices], seen.bounds[:, rows, choices] - reach, np.inf).T
         order = np.argsort(missing, axis=1, kind="stable")
         ranked = np.take_along_axis(missing, order, axis=1)
         parent, rank = np.nonzero(np.isfinite(ranked))
         children = self._nodes.take(rows[parent])
         own, normals, taken = np.arange(len(parent)), order[parent, rank], choices[parent]
-        bounds = seen.bounds[rows[parent], taken]
+        bounds = seen.bounds[:, rows[parent], taken].T
         for elder in range(int(rank.max(initial=0))):
             younger = np.flatnonzero(rank > elder)
             barred = order[parent[younger], elder]
-            children.barred[younger, taken[younger], barred] = True
+            children.barred[barred, younger, taken[younger]] = True
             level = barred < LEVEL_NORMALS
             later = younger[level]
             against = barred[level] ^ 1

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from coverlayout.geometry.tolerance import EXACT_MM
 from coverlayout.layout.branching.holding import keep_held
@@ -23,15 +23,29 @@ _WORTH_MM = 1e-3
 
 @dataclass(frozen=True)
 class Seen:
-    """What the choices of some nodes look like: `bounds` and `open` by node, choice and normal.
+    """What the choices of some nodes look like: `bounds` and `open` by normal, node and choice.
 
-    `active`: by node and choice, still to be settled; `seated`: both its pieces have a seat, or what slants must wait.
+    By node and choice: `active`, still to be settled; `seated`, both its pieces have a seat, or what slants must wait.
     """
 
     bounds: Floats
     open: Flags
     active: Flags
     seated: Flags
+
+    @classmethod
+    def joined(cls, some: Sequence[Seen]) -> Seen:
+        """What nodes look like together."""
+        return cls(
+            np.concatenate([seen.bounds for seen in some], axis=1),
+            np.concatenate([seen.open for seen in some], axis=1),
+            np.concatenate([seen.active for seen in some]),
+            np.concatenate([seen.seated for seen in some]),
+        )
+
+    def take(self, rows: Numbers | Flags | slice) -> Seen:
+        """What some of the nodes look like."""
+        return Seen(self.bounds[:, rows], self.open[:, rows], self.active[rows], self.seated[rows])
 
 
 @dataclass(frozen=True)
@@ -44,22 +58,38 @@ class Way:
     left: Flags
 
 
-def settle(nodes: Nodes) -> Seen:
-    """Follow everything to its end, or nearly; `alive` tells who is left. What the choices look like then."""
-    seen = _look(nodes)
-    for _ in range(_ROUNDS):
-        stuck = seen.active & ~seen.open.any(axis=2) & nodes.alive[:, None]
+def settle(nodes: Nodes) -> tuple[Nodes, Seen]:
+    """Follow everything to its end, or nearly: the nodes that live, in their order, and what they look like then."""
+    numbers = np.arange(len(nodes))
+    done: list[tuple[Numbers, Nodes, Seen]] = []
+    for left in range(_ROUNDS, -1, -1):
+        seen = _look(nodes)
+        stuck = seen.active & ~seen.open.any(axis=0)
         nodes.blame += stuck.sum(axis=0)
         nodes.alive &= ~stuck.any(axis=1)
-        counts = seen.open.sum(axis=2)
-        moved = _take_forced(nodes, seen, counts)
-        moved |= _keep_slants(nodes, seen)
-        moved |= _keep_steps(nodes)
-        moved |= keep_held(nodes)
-        if not moved:
+        moved = _follow(nodes, seen) if left else np.zeros(len(nodes), dtype=np.bool_)
+        ready, going = nodes.alive & ~moved, nodes.alive & moved
+        done.append((numbers[ready], nodes.take(ready), seen.take(ready)))
+        if not going.any():
             break
-        seen = _look(nodes)
-    return seen
+        numbers, nodes = numbers[going], nodes.take(going)
+    return _in_order(done)
+
+
+def _follow(nodes: Nodes, seen: Seen) -> Flags:
+    """What follows at once; the nodes in which something did."""
+    moved = _take_forced(nodes, seen)
+    moved |= _keep_slants(nodes, seen)
+    moved |= _keep_steps(nodes)
+    return moved | keep_held(nodes)
+
+
+def _in_order(done: list[tuple[Numbers, Nodes, Seen]]) -> tuple[Nodes, Seen]:
+    if len(done) == 1:
+        return done[0][1:]
+    order = np.argsort(np.concatenate([numbers for numbers, _, _ in done]))
+    nodes, seen = Nodes.joined([some for _, some, _ in done]), Seen.joined([some for _, _, some in done])
+    return nodes.take(order), seen.take(order)
 
 
 def between(nodes: Nodes) -> tuple[Floats, Floats, Floats, Floats]:
@@ -70,41 +100,44 @@ def between(nodes: Nodes) -> tuple[Floats, Floats, Floats, Floats]:
 
 
 def _look(nodes: Nodes) -> Seen:
-    tables = nodes.tables
-    apart = tables.apart
     bounds, seated = bounds_of(nodes)
     low_x, high_x, low_y, high_y = between(nodes)
-    if tables.is_level:
-        most = np.stack([high_x, -low_x, high_y, -low_y], axis=-1)
-        least = np.stack([low_x, -high_x, low_y, -high_y], axis=-1)
-    else:
-        up, down = np.maximum(apart.normals, 0.0), np.minimum(apart.normals, 0.0)
-        lows, highs = np.stack([low_x, low_y], axis=-1), np.stack([high_x, high_y], axis=-1)
-        most = highs @ up.T + lows @ down.T
-        least = lows @ up.T + highs @ down.T
-    implied = (least >= bounds - EXACT_MM).any(axis=2)
-    active = ~implied & (nodes.slant < 0)
-    return Seen(bounds, (most >= bounds - EXACT_MM) & ~nodes.barred, active, seated)
+    opened = np.empty(bounds.shape, dtype=np.bool_)
+    implied = np.zeros(seated.shape, dtype=np.bool_)
+    for number, (nx, ny) in enumerate(nodes.tables.apart.normals.tolist()):
+        bound = bounds[number] - EXACT_MM
+        least = _least(nx, low_x, high_x) + _least(ny, low_y, high_y)
+        most = _least(nx, high_x, low_x) + _least(ny, high_y, low_y)
+        np.greater_equal(most, bound, out=opened[number])
+        implied |= least >= bound
+    return Seen(bounds, opened & ~nodes.barred, ~implied & (nodes.slant < 0), seated)
+
+
+def _least(along: float, low: Floats, high: Floats) -> Floats | float:
+    """The least of `along` times what lies between low and high; the most with these turned round."""
+    return 0.0 if along == 0.0 else along * (low if along > 0 else high)
 
 
 def bounds_of(nodes: Nodes) -> tuple[Floats, Flags]:
-    """The bounds of every choice by node, choice and normal, and whether the seats it hangs on are chosen."""
+    """The bounds of every choice by normal, node and choice, and whether the seats it hangs on are chosen."""
     apart = nodes.tables.apart
     chosen = np.where(nodes.seat < 0, nodes.tables.seats, nodes.seat)
     seats = np.concatenate([np.zeros((len(nodes), 1), dtype=np.intp), chosen], axis=1)
     seated = np.concatenate([np.ones((len(nodes), 1), dtype=np.bool_), nodes.seat >= 0], axis=1)
     rows = apart.base + seats[:, apart.first] * apart.width + seats[:, apart.second]
-    return nodes.tables.bounds[rows], seated[:, apart.first] & seated[:, apart.second]
+    return nodes.tables.bounds_by_normal[:, rows], seated[:, apart.first] & seated[:, apart.second]
 
 
-def _take_forced(nodes: Nodes, seen: Seen, counts: NDArray[np.intp]) -> bool:
-    rows, choices = np.nonzero(seen.active & (counts == 1) & nodes.alive[:, None])
+def _take_forced(nodes: Nodes, seen: Seen) -> Flags:
+    moved = np.zeros(len(nodes), dtype=np.bool_)
+    rows, choices = np.nonzero(seen.active & (seen.open.sum(axis=0) == 1) & nodes.alive[:, None])
     if len(rows):
-        normals = seen.open[rows, choices].argmax(axis=1)
+        normals = seen.open[:, rows, choices].argmax(axis=0)
         sure = seen.seated[rows, choices] | (normals < LEVEL_NORMALS)
         rows, choices, normals = rows[sure], choices[sure], normals[sure]
-        take_normals(nodes, rows, choices, normals, seen.bounds[rows, choices, normals])
-    return bool(len(rows))
+        take_normals(nodes, rows, choices, normals, seen.bounds[normals, rows, choices])
+        moved[rows] = True
+    return moved
 
 
 def take_normals(nodes: Nodes, rows: Numbers, choices: Numbers, normals: Numbers, bounds: Floats) -> None:
@@ -130,27 +163,28 @@ def keep_level(nodes: Nodes, rows: Numbers, choices: Numbers, normals: Numbers, 
     np.add.at(nodes.blame, choices[before & ~nodes.alive[rows]], 1.0)
 
 
-def _keep_slants(nodes: Nodes, seen: Seen) -> bool:
+def _keep_slants(nodes: Nodes, seen: Seen) -> Flags:
     """What the slanted lines kept say of each axis alone, from what is known of the other."""
+    moved = np.zeros(len(nodes), dtype=np.bool_)
     rows, choices = np.nonzero((nodes.slant >= 0) & nodes.alive[:, None])
     if not len(rows):
-        return False
+        return moved
     apart = nodes.tables.apart
     normals = nodes.slant[rows, choices].astype(np.intp)
-    bound = seen.bounds[rows, choices, normals]
-    moved = False
+    bound = seen.bounds[normals, rows, choices]
     turn = np.arange(len(rows)) - np.searchsorted(rows, rows)
     for k in range(int(turn.max()) + 1):
         now = turn == k
         ends = apart.first[choices[now]], apart.second[choices[now]]
         for axis in (0, 1):
-            moved |= _keep_slant(nodes, axis, rows[now], ends, (apart.normals[normals[now]], bound[now]))
+            lines = apart.normals[normals[now]], bound[now]
+            moved[rows[now][_keep_slant(nodes, axis, rows[now], ends, lines)]] = True
     return moved
 
 
 def _keep_slant(
     nodes: Nodes, axis: int, rows: Numbers, ends: tuple[Numbers, Numbers], lines: tuple[Floats, Floats]
-) -> bool:
+) -> Flags:
     (i, j), (normals, bounds) = ends, lines
     along, other = normals[:, axis], normals[:, 1 - axis]
     paths = nodes.paths[1 - axis]
@@ -160,7 +194,7 @@ def _keep_slant(
     start, end = np.where(back, j, i), np.where(back, i, j)
     news = nodes.paths[axis][rows, start, end] + _WORTH_MM < least
     nodes.add(axis, rows[news], start[news], end[news], least[news])
-    return bool(news.any())
+    return np.asarray(news)
 
 
 def ways_left(nodes: Nodes) -> list[Way]:
@@ -185,23 +219,23 @@ def _way(nodes: Nodes, step: WaysTable, rows: Numbers, numbers: Numbers) -> Way:
     return Way(step, rows, ways, left)
 
 
-def _keep_steps(nodes: Nodes) -> bool:
+def _keep_steps(nodes: Nodes) -> Flags:
     """Bring the bounds of every step to the outermost of the ways it has left."""
-    moved = False
+    moved = np.zeros(len(nodes), dtype=np.bool_)
     for way in ways_left(nodes):
         some = way.left.any(axis=1)
         nodes.alive[way.rows[~some]] = False
         if some.any():
             kept = Way(way.step, way.rows[some], way.ways[some], way.left[some])
             for axis in (0, 1):
-                moved |= _keep_between(nodes, axis, kept)
+                moved[kept.rows[_keep_between(nodes, axis, kept)]] = True
     return moved
 
 
-def _keep_between(nodes: Nodes, axis: int, way: Way) -> bool:
+def _keep_between(nodes: Nodes, axis: int, way: Way) -> Flags:
     ways, left = way.ways[..., axis], way.left
     if np.isnan(ways).any():
-        return False
+        return np.zeros(len(way.rows), dtype=np.bool_)
     loose, i, j = nodes.tables.loose_mm, way.step.first, way.step.second
     least = np.where(left, ways, np.inf).min(axis=1) - loose
     most = np.where(left, ways, -np.inf).max(axis=1) + loose
@@ -210,4 +244,4 @@ def _keep_between(nodes: Nodes, axis: int, way: Way) -> bool:
     if news.any():
         nodes.add(axis, rows, i, j, least)
         nodes.add(axis, rows, j, i, -most)
-    return bool(news.any())
+    return np.asarray(news)

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -101,6 +102,11 @@ class Tables:
     order: NDArray[np.intp]
     loose_mm: float
     edge_mm: float
+
+    @cached_property
+    def bounds_by_normal(self) -> Floats:
+        """The bounds by normal and row, which is quicker to look at."""
+        return np.ascontiguousarray(self.bounds.T)
 
     @property
     def pieces(self) -> int:
