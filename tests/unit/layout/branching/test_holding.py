@@ -32,23 +32,23 @@ def left(nodes: Nodes, number: int, row: int = 0) -> list[tuple[float, float]]:
 
 def test_without_held_pieces_nothing_follows() -> None:
     nodes = root_of(Question((piece("a", 30, 20),), (printed_cloth(160, 80, SQUARE),)))
-    assert keep_held(nodes) is False
+    assert not keep_held(nodes).any()
 
 
 def test_the_outermost_places_bound_the_piece() -> None:
     nodes = locked("a")
-    assert keep_held(nodes)
+    assert keep_held(nodes).all()
     assert left(nodes, 0) == [(x, y) for x in (3.0, 53.0, 103.0) for y in (8.0, 48.0)]
     assert (nodes.paths[0][0, 0, 1], -nodes.paths[0][0, 1, 0]) == (3.0, 103.0)
     assert (nodes.paths[1][0, 0, 1], -nodes.paths[1][0, 1, 0]) == (8.0, 48.0)
-    assert keep_held(nodes) is False
+    assert not keep_held(nodes).any()
 
 
 def test_bounds_rule_places_out_and_the_rest_bounds_again() -> None:
     nodes = locked("a")
     keep_held(nodes)
     nodes.add(0, ROW, 0, 1, 4.0)
-    assert keep_held(nodes)
+    assert keep_held(nodes).all()
     assert left(nodes, 0) == [(x, y) for x in (53.0, 103.0) for y in (8.0, 48.0)]
     assert nodes.paths[0][0, 0, 1] == 53.0
 
@@ -81,11 +81,11 @@ def test_a_piece_with_one_place_left_tells_the_others_once() -> None:
     nodes.left[0, 1] = False
     nodes.left[0, 1, 0] = True
     (only,) = left(nodes, 1)
-    assert keep_held(nodes)
+    assert keep_held(nodes).all()
     assert nodes.told.tolist() == [[False, True, False]]
     assert only not in left(nodes, 0)
     assert len(left(nodes, 0)) == len(left(nodes, 2)) == 5
-    assert keep_held(nodes) is False
+    assert not keep_held(nodes).any()
 
 
 def test_nodes_whose_piece_has_no_place_left_die() -> None:
@@ -112,7 +112,7 @@ def test_a_seat_that_all_places_share_is_the_seat() -> None:
     keep_held(nodes)
     assert nodes.seat.tolist() == [[OPEN]]
     nodes.left[0, 0] &= nodes.tables.held.seat[0] == 1
-    assert keep_held(nodes)
+    assert keep_held(nodes).all()
     assert nodes.seat.tolist() == [[1]]
     # And a seat chosen leaves only its own places.
     other = locked("a", turns=(0.0, 180.0))

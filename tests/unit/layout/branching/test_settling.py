@@ -29,13 +29,13 @@ def test_two_that_cannot_lie_over_each_other_lie_beside_each_other() -> None:
     on = cloth(200, 40, keep_outs=(flaw(rectangle(1, 1, 199, 39)),))
     nodes = root_of(Question((piece("a", 50, 30), piece("b", 60, 25)), (on,)))
     nodes.add(0, ROW, 0, 1, 70.0)
-    seen = settle(nodes)
-    assert nodes.alive.all()
+    nodes, seen = settle(nodes)
+    assert len(nodes) == 1
     # Left of a there are 70 mm at least, right of it 200 - 120: both are open still, above and below are not.
     (choice,) = np.flatnonzero((nodes.tables.apart.first == 1) & (nodes.tables.apart.second == 2))
-    assert seen.open[0, choice].tolist() == [True, True, False, False]
+    assert seen.open[:, 0, choice].tolist() == [True, True, False, False]
     nodes.add(0, ROW, 0, 1, 95.0)
-    settle(nodes)
+    nodes, _ = settle(nodes)
     # Right of a there are not 60 left: b is left of it.
     assert way(nodes, 0, 2, 1) == (60.0, 150.0)
     assert way(nodes, 0, 0, 2) == (0.0, 90.0)
@@ -47,8 +47,8 @@ def test_one_forced_choice_forces_the_next() -> None:
     nodes = root_of(Question(pieces, (cloth(150, 40, keep_outs=(flaw(rectangle(0.1, 0.1, 149.9, 39.9)),)),)))
     nodes.add(0, ROW, 0, 3, 45.0)
     nodes.add(0, ROW, 1, 0, -5.0)
-    settle(nodes)
-    assert nodes.alive.all()
+    nodes, _ = settle(nodes)
+    assert len(nodes) == 1
     assert way(nodes, 0, 1, 3)[0] == 90.0
     assert way(nodes, 0, 0, 2) == (40.0, 40.0)
 
@@ -56,30 +56,30 @@ def test_one_forced_choice_forces_the_next() -> None:
 def test_without_any_way_left_a_node_dies_and_the_choice_is_blamed() -> None:
     nodes = root_of(Question((piece("a", 60, 30), piece("b", 60, 30)), (cloth(110, 50),)))
     before = nodes.blame.copy()
-    settle(nodes)
-    assert nodes.alive.tolist() == [False]
+    left, seen = settle(nodes)
+    assert len(left) == len(seen.active) == 0
     assert (nodes.blame - before).tolist() == [1.0]
 
 
 def test_what_is_implied_is_active_no_more() -> None:
     nodes = root_of(Question((piece("a", 60, 30), piece("b", 30, 30)), (cloth(200, 150),)))
-    seen = settle(nodes)
+    nodes, seen = settle(nodes)
     assert seen.active.tolist() == [[True]]
     assert seen.seated.tolist() == [[True]]
     nodes.add(0, ROW, 1, 2, 60.0)
-    assert settle(nodes).active.tolist() == [[False]]
+    assert settle(nodes)[1].active.tolist() == [[False]]
 
 
 def test_a_choice_of_pieces_without_seats_asks_for_the_least_of_them() -> None:
     nodes = root_of(Question((piece("a", 60, 30, ANY), piece("b", 20, 20)), (cloth(200, 150),)))
-    seen = settle(nodes)
+    nodes, seen = settle(nodes)
     assert seen.seated.tolist() == [[False]]
     # To the right of a: 60 lying, 30 standing; and 20 below either 30 or 60.
-    assert seen.bounds[0, 0].tolist() == [30.0, 20.0, 30.0, 20.0]
+    assert seen.bounds[:, 0, 0].tolist() == [30.0, 20.0, 30.0, 20.0]
     nodes.seat_at(0, ROW, np.array([0]))
-    seen = settle(nodes)
+    nodes, seen = settle(nodes)
     assert seen.seated.tolist() == [[True]]
-    assert seen.bounds[0, 0].tolist() == [60.0, 20.0, 30.0, 20.0]
+    assert seen.bounds[:, 0, 0].tolist() == [60.0, 20.0, 30.0, 20.0]
 
 
 def test_between_says_least_and_most_of_every_choice() -> None:
@@ -95,29 +95,29 @@ def test_a_slanted_line_kept_bounds_each_axis_by_the_other() -> None:
     # A roof over the cloth's upper left: x + y >= 60 for the upper left corner of the piece.
     roof = flaw(((0.0, 0.0), (60.0, 0.0), (0.0, 60.0)))
     nodes = root_of(Question((piece("a", 10, 10),), (cloth(100, 100, keep_outs=(roof,)),)))
-    seen = settle(nodes)
+    nodes, seen = settle(nodes)
     slanted = [k for k, (nx, ny) in enumerate(nodes.tables.apart.normals.tolist()) if nx > 0.1 and ny > 0.1]
     (normal,) = slanted
-    assert seen.open[0, 0, normal]
-    take_normals(nodes, ROW, ROW, np.array([normal]), seen.bounds[0, 0, [normal]])
+    assert seen.open[normal, 0, 0]
+    take_normals(nodes, ROW, ROW, np.array([normal]), seen.bounds[[normal], 0, 0])
     assert nodes.slant.tolist() == [[normal]]
     nodes.add(1, ROW, 1, 0, -20.0)
-    settle(nodes)
+    nodes, _ = settle(nodes)
     # Not more than 20 down, so at least 40 across.
     assert way(nodes, 0, 0, 1) == pytest.approx((40.0, 90.0))
     nodes.add(0, ROW, 1, 0, -30.0)
-    settle(nodes)
-    assert nodes.alive.tolist() == [False]
+    nodes, _ = settle(nodes)
+    assert len(nodes) == 0
 
 
 def test_a_slant_waits_until_the_pieces_have_their_seats() -> None:
     # A wedge in a corner that leaves one line only: which one hangs on the seat.
     wedge = flaw(((0.0, 0.0), (99.0, 0.0), (0.0, 99.0)))
     nodes = root_of(Question((piece("a", 30, 20, ANY),), (cloth(100, 100, keep_outs=(wedge,)),)))
-    settle(nodes)
+    nodes, _ = settle(nodes)
     assert nodes.slant.tolist() == [[-1]]
     nodes.seat_at(0, ROW, np.array([0]))
-    settle(nodes)
+    nodes, _ = settle(nodes)
     assert nodes.slant[0, 0] >= 4
     # x + y >= 99 with x up to 70, y up to 80.
     assert way(nodes, 0, 0, 1) == pytest.approx((19.0, 70.0), abs=1e-5)
@@ -144,7 +144,7 @@ def linked(width_mm: float, lattice: Lattice = SQUARE) -> Nodes:
 
 def test_a_link_bounds_the_way_to_its_outermost_repeats() -> None:
     nodes = linked(130.0)
-    settle(nodes)
+    nodes, _ = settle(nodes)
     # From -100 + ... to 104: whole repeats and 5 are -95, -45, 5 and 55; two are on each other only with 40 along.
     assert way(nodes, 0, 1, 2) == (-95.0, 55.0)
     assert way(nodes, 1, 1, 2) == (-40.0, 40.0)
@@ -153,21 +153,21 @@ def test_a_link_bounds_the_way_to_its_outermost_repeats() -> None:
     assert (5.0, 0.0) not in listed
     assert (5.0, 40.0) in listed
     nodes.add(0, ROW, 1, 2, 6.0)
-    settle(nodes)
+    nodes, _ = settle(nodes)
     assert way(nodes, 0, 1, 2) == (55.0, 55.0)
 
 
 def test_a_link_without_any_way_left_kills() -> None:
     nodes = linked(130.0)
     nodes.add(0, ROW, 1, 2, 56.0)
-    settle(nodes)
-    assert nodes.alive.tolist() == [False]
+    nodes, _ = settle(nodes)
+    assert len(nodes) == 0
 
 
 def test_plain_stripes_bound_one_axis() -> None:
     nodes = linked(130.0, Lattice((25.0, 0.0)))
     nodes.add(0, ROW, 1, 2, 31.0)
-    settle(nodes)
+    nodes, _ = settle(nodes)
     # Of 30 and 55 and 80, and no more up to 104.
     assert way(nodes, 0, 1, 2) == (55.0, 80.0)
     assert way(nodes, 1, 1, 2) == (-40.0, 42.0)
@@ -183,6 +183,22 @@ def test_a_link_says_nothing_before_both_have_seats() -> None:
 def test_a_lock_on_stripes_bounds_the_place() -> None:
     on = printed_cloth(130, 60, Lattice((25.0, 0.0)))
     nodes = root_of(Question((piece("a", 30, 20),), (on,), locks=(Lock("a", ZERO, (7.0, 0.0)),)))
-    settle(nodes)
+    nodes, _ = settle(nodes)
     assert way(nodes, 0, 0, 1) == (7.0, 82.0)
     assert way(nodes, 1, 0, 1) == (0.0, 40.0)
+
+
+def test_the_living_come_back_in_their_order_with_what_they_look_like() -> None:
+    # Four nodes: one that dies, and three that settle after different rounds.
+    pieces = piece("a", 40, 30), piece("b", 50, 30), piece("c", 60, 30)
+    row = root_of(Question(pieces, (cloth(150, 40, keep_outs=(flaw(rectangle(0.1, 0.1, 149.9, 39.9)),)),)))
+    four = row.take(np.array([0, 0, 0, 0]))
+    four.add(0, np.array([0]), 0, 3, 45.0)
+    four.add(0, np.array([0]), 1, 0, -5.0)
+    four.add(0, np.array([1]), 0, 2, 120.0)
+    four.add(0, np.array([3]), 0, 1, 95.0)
+    nodes, seen = settle(four)
+    assert len(nodes) == len(seen.active) == seen.open.shape[1] == seen.bounds.shape[1] == 3
+    assert [float(nodes.paths[0][k, 1, 3]) for k in (0, 1)] == [90.0, -110.0]
+    assert float(nodes.paths[0][2, 0, 1]) == 95.0
+    assert seen.active.any(axis=1).tolist() == [False, True, True]

@@ -50,13 +50,13 @@ def test_the_nearest_way_is_as_long_as_the_distance_and_brings_them_to_touch(oth
             assert Polygon(first).distance(affinity.translate(second, -dx, -dy)) < 1e-9
 
 
-def test_a_corner_too_near_gives_its_direction_and_its_mirror_images() -> None:
+def test_a_corner_too_near_gives_its_direction() -> None:
     job = job_of(cloth(300, 300), "a", "b")
     angle = round(math.degrees(math.atan2(3, 4)), 3)
     found = bends(job, Needs.of(5.1, 0.0), (10.0, 10.0), (54.0, 43.0))
-    assert found == [angle, 180 - angle, 180 + angle, 360 - angle]
-    # The other way about the same; far enough, none.
-    assert bends(job, Needs.of(5.1, 0.0), (54.0, 43.0), (10.0, 10.0)) == found
+    assert found == [angle]
+    # The other way about half a turn from it; far enough, none.
+    assert bends(job, Needs.of(5.1, 0.0), (54.0, 43.0), (10.0, 10.0)) == [180 + angle]
     assert bends(job, Needs.of(5.0, 0.0), (10.0, 10.0), (54.0, 43.0)) == []
     # What touches or overlaps has no direction.
     assert bends(job, Needs.of(5.1, 0.0), (10.0, 10.0), (50.0, 10.0)) == []
@@ -66,15 +66,15 @@ def test_holes_fixed_pieces_and_bays_count_and_flaws_do_not() -> None:
     hole = rectangle(20, 20, 100, 100)
     at = (123.0, 124.0)
     for on, expected in (
-        (cloth(300, 300, keep_outs=(flaw(hole, spoiled=True),)), 4),
+        (cloth(300, 300, keep_outs=(flaw(hole, spoiled=True),)), 1),
         (cloth(300, 300, keep_outs=(flaw(hole),)), 0),
-        (cloth(300, 300, fixed=((piece("label", 20, 20), Placed("label", "c", 110.0, 110.0)),)), 4),
+        (cloth(300, 300, fixed=((piece("label", 20, 20), Placed("label", "c", 110.0, 110.0)),)), 1),
     ):
         assert len(bends(job_of(on, "a"), Needs.of(6.0, 0.0), at)) == expected
     bay = (*rectangle(300, 300)[:3], (0.0, 300.0), (0.0, 120.0), (20.0, 120.0), (20.0, 100.0), (0.0, 100.0))
     on = cloth(0, 0, outline=bay)
     assert bends(job_of(on, "a"), Needs.of(6.0, 0.0), (23.0, 124.0)) == []
-    assert len(bends(job_of(on, "a"), Needs.of(0.0, 6.0), (23.0, 124.0))) == 4
+    assert len(bends(job_of(on, "a"), Needs.of(0.0, 6.0), (23.0, 124.0))) == 1
 
 
 def test_pieces_on_two_cloths_are_not_near_each_other() -> None:
@@ -83,4 +83,4 @@ def test_pieces_on_two_cloths_are_not_near_each_other() -> None:
     )
     assert job is not None
     assert bends(job, Needs.of(6.0, 0.0), (10.0, 10.0), (53.0, 44.0), seats=(0, 1)) == []
-    assert len(bends(job, Needs.of(6.0, 0.0), (10.0, 10.0), (53.0, 44.0), seats=(0, 0))) == 4
+    assert len(bends(job, Needs.of(6.0, 0.0), (10.0, 10.0), (53.0, 44.0), seats=(0, 0))) == 1
