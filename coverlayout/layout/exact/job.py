@@ -92,7 +92,10 @@ class ExactJob:
 
 
 def exact_job(question: Question, most_pieces: int) -> ExactJob | None:
-    """The question in numbers; None when it is too large to be searched or some piece has no seat at all."""
+    """The question in numbers; None when it is too large to be searched or some piece has no seat at all.
+
+    Linked pieces are turned the same, also where the print looks the same when turned.
+    """
     if not 1 <= len(question.pieces) <= most_pieces:
         return None
     frames = _Frames(question)
@@ -102,14 +105,7 @@ def exact_job(question: Question, most_pieces: int) -> ExactJob | None:
     if not all(seats) or any(len(seat.parts) > _MOST_PARTS for own in seats for seat in own):
         return None
     free = any(piece.turns_deg is None for piece in question.pieces)
-    exact = not free and not _may_turn_apart(question)
-    return ExactJob(question, seats, tuple(map(tuple, frames.bodies)), tuple(frames.areas_mm2), exact)
-
-
-def _may_turn_apart(question: Question) -> bool:
-    """True where linked pieces may be turned apart, which is not searched: a print that looks the same when turned."""
-    alike = any(ground.alike_deg for cloth in question.cloths for ground in cloth.grounds)
-    return alike and any(link.must for link in question.links)
+    return ExactJob(question, seats, tuple(map(tuple, frames.bodies)), tuple(frames.areas_mm2), not free)
 
 
 @dataclass(frozen=True)

@@ -243,14 +243,3 @@ def test_edges_of_a_triangle_whichever_way_it_runs(ring: Ring) -> None:
 def test_a_body_belongs_to_all_grounds_unless_it_says_otherwise() -> None:
     assert Body(rectangle(1, 1), "flaw").ground == -1
     assert not Body(rectangle(1, 1), "flaw").seen_only
-
-
-def test_where_linked_pieces_may_be_turned_apart_nothing_is_proved() -> None:
-    on = cloth(100, 80)
-    alike = replace(on, grounds=(replace(on.grounds[0], alike_deg=(180.0,)),))
-    link = Link(("a", "b"), ((0.0, 0.0), (0.0, 0.0)), ((0.0, 0.0),))
-    pieces = piece("a", 20, 20), piece("b", 20, 20)
-    assert job_of(*pieces, on=alike).exact
-    assert job_of(*pieces, on=on, links=(link,)).exact
-    assert job_of(*pieces, on=alike, links=(replace(link, must=False),)).exact
-    assert not job_of(*pieces, on=alike, links=(link,)).exact
