@@ -103,6 +103,24 @@ PROOFS = (
         ("straight line is drawn along", "433.0 mm", "419.0 mm", "gone through: 12"),
     ),
     (Proof("exhaustive", (("pieces", 8.0),)), ("by trying", "the 8 pieces", "none fits")),
+    # Pieces that wishes tie to the print, to each other, or that are too many for the grounds there are.
+    (
+        Proof("side by side", (("pieces", "a, b"), ("count", 2.0), ("wish", "link"))),
+        ("by two pieces", "a, b", "at every repeat", "never room for both"),
+    ),
+    (Proof("side by side", (("pieces", "a, b"), ("wish", "pair"), ("need_width_mm", 9.0))), ("by two pieces", "a, b")),
+    (
+        Proof("side by side", (("pieces", "a, b, c"), ("count", 3.0), ("most", 2.0), ("sheets", 2.0))),
+        ("by counting", "these 3 pieces only 2", "a, b, c"),
+    ),
+    (
+        Proof("fits nowhere", (("piece", "front-1"), ("wish", "lock"), ("tried", 16.0))),
+        ("front-1 is tied to lies 16 times", "not wholly on clear cloth"),
+    ),
+    (
+        Proof("fits nowhere", (("piece", "a"), ("other", "b"), ("wish", "two links"), ("apart_mm", 8.0))),
+        ("by the wishes for the print", "hold at once"),
+    ),
 )
 
 

@@ -100,6 +100,23 @@ def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:
             figures["piece_" + name] = value
         else:
             figures[name] = f"{value:g}" if isinstance(value, float) and not name.endswith("_mm") else value
-    if figures.get("ground_width_mm") == 0.0:
-        return [Remark.of("proof-no-ground", **figures).text()]
-    return [style.said(Remark.of(_PROOFS[proof.name], **figures)), Remark("proof-still-holds").text()]
+    code = _code(proof.name, figures)
+    said = style.said(Remark.of(code, **figures))
+    # Of these two no piece could be smaller by enough.
+    return [said] if code in ("proof-no-ground", "proof-wishes") else [said, Remark("proof-still-holds").text()]
+
+
+def _code(name: ProofName, figures: Mapping[str, str | float]) -> str:
+    """The sentence of a proof: the same name stands for pieces alone, and for pieces that wishes tie to the print."""
+    match name, figures.get("wish"):
+        case "fits nowhere", "lock":
+            return "proof-wish-place"
+        case "fits nowhere", str():
+            return "proof-wishes"
+        case "fits nowhere", _ if figures.get("ground_width_mm") == 0.0:
+            return "proof-no-ground"
+        case "side by side", str():
+            return "proof-two"
+        case "side by side", _ if "need_mm" not in figures:
+            return "proof-crowd"
+    return _PROOFS[name]
