@@ -11,6 +11,7 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.buying.bundles import Bundle, cheapest_bundle
 from coverlayout.layout.buying.within import lies_within
 from coverlayout.layout.lay import first_layout, lay
+from coverlayout.layout.proofs.bounds import quarrel
 from coverlayout.layout.question import CutAsked, Question, Watch, never
 from coverlayout.layout.sizing.rooms import quick_answer
 from coverlayout.layout.wishes.origins import origin_matters
@@ -75,7 +76,8 @@ def climb(cuts: Iterable[CutAsked], watch: Watch = never, *, together: bool = Tr
     holding = [rung.name for rung in rungs if rung.verdict in ("fits", "fits, tight")]
     roomy = [rung.name for rung in rungs if rung.verdict == "fits"]
     cheapest = None
-    if together and not climbing.stopped:
+    # Wishes that quarrel do so on any cuts.
+    if together and not climbing.stopped and any(quarrel(cut.question) is None for cut in ranked):
         known = {cut.name: climbing.answer(number) for number, cut in enumerate(ranked)}
         cheapest = cheapest_bundle(ranked, known, lambda share: watch(_RUNGS + (1 - _RUNGS) * share))
     return Ladder(rungs, next(iter(holding), None), next(iter(roomy), None), cheapest)

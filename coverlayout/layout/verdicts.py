@@ -18,6 +18,8 @@ _WISH_CODES = {
     "two links": "lay-no-two-links",
     "locks and link": "lay-no-locks-and-link",
     "no turn": "lay-no-turn",
+    "ring of links": "lay-no-ring",
+    "chain between locks": "lay-no-chain",
 }
 # More pieces than this are counted in a sentence, not named.
 _MOST_NAMED = 6

@@ -68,9 +68,8 @@ def _locks_apart_mm(question: Question, piece: PieceAsked, locks: tuple[Lock, ..
     if piece.turns_deg is None:
         return None
     least: float | None = None
+    # Where the print is not known to lie, all locks are off by the same.
     for _, ground in places_for(question, piece):
-        if not ground.origin_known:
-            return None
         for turn_deg in piece.turns_deg:
             starts = [_start(lock, ground, turn_deg) for lock in locks]
             if starts[0] is None or ground.lattice_mm is None:
@@ -142,8 +141,6 @@ class _Tie:
         for pair in self.pairs:
             x, y = _offset_of(pair, ground.up_deg + turn_deg)
             yield "links", (x, y) if pair.pieces[0] == self.first.id else (-x, -y)
-        if not ground.origin_known:
-            return
         for lock in self.locks.get(self.first.id, ()):
             for other in self.locks.get(self.other.id, ()):
                 start, end = _start(lock, ground, turn_deg), _start(other, ground, turn_deg)

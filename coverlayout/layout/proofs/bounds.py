@@ -6,6 +6,7 @@ Each holds even when every length is NO_LOOSER_MM looser.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import Region, area_mm2, bounds, is_rectangle
@@ -16,26 +17,37 @@ from coverlayout.layout.proofs.agreeing import never_agree, no_room_for_linked
 from coverlayout.layout.proofs.beside import no_room_together, rows_too_wide
 from coverlayout.layout.proofs.nowhere import Spots, fits_nowhere, places_for
 from coverlayout.layout.proofs.relaxing import relaxed
+from coverlayout.layout.quarrels.rings import never_agree_around
 from coverlayout.layout.question import ClothAsked, Question
 from coverlayout.layout.search.sheets import RectangularJob
 
-__all__ = ["refuted"]
+__all__ = ["quarrel", "refuted"]
 
 
-def refuted(question: Question, job: RectangularJob | None = None) -> Proof | None:
+def _unseen() -> None:
+    """Nobody waits for the proof."""
+
+
+def refuted(question: Question, job: RectangularJob | None = None, look: Callable[[], None] = _unseen) -> Proof | None:
     """A proof that the question cannot be laid, wishes that must hold included; None when no cheap one holds.
 
-    `job`: the question as a rectangular job, where the caller has it already.
+    `job`: the question as a rectangular job, where the caller has it already. `look` is called now and then while there
+    are many pieces, and may raise to end it.
     """
     spots = Spots(question)
     return (
-        never_agree(question)
+        quarrel(question, look)
         or fits_nowhere(question, spots)
         or _area(question)
         or rows_too_wide(job or relaxed(question))
         or no_room_for_linked(question, spots)
         or no_room_together(question, spots)
     )
+
+
+def quarrel(question: Question, look: Callable[[], None] = _unseen) -> Proof | None:
+    """The proof that wishes can never hold at once, whatever the cloth's size and wherever its print falls."""
+    return never_agree(question) or never_agree_around(question, look)
 
 
 def _area(question: Question) -> Proof | None:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from coverlayout.geometry.shapes import Region
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Question
+from coverlayout.layout.rechecks.around import never_close
 from coverlayout.layout.rechecks.emptiness import nowhere_on, too_long_or_thick
 from coverlayout.layout.rechecks.measures import fills_its_box, homes, turned
 from coverlayout.layout.rechecks.plain_search import cannot_be_laid
@@ -52,7 +53,9 @@ def holds(question: Question, proof: Proof) -> bool:
 
 
 def _named(question: Question, names: Sequence[str]) -> list[PieceAsked]:
-    return [piece for piece in question.pieces if piece.id in set(names)]
+    """The pieces with these names, in the order named."""
+    pieces = {piece.id: piece for piece in question.pieces}
+    return [pieces[name] for name in names if name in pieces]
 
 
 def _on(question: Question, cloth: ClothAsked, ground: Ground) -> Question:
@@ -67,6 +70,8 @@ def _fit_nowhere(question: Question, names: Sequence[str], wish: object) -> bool
         return False
     if wish == "no repeat":
         return _without_repeat(question, pieces)
+    if wish in ("ring of links", "chain between locks"):
+        return never_close(question, pieces, locked=wish == "chain between locks")
     if len(pieces) == 2:
         return cannot_be_laid(question, pieces)
     return all(_not_on(question, pieces[0], cloth, ground) for _, _, cloth, ground in homes(question, pieces[0]))

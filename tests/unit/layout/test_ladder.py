@@ -171,3 +171,25 @@ def test_pieces_that_share_a_phase() -> None:
     ladder = climb((CutAsked("foot", 12 * INCH, 12 * INCH, None, question), YARD))
     # 50 mm fits on a foot of cloth: common practice, no source.
     assert [rung.verdict for rung in ladder.rungs] == ["fits, tight", "fits"]
+
+
+def test_wishes_that_quarrel_are_told_at_once_on_every_rung() -> None:
+    # Both are tied to one place of the repeat, and are to lie 10 mm off in it as well; where the print falls is unknown.
+    pieces = book_pieces()
+    names = pieces[0].id, pieces[1].id
+    locks = tuple(Lock(name, (0.0, 0.0), (10.0, 0.0)) for name in names)
+    quarrel = Link(names, ((0.0, 0.0), (0.0, 0.0)), ((10.0, 0.0),))
+    cuts = []
+    for each in (SQUARE, EIGHTH, QUARTER, YARD):
+        ground = replace(
+            each.question.cloths[0].grounds[0], lattice_mm=SQUARES, print_to_cloth=IDENTITY, origin_known=False
+        )
+        on = replace(each.question.cloths[0], grounds=(ground,))
+        cuts.append(replace(each, question=replace(each.question, cloths=(on,), locks=locks, links=(quarrel,))))
+    asked: list[float] = []
+    ladder = climb(cuts, lambda share: bool(asked.append(share)))
+    assert [(rung.verdict, rung.proved) for rung in ladder.rungs] == [("does not fit", True)] * 4
+    assert {rung.answer.reason.code for rung in ladder.rungs} <= {"lay-no-locks-and-link", "lay-no-larger"}
+    assert ladder.cheapest is None
+    # A search would ask the watch every few milliseconds; here each rung asks once or twice.
+    assert len(asked) < 30

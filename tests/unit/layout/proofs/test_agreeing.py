@@ -65,7 +65,8 @@ def test_nothing_is_said_of_what_is_not_known_or_no_must() -> None:
     locks = Lock("a", (0.0, 0.0), (10.0, 0.0)), Lock("a", (0.0, 0.0), (20.0, 0.0))
     asked = Question(PAIR, on(ground(300, 300)), locks=locks)
     assert never_agree(asked) is not None
-    assert never_agree(replace(asked, cloths=on(replace(ground(300, 300), origin_known=False)))) is None
+    # Wherever the print falls, both places are off by the same.
+    assert never_agree(replace(asked, cloths=on(replace(ground(300, 300), origin_known=False)))) is not None
     assert never_agree(replace(asked, pieces=(replace(PAIR[0], turns_deg=None), PAIR[1]))) is None
     assert never_agree(replace(asked, locks=(locks[0], replace(locks[1], must=False)))) is None
     assert never_agree(replace(asked, cloths=on(ground(300, 300, None)))) is None
@@ -83,7 +84,7 @@ def test_locks_and_a_link() -> None:
     assert never_agree(back) is None
     assert never_agree(replace(asked, links=(link("b", "a", (10.0, 0.0)),))) is not None
     assert never_agree(replace(off, links=(link("a", "b", (10.0, 7.0), must=False),))) is None
-    assert never_agree(replace(off, cloths=on(replace(ground(300, 300), origin_known=False)))) is None
+    assert never_agree(replace(off, cloths=on(replace(ground(300, 300), origin_known=False)))) is not None
     # Three wishes together may be off by a little each.
     assert never_agree(replace(asked, links=(link("a", "b", (10.0, 0.15)),))) is None
     assert never_agree(replace(asked, links=(link("a", "b", (10.0, 0.2)),))) is not None

@@ -1,0 +1,1 @@
+"""Wishes that cannot all hold, whatever the cloth."""
