@@ -19,7 +19,7 @@ from coverlayout.layout.exact.apart import Floats
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.effort import Effort
 
-__all__ = ["Layout", "first_found", "layouts"]
+__all__ = ["Layout", "Looked", "layouts", "settled"]
 
 # Nodes looked at together: a few at first, as a layout may be near, then more and more.
 _FIRST_WIDTH, _MOST_WIDTH = 4, 256
@@ -44,29 +44,23 @@ class Layout:
     places: Floats
 
 
-def first_found(tables: Tables, effort: Effort) -> Layout | None:
-    """The first layout found; None when there is none at all. OutOfSteps or CutShort from the effort."""
-    return next(layouts(tables, effort), None)
-
-
 def layouts(tables: Tables, effort: Effort) -> Iterator[Layout]:
     """Layouts of every kind, each with its places as far left and up as the kind allows; after the last there is none.
 
     OutOfSteps or CutShort from the effort: then there may be more.
     """
     most = int(min(max(_MOST_NUMBERS // tables.numbers, 8), _MOST_WIDTH))
-    stack = list(_settled(root(tables), most))
+    stack = list(settled(root(tables), most))
     width = min(_FIRST_WIDTH, most)
     while stack:
         nodes, seen = _popped(stack, width)
         if len(nodes) > width:
             stack.append((nodes.take(slice(width, None)), seen.take(slice(width, None))))
             nodes, seen = nodes.take(slice(0, width)), seen.take(slice(0, width))
-        effort.spend(_LOOK_STEPS + len(nodes) * (1 + tables.numbers // _NUMBERS_A_STEP))
-        looked = _Looked(nodes, seen)
-        effort.spend(_PROGRAM_STEPS * looked.programs)
+        looked = Looked(nodes, seen)
+        effort.spend(looked.steps)
         yield from looked.layouts()
-        stack += reversed([pair for child in looked.children() for pair in _settled(child, most)])
+        stack += reversed([pair for child in looked.children() for pair in settled(child, most)])
         width = min(2 * width, most)
 
 
@@ -80,14 +74,15 @@ def _popped(stack: list[tuple[Nodes, Seen]], width: int) -> tuple[Nodes, Seen]:
     return Nodes.joined([nodes for nodes, _ in some]), Seen.joined([seen for _, seen in some])
 
 
-def _settled(children: Nodes, most: int) -> Iterator[tuple[Nodes, Seen]]:
+def settled(children: Nodes, most: int) -> Iterator[tuple[Nodes, Seen]]:
+    """The children that live after settling, so many at a time, with what they look like."""
     for start in range(0, len(children), most):
         some, seen = settle(children.take(slice(start, start + most)))
         if len(some):
             yield some, seen
 
 
-class _Looked:
+class Looked:
     """Some settled nodes with the earliest places of all pieces, and what is wrong there."""
 
     def __init__(self, nodes: Nodes, seen: Seen) -> None:
@@ -105,8 +100,19 @@ class _Looked:
         self._open_places = self._places_left.min(axis=1, initial=_NONE)
         self._broken = self._broken_at(slice(None)) & seen.active
         self._dead = np.zeros(len(nodes), dtype=np.bool_)
-        self.programs = 0
+        self._programs = 0
         self._lean()
+
+    @property
+    def steps(self) -> int:
+        """What looking at the nodes and settling their children costs, in steps of effort."""
+        numbers = self._nodes.tables.numbers
+        return _LOOK_STEPS + len(self._nodes) * (1 + numbers // _NUMBERS_A_STEP) + _PROGRAM_STEPS * self._programs
+
+    def missing_mm(self) -> Floats:
+        """How much all broken choices of a node miss together, by node."""
+        missing = (self._seen.bounds - self._reach(slice(None))).min(axis=0, initial=np.inf)
+        return np.asarray(np.where(self._broken, np.maximum(missing, 0.0), 0.0).sum(axis=1))
 
     def _reach(self, rows: Numbers | slice) -> Floats:
         """How far every way reaches, by normal, node and choice, mm."""
@@ -131,7 +137,7 @@ class _Looked:
             if (self._reach(one)[normals, 0, kept] >= bounds - _DUST_MM).all():
                 continue
             places = slanted_places(nodes, row, kept, normals, bounds)
-            self.programs += 1
+            self._programs += 1
             if places is None:
                 self._dead[row] = True
                 continue

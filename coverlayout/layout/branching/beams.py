@@ -1,0 +1,65 @@
+"""A layout of many pieces, looked for level by level: of all children only those go on that break the least.
+
+Nothing is proved where some are left behind; where none ever was, the search was as good as one of all ways.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coverlayout.layout.branching.nodes import Nodes, root
+from coverlayout.layout.branching.search import Layout, Looked, layouts, settled
+from coverlayout.layout.branching.settling import Seen
+from coverlayout.layout.exact.tables import Tables
+from coverlayout.layout.search.effort import Effort
+
+__all__ = ["first_found"]
+
+# From so many pieces on beams are tried, after the search of all ways has spent so many steps without success.
+_MANY, _FIRST_STEPS = 9, 3_000
+_WIDTHS = (16, 64, 256, 1024)
+# Nodes settled together.
+_TOGETHER = 256
+
+
+def first_found(tables: Tables, effort: Effort) -> Layout | None:
+    """The first layout found; None when there is none at all. OutOfSteps or CutShort from the effort."""
+    if tables.pieces < _MANY:
+        return next(layouts(tables, effort), None)
+    ended = False
+    with effort.part(_FIRST_STEPS):
+        found = next(layouts(tables, effort), None)
+        ended = True
+    if ended:
+        return found
+    for width in _WIDTHS:
+        beam = _Beam(tables, effort, width)
+        layout = beam.run()
+        if layout is not None or not beam.left_behind:
+            return layout
+    return next(layouts(tables, effort), None)
+
+
+class _Beam:
+    """One beam of so many nodes. `left_behind`: some nodes were, so that finding nothing says nothing."""
+
+    def __init__(self, tables: Tables, effort: Effort, width: int) -> None:
+        self._tables, self._effort, self._width = tables, effort, width
+        self.left_behind = False
+
+    def run(self) -> Layout | None:
+        """The first layout on the way down."""
+        level = list(settled(root(self._tables), _TOGETHER))
+        while level:
+            nodes, seen = Nodes.joined([some for some, _ in level]), Seen.joined([some for _, some in level])
+            looked = Looked(nodes, seen)
+            if len(nodes) > self._width:
+                self.left_behind = True
+                kept = np.sort(np.argsort(looked.missing_mm(), kind="stable")[: self._width])
+                looked = Looked(nodes.take(kept), seen.take(kept))
+            self._effort.spend(looked.steps)
+            layout = next(looked.layouts(), None)
+            if layout is not None:
+                return layout
+            level = [pair for child in looked.children() for pair in settled(child, _TOGETHER)]
+        return None
