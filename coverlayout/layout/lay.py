@@ -61,5 +61,5 @@ def _try_smaller(desk: Desk) -> None:
     decide(trial)
     if trial.roomiest is not None:
         desk.lost_if_smaller = None
-    elif trial.proof is not None:
+    elif trial.proof is not None and desk.all_ways:
         desk.lost_if_smaller = "proved"

@@ -15,6 +15,7 @@ from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import Effort
 from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
 from coverlayout.layout.verdicts import answer_of
+from coverlayout.layout.wishes.turned_copies import turned_copies_possible
 
 __all__ = ["Desk", "nobody"]
 
@@ -53,6 +54,11 @@ class Desk:
     def exact(self) -> Exact | None:
         """The search for all ways, None where there are too many pieces."""
         return Exact.of(self.question, self.passes)
+
+    @cached_property
+    def all_ways(self) -> bool:
+        """True when linked pieces must be turned the same, as all searches take it: else no search is for all ways."""
+        return not turned_copies_possible(self.question)
 
     @property
     def is_open(self) -> bool:

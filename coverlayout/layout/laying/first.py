@@ -12,6 +12,7 @@ from coverlayout.layout.laying.wished import answer_with_wishes, without_prefere
 from coverlayout.layout.question import Question, Watch, never
 from coverlayout.layout.search.effort import CutShort, Effort
 from coverlayout.layout.wishes.origins import origin_matters
+from coverlayout.layout.wishes.turned_copies import turned_copies_possible
 
 __all__ = ["decided", "first_layout", "worked_out"]
 
@@ -22,14 +23,14 @@ def first_layout(question: Question, watch: Watch = never) -> Answer:
     Its room is that of this layout, unproved; cloth smaller by its doubt is not tried, and wishes that are no musts are
     not looked at.
     """
-    if origin_matters(question):
+    if origin_matters(question) or turned_copies_possible(question):
         asked = without_preferences(replace(question, cloths_if_smaller=()))
         return answer_with_wishes(asked, watch, decided, decided)
     return decided(question, watch)
 
 
 def decided(question: Question, watch: Watch) -> Answer:
-    """A first layout of a question whose prints are known to lie where they do."""
+    """A first layout of a question whose prints are known to lie where they do, with linked pieces turned the same."""
     asked = replace(question, cloths_if_smaller=())
     return worked_out(Desk(asked, Effort(asked.steps, asked.seconds, watch)), decide)
 

@@ -35,7 +35,7 @@ def _search_all_ways(desk: Desk) -> None:
         before_mm = desk.room_mm()
         decided = desk.exact.decide(desk.effort, before_mm + STEP_MM)
         if decided.says == "no":
-            desk.spare_proved = True
+            desk.spare_proved = desk.all_ways
         if decided.says != "yes" or not desk.offer(decided.placed) or desk.room_mm() <= before_mm:
             return
 

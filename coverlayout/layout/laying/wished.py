@@ -1,4 +1,4 @@
-"""Wishes before the work: as many as can hold of those that are no musts; musts that hang on how the print falls."""
+"""Wishes around the work: preferences, musts that hang on how a print falls, pieces that may be turned copies."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from dataclasses import replace
 
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question, Watch
+from coverlayout.layout.rules import Judge
+from coverlayout.layout.verdicts import answer_of
 from coverlayout.layout.wishes.origins import every_origin, origin_matters
 from coverlayout.layout.wishes.preferring import with_most_wishes
-from coverlayout.layout.wishes.wish import wishes_of, with_wishes
+from coverlayout.layout.wishes.turned_copies import turned_copies_possible, with_turned_copies
+from coverlayout.layout.wishes.wish import fits, wishes_of, with_wishes
 
 __all__ = ["answer_with_wishes", "needs_more_than_one_answer", "without_preferences"]
 
@@ -20,8 +23,8 @@ Work = Callable[[Question, Watch], Answer]
 
 
 def needs_more_than_one_answer(question: Question) -> bool:
-    """True when a wish is no must, or a must hangs on where a print falls that is not known."""
-    return bool(wishes_of(question, must=False)) or origin_matters(question)
+    """True when a wish is no must, a must hangs on where a print falls that is not known, or copies may be turned."""
+    return bool(wishes_of(question, must=False)) or origin_matters(question) or turned_copies_possible(question)
 
 
 def without_preferences(question: Question) -> Question:
@@ -33,6 +36,7 @@ def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Wor
     """The answer of `work` with the most wishes met, told which were not; with `decide` asked on the way.
 
     Where a must hangs on where the print falls, the answer holds wherever it falls, or says for what share it does.
+    Where `work` finds nothing and pieces may be turned copies of each other, these are tried before a no is said.
     """
     asking = _Asking(question, watch, decide)
     preferred = with_most_wishes(question, asking.decide)
@@ -40,8 +44,28 @@ def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Wor
         answer = every_origin(preferred.question, asking.decide, asking.watch).answer
     else:
         answer = work(replace(preferred.question, seconds=asking.seconds_left), watch)
+        if not fits(answer) and turned_copies_possible(preferred.question):
+            answer = _turned(preferred.question, asking)
     notes = (*answer.notes, *preferred.notes)
     return replace(answer, notes=notes, cut_short=answer.cut_short or asking.stopped)
+
+
+def _turned(question: Question, asking: _Asking) -> Answer:
+    """The answer with turned copies; its room is that of its layout, and smaller cloths are asked about as ever."""
+    answer = asking.decide(question)
+    if not fits(answer):
+        return answer
+    smaller = question.cloths_if_smaller
+    lost = bool(smaller) and not fits(asking.decide(replace(question, cloths=smaller)))
+    report = Judge(question).report(answer.placed)
+    return answer_of(
+        question,
+        shown=(answer.placed, report),
+        spare_mm=report.clearance_mm,
+        spare_proved=False,
+        proof=None,
+        lost_if_smaller="not found" if lost else None,
+    )
 
 
 class _Asking:
@@ -65,6 +89,9 @@ class _Asking:
         return self.stopped
 
     def decide(self, question: Question) -> Answer:
-        """A first layout, or the proof that there is none."""
+        """A first layout, with turned copies where there may be some, or the proof that there is none."""
+        return with_turned_copies(question, self._decide_plain)
+
+    def _decide_plain(self, question: Question) -> Answer:
         steps = min(self._steps, question.steps)
         return self._decide(replace(question, steps=steps, seconds=None), self.watch)

@@ -19,6 +19,7 @@ from coverlayout.layout.answer import Answer
 from coverlayout.layout.falling.patches import Patch, Window, every_place
 from coverlayout.layout.falling.somewhere import Floating, floating
 from coverlayout.layout.question import Ground, Link, Lock, Question
+from coverlayout.layout.verdicts import answer_of
 from coverlayout.layout.wishes.wish import Decide, fits, grounds_for
 
 __all__ = ["turned_copies_possible", "with_turned_copies"]
@@ -27,6 +28,9 @@ __all__ = ["turned_copies_possible", "with_turned_copies"]
 _DECISIONS = 300
 _SMALLEST_SHARE = 1 / 4096
 _ORIGIN, _COPIES = " ", "  "
+
+
+Turns = tuple[float, ...] | None
 
 
 @dataclass(frozen=True)
@@ -40,31 +44,72 @@ class _Way:
 
 def turned_copies_possible(question: Question) -> bool:
     """True when a linked piece may be a turned copy, so that a search of equal turns alone proves no no."""
-    return any(True for link in question.links if link.must for _ in _ways(question, link))
+    return any(link.must and _may_differ(question, link) for link in question.links)
 
 
 def with_turned_copies(question: Question, decide: Decide) -> Answer:
     """What `decide` says of the question when linked pieces may be turned copies of each other.
 
     `decide` itself is only asked for equal turns and for locks. A layout is one that the judge passes for the question
-    itself. Where no layout is found the answer is a no only if every way is refused; with more than one link that
-    allows copies, or links over several grounds, it stays open. A question without such links is simply decided.
+    itself. Where no layout is found the answer is a no only if the pieces do not fit without such links, or if every
+    way is refused; with more than one link that allows copies, or links over several grounds, it stays open. A question
+    without such links is simply decided.
     """
     plain = decide(question)
-    possible = [(link, list(_ways(question, link))) for link in question.links if link.must]
-    turned = [(link, ways) for link, ways in possible if ways]
-    if fits(plain) or not turned:
+    possible = [link for link in question.links if link.must and _may_differ(question, link)]
+    if fits(plain) or not possible:
         return plain
-    tried = replace(plain, verdict="not found", proved=False, proof=None)
-    refused, left = plain.verdict == "does not fit", _DECISIONS
-    for _, ways in turned:
+    without = decide(replace(question, links=tuple(link for link in question.links if link not in possible)))
+    if without.verdict == "does not fit":
+        return without
+    refused, left = plain.verdict == "does not fit" and len(possible) == 1, _DECISIONS
+    for link in possible:
+        ways = list(_ways(question, link))
+        refused = refused and bool(ways)
         for way in ways:
             search = _Search(question, way, decide, left)
             answer = search.run()
             if answer is not None:
                 return answer
             refused, left = refused and search.refused, search.left
-    return plain if refused and len(turned) == 1 else tried
+    if refused:
+        return plain
+    return answer_of(question, shown=None, spare_mm=None, spare_proved=False, proof=None, cut_short=plain.cut_short)
+
+
+def _may_differ(question: Question, link: Link) -> bool:
+    """True when the judge would let one of the pieces be turned apart from the first, on whatever ground they lie."""
+    turns = {piece.id: piece.turns_deg for piece in question.pieces}
+    first = link.pieces[0] if link.pieces else ""
+    return any(
+        _copies(ground, other_ground, turns.get(first), turns.get(other))
+        for other in link.pieces[1:]
+        for _, ground in grounds_for(question, first)
+        for _, other_ground in grounds_for(question, other)
+    )
+
+
+def _copies(ground: Ground, other: Ground, turns: Turns, other_turns: Turns) -> bool:
+    """True for two grounds of one print that looks the same turned as two pieces may be; None stands for any turn."""
+    if not (ground.origin_known and other.origin_known and ground.print_id == other.print_id):
+        return False
+    for alike_deg in ground.alike_deg:
+        shown = all(_shows(one, alike_deg) for one in (ground, other))
+        if shown and (turns is None or other_turns is None):
+            return True
+        if shown and any(
+            turns_apart_deg(other_deg - deg, alike_deg) <= SAME_TURN_DEG
+            for deg in turns or ()
+            for other_deg in other_turns or ()
+        ):
+            return True
+    return False
+
+
+def _shows(ground: Ground, turn_deg: float) -> bool:
+    """True where the repeats of a ground come to lie on themselves by a turn."""
+    lattice = ground.lattice_mm
+    return lattice is not None and ground.print_to_cloth is not None and lattice.same_as(lattice.mapped(turn(turn_deg)))
 
 
 def _ways(question: Question, link: Link) -> Iterator[_Way]:
@@ -73,21 +118,14 @@ def _ways(question: Question, link: Link) -> Iterator[_Way]:
     if not all(len(found) == 1 and found == grounds[0] for found in grounds):
         return
     ground = grounds[0][0][1]
-    lattice = ground.lattice_mm
-    if not ground.alike_deg or not ground.origin_known or lattice is None or ground.print_to_cloth is None:
+    if not ground.origin_known:
         return
     turns = {piece.id: piece.turns_deg or () for piece in question.pieces}
+    alike = [deg for deg in ground.alike_deg if _shows(ground, deg)]
     for choice in itertools.product(*(turns[piece] for piece in link.pieces)):
-        apart = [(turn_deg - choice[0]) % 360.0 for turn_deg in choice]
-        alike = all(
-            turns_apart_deg(deg, 0.0) <= SAME_TURN_DEG
-            or (
-                any(turns_apart_deg(deg, own) <= SAME_TURN_DEG for own in ground.alike_deg)
-                and lattice.same_as(lattice.mapped(turn(deg)))
-            )
-            for deg in apart
-        )
-        if alike and any(turns_apart_deg(deg, 0.0) > SAME_TURN_DEG for deg in apart):
+        apart = [turn_deg - choice[0] for turn_deg in choice]
+        differ = [deg for deg in apart if turns_apart_deg(deg, 0.0) > SAME_TURN_DEG]
+        if differ and all(any(turns_apart_deg(deg, own) <= SAME_TURN_DEG for own in alike) for deg in differ):
             yield _Way(link, ground, choice)
 
 

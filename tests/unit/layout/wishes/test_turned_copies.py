@@ -10,8 +10,9 @@ from wishing import printed_cloth
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.lay import first_layout
-from coverlayout.layout.question import Link, PieceAsked, Question
+from coverlayout.layout.lay import first_layout, lay
+from coverlayout.layout.laying.first import decided
+from coverlayout.layout.question import Link, PieceAsked, Placed, Question, never
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.wishes.turned_copies import turned_copies_possible, with_turned_copies
 from coverlayout.motif.lattice import Lattice
@@ -38,7 +39,7 @@ def job(
 
 
 def quick(question: Question) -> Answer:
-    return first_layout(replace(question, steps=20_000))
+    return decided(replace(question, steps=20_000), never)
 
 
 # Stripes every 64 mm across: two pieces of 50 on 110 lie 50 to 60 apart, so never a whole repeat. Turned by a half
@@ -113,3 +114,45 @@ def test_without_the_decisions_to_prove_it_nothing_is_refused() -> None:
 
     answer = with_turned_copies(job((0.0, 0.0)), unsure)
     assert (answer.verdict, answer.proved) == ("not found", False)
+
+
+@pytest.mark.parametrize(("x", "can"), [(20.0, True), (0.0, False)])
+def test_the_layout_asks_for_turned_copies_before_it_says_no(x: float, can: bool) -> None:
+    question = job((x, 0.0))
+    for answer in (lay(question), first_layout(question)):
+        assert (answer.verdict, answer.proved) == (("fits, tight" if can else "does not fit"), True)
+        assert not answer.spare_proved
+        assert not can or Judge(question).report(answer.placed).breaches == ()
+
+
+def test_room_is_not_proved_where_turned_copies_might_have_more() -> None:
+    roomy = job((20.0, 0.0), cloth=(160.0, 60.0))
+    assert lay(roomy).verdict == "fits"
+    assert not lay(roomy).spare_proved
+    alike = replace(roomy.cloths[0], grounds=(replace(roomy.cloths[0].grounds[0], alike_deg=()),))
+    assert lay(replace(roomy, cloths=(alike,))).spare_proved
+
+
+def test_turned_copies_are_laid_on_the_smaller_cloth_too() -> None:
+    question = job((20.0, 0.0))
+    smaller = job((20.0, 0.0), cloth=(99.0, 45.0)).cloths
+    answer = lay(replace(question, spare_wish_mm=0.0, cloths_if_smaller=smaller))
+    assert [note.code for note in answer.notes] == ["lay-smaller-not-found"]
+    same = lay(replace(question, spare_wish_mm=0.0, cloths_if_smaller=question.cloths))
+    assert (same.verdict, same.notes) == ("fits", ())
+
+
+def test_copies_on_two_grounds_are_never_refused_for_being_turned() -> None:
+    # Two cloths of 50 x 45 with the same print at the same place, so that one piece goes on each, its middle at 25: never
+    # 10 apart. Turned by a half the second belongs at 2 x 20 - (25 - 10) = 25, which no search of places tries.
+    question = job((20.0, 0.0), cloth=(50.0, 45.0))
+    one = question.cloths[0]
+    other = replace(one, id="other", grounds=(replace(one.grounds[0], id="other"),))
+    link = replace(question.links[0], differences_mm=((-10.0, 0.0),))
+    both = replace(question, cloths=(one, other), links=(link,))
+    lies = (Placed("a", one.id, 25.0, 20.0), Placed("b", "other", 25.0, 20.0, 180.0))
+    assert Judge(both).report(lies).breaches == ()
+    assert turned_copies_possible(both)
+    assert lay(both).verdict != "does not fit"
+    large = replace(both, pieces=tuple(replace(piece, outline_mm=rectangle(60.0, 40.0)) for piece in both.pieces))
+    assert lay(large).verdict == "does not fit", "no turn helps against that"
