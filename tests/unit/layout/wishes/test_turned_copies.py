@@ -143,8 +143,8 @@ def test_turned_copies_are_laid_on_the_smaller_cloth_too() -> None:
 
 
 def test_copies_on_two_grounds_are_never_refused_for_being_turned() -> None:
-    # Two cloths of 50 x 45 with the same print at the same place, so that one piece goes on each, its middle at 25: never
-    # 10 apart. Turned by a half the second belongs at 2 x 20 - (25 - 10) = 25, which no search of places tries.
+    # Two cloths of 50 x 45 with the same print at the same place, so that one piece goes on each, its middle at 25:
+    # never 10 apart. Turned by a half the second belongs at 2 x 20 - (25 - 10) = 25, which no search of places tries.
     question = job((20.0, 0.0), cloth=(50.0, 45.0))
     one = question.cloths[0]
     other = replace(one, id="other", grounds=(replace(one.grounds[0], id="other"),))
