@@ -254,6 +254,9 @@ def test_long_lists_of_pieces_are_cut_short() -> None:
     some, every = ", ".join(list(names)[:5]), ", ".join(names)
     assert named(f"{some} need 40 mm", names) == "front cover 1, front cover 2 and 3 more need 40 mm"
     assert named(f"{every} need 40 mm", names) == "all 6 pieces need 40 mm"
+    assert named("front-1, front-2, front-3 and 2 more need", names) == "front cover 1, front cover 2 and 3 more need"
+    assert named("front-1 and 1 more need", names) == "front cover 1 and 1 more need"
+    assert named("front-1, front-2 and 4 more need 40 mm", names) == "all 6 pieces need 40 mm"
     assert named("front-1, front-2, front-3 need", names) == "front cover 1, front cover 2, front cover 3 need"
 
 

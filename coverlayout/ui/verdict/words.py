@@ -40,19 +40,19 @@ def named(sentence: str, names: Mapping[str, str]) -> str:
     one = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
     found = re.compile(rf"(?<![\w-])(?:{one})(?![\w-])")
     return re.sub(
-        rf"(?<![\w-])(?:{one})(?:, (?:{one}))*(?![\w-])",
-        lambda run: _short_list([names[each].lower() for each in found.findall(run[0])], len(names)),
+        rf"(?<![\w-])(?:{one})(?:, (?:{one}))*(?![\w-])(?: and (\d+) more\b)?",
+        lambda run: _short_list([names[each].lower() for each in found.findall(run[0])], len(names), int(run[1] or 0)),
         sentence,
     )
 
 
-def _short_list(called: list[str], pieces: int) -> str:
-    """At most three names; of more the first two and how many others, or all."""
-    if len(called) <= 3:
+def _short_list(called: list[str], pieces: int, more: int = 0) -> str:
+    """At most three names; of more the first two and how many others, or all. `more` are not called by name."""
+    if len(called) <= 3 and not more:
         return ", ".join(called)
-    if len(called) == pieces:
+    if len(called) + more == pieces:
         return f"all {pieces} pieces"
-    return f"{called[0]}, {called[1]} and {len(called) - 2} more"
+    return f"{', '.join(called[:2])} and {len(called[2:]) + more} more"
 
 
 def first_step(project: Project) -> Said | None:
