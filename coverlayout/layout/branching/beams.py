@@ -8,36 +8,39 @@ from __future__ import annotations
 import numpy as np
 
 from coverlayout.layout.branching.nodes import Nodes, root
-from coverlayout.layout.branching.search import Layout, Looked, layouts, settled
+from coverlayout.layout.branching.search import AllWays, Layout, Looked, settled
 from coverlayout.layout.branching.settling import Seen
 from coverlayout.layout.exact.tables import Tables
 from coverlayout.layout.search.effort import Effort
 
 __all__ = ["first_found"]
 
-# From so many pieces on beams are tried, after the search of all ways has spent so many steps without success.
-_MANY, _FIRST_STEPS = 9, 3_000
-_WIDTHS = (16, 64, 256, 1024)
+# From so many pieces on beams are tried, in turn with the search of all ways: the steps that has before each of them,
+# and how many nodes they keep.
+_MANY = 9
+_TURNS = ((6_000, 16), (0, 64), (0, 256), (30_000, 1024))
 # Nodes settled together.
 _TOGETHER = 256
 
 
 def first_found(tables: Tables, effort: Effort) -> Layout | None:
     """The first layout found; None when there is none at all. OutOfSteps or CutShort from the effort."""
-    if tables.pieces < _MANY:
-        return next(layouts(tables, effort), None)
-    ended = False
-    with effort.part(_FIRST_STEPS):
-        found = next(layouts(tables, effort), None)
-        ended = True
-    if ended:
-        return found
-    for width in _WIDTHS:
+    ways = AllWays(tables)
+    for steps, width in _TURNS if tables.pieces >= _MANY else ():
+        until = effort.left - steps
+        while effort.left > until:
+            if ways.are_done:
+                return None
+            if found := ways.look(effort):
+                return found[0]
         beam = _Beam(tables, effort, width)
         layout = beam.run()
         if layout is not None or not beam.left_behind:
             return layout
-    return next(layouts(tables, effort), None)
+    while not ways.are_done:
+        if found := ways.look(effort):
+            return found[0]
+    return None
 
 
 class _Beam:

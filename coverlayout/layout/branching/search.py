@@ -19,7 +19,7 @@ from coverlayout.layout.exact.apart import Floats
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.effort import Effort
 
-__all__ = ["Layout", "Looked", "layouts", "settled"]
+__all__ = ["AllWays", "Layout", "Looked", "layouts", "settled"]
 
 # Nodes looked at together: a few at first, as a layout may be near, then more and more.
 _FIRST_WIDTH, _MOST_WIDTH = 4, 256
@@ -49,19 +49,36 @@ def layouts(tables: Tables, effort: Effort) -> Iterator[Layout]:
 
     OutOfSteps or CutShort from the effort: then there may be more.
     """
-    most = int(min(max(_MOST_NUMBERS // tables.numbers, 8), _MOST_WIDTH))
-    stack = list(settled(root(tables), most))
-    width = min(_FIRST_WIDTH, most)
-    while stack:
-        nodes, seen = _popped(stack, width)
-        if len(nodes) > width:
-            stack.append((nodes.take(slice(width, None)), seen.take(slice(width, None))))
-            nodes, seen = nodes.take(slice(0, width)), seen.take(slice(0, width))
+    ways = AllWays(tables)
+    while not ways.are_done:
+        yield from ways.look(effort)
+
+
+class AllWays:
+    """The search of all ways, which may be left and taken up again; `are_done` when nothing is left to look at."""
+
+    def __init__(self, tables: Tables) -> None:
+        self._most = int(min(max(_MOST_NUMBERS // tables.numbers, 8), _MOST_WIDTH))
+        self._stack = list(settled(root(tables), self._most))
+        self._width = min(_FIRST_WIDTH, self._most)
+
+    @property
+    def are_done(self) -> bool:
+        """True when all has been looked at."""
+        return not self._stack
+
+    def look(self, effort: Effort) -> list[Layout]:
+        """Look at the next nodes; the layouts among them."""
+        nodes, seen = _popped(self._stack, self._width)
+        if len(nodes) > self._width:
+            rest = slice(self._width, None)
+            self._stack.append((nodes.take(rest), seen.take(rest)))
+            nodes, seen = nodes.take(slice(0, self._width)), seen.take(slice(0, self._width))
         looked = Looked(nodes, seen)
         effort.spend(looked.steps)
-        yield from looked.layouts()
-        stack += reversed([pair for child in looked.children() for pair in settled(child, most)])
-        width = min(2 * width, most)
+        self._stack += reversed([pair for child in looked.children() for pair in settled(child, self._most)])
+        self._width = min(2 * self._width, self._most)
+        return list(looked.layouts())
 
 
 def _popped(stack: list[tuple[Nodes, Seen]], width: int) -> tuple[Nodes, Seen]:

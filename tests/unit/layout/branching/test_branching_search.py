@@ -16,7 +16,8 @@ from wishing import printed_cloth
 
 from coverlayout.geometry.frames import Point, shift
 from coverlayout.geometry.shapes import Region, rectangle
-from coverlayout.layout.branching.search import Layout, first_found, layouts
+from coverlayout.layout.branching.beams import first_found
+from coverlayout.layout.branching.search import Layout, layouts
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, Link, Lock, Question
 from coverlayout.layout.search.effort import CutShort, Effort, OutOfSteps
 from coverlayout.motif.lattice import Lattice
