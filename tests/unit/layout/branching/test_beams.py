@@ -6,6 +6,7 @@ import pytest
 from laying import cloth, piece
 from searching import tables_for
 from shapely.geometry import box
+from stripping import TILES
 
 from coverlayout.layout.branching import beams
 from coverlayout.layout.branching.beams import first_found
@@ -59,8 +60,8 @@ def test_few_pieces_need_no_beam(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_the_effort_ends_it() -> None:
-    tables = tables_for(question_of([*WHEELS, (21, 18)], 200, 100))
+    tables = tables_for(question_of(list(TILES), 305, 380))
     with pytest.raises(OutOfSteps):
-        first_found(tables, Effort(500))
+        first_found(tables, Effort(40))
     with pytest.raises(CutShort):
         first_found(tables, Effort(10**9, watch=lambda share: True))
