@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from coverlayout.book.book import Book, OwnPiece, PartOfBook, Source, Turns
 from coverlayout.cloth.cloth import Cloth, Flaw, Zone
@@ -175,23 +175,23 @@ def _book(book: JobBook, name: str) -> Book:
 def _locks(job: JobFile, name: str) -> Iterable[LockWish]:
     """One lock for each piece that has one; prints are not turned here, so the offset is the place in the repeat."""
     locked = [(piece.id, piece.lock) for piece in job.pieces if piece.lock is not None]
+    prints = {piece.id: piece.print for piece in job.pieces}
     for number, (piece_id, lock) in enumerate(locked, 1):
-        _needs_repeat(job, piece_id, name)
+        _needs_repeat(job, prints, piece_id, name)
         yield LockWish(f"lock-{number}", piece_id, lock.offset_mm)
 
 
 def _links(job: JobFile, name: str) -> Iterable[LinkWish]:
+    prints = {piece.id: piece.print for piece in job.pieces}
     for number, link in enumerate(job.phase_links, 1):
         for piece_id in link.pieces:
-            _needs_repeat(job, piece_id, name)
+            _needs_repeat(job, prints, piece_id, name)
         yield LinkWish(f"link-{number}", tuple(link.pieces), tuple(link.differences_mm or ()))
 
 
-def _needs_repeat(job: JobFile, piece_id: str, name: str) -> None:
-    """BadInput unless the piece is in the file, on a print whose repeat the file gives."""
-    for piece in job.pieces:
-        if piece.id == piece_id:
-            if piece.print not in job.prints:
-                raise BadInput("job-repeat-unknown", file=name, piece=piece_id)
-            return
-    raise BadInput("job-piece-unknown", file=name, piece=piece_id)
+def _needs_repeat(job: JobFile, prints: Mapping[str, str | None], piece_id: str, name: str) -> None:
+    """BadInput unless the piece is in the file, on a print whose repeat the file gives; `prints`: of every piece."""
+    if piece_id not in prints:
+        raise BadInput("job-piece-unknown", file=name, piece=piece_id)
+    if prints[piece_id] not in job.prints:
+        raise BadInput("job-repeat-unknown", file=name, piece=piece_id)

@@ -205,11 +205,12 @@ def _question(project: Project, wanted: frozenset[str] | None, lying: tuple[Plac
     there = stay | {piece.id for piece in asked}
     anchors |= {piece.id: piece.anchor_mm for piece in planned if piece.id in there}
     staying = _staying(project, lying)
+    own = {piece.id: piece for piece in asked}
     return Question(
         pieces=tuple(asked_piece(project, piece) for piece in asked),
         cloths=_cloths_asked(project, project.cloths, staying),
         gap_mm=project.rules.gap_mm,
-        locks=tuple(lock_asked(wish, piece) for wish in project.locks for piece in asked if piece.id == wish.piece),
+        locks=tuple(lock_asked(wish, own[wish.piece]) for wish in project.locks if wish.piece in own),
         links=tuple(link for wish in project.links if (link := link_asked(wish, anchors)) is not None),
         spare_wish_mm=project.rules.spare_wish_mm,
         cloths_if_smaller=_cloths_asked(project, _if_smaller(project), staying),

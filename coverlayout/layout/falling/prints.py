@@ -13,7 +13,7 @@ from coverlayout.geometry.frames import Affine, Point, Ring, shift
 from coverlayout.geometry.shapes import Region, area_mm2, bounds, is_rectangle, rectangle
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.question import Ground, PieceAsked, Placed, Question
-from coverlayout.layout.wishes.wish import grounds_for, pieces_of, wishes_of
+from coverlayout.layout.wishes.wish import grounds_for, grounds_of, pieces_of, wishes_of
 
 __all__ = ["Falling", "falling_prints", "grown", "movers", "shifted", "shrunk", "tied_to_what_lies", "with_origin"]
 
@@ -37,8 +37,12 @@ def falling_prints(question: Question) -> tuple[Falling, ...]:
     phase on one ground do not: there only differences count.
     """
     found: dict[Falling, None] = {}
+    if all(ground.origin_known for cloth in question.cloths for ground in cloth.grounds):
+        return ()
+    pieces = {piece.id: piece for piece in question.pieces}
     for wish in wishes_of(question, must=True):
-        there = [pair for piece in pieces_of(wish) for pair in grounds_for(question, piece)]
+        asked = [pieces[piece] for piece in pieces_of(wish) if piece in pieces]
+        there = [pair for piece in asked for pair in grounds_of(question, piece)]
         several = len({(cloth_id, ground.id) for cloth_id, ground in there}) > 1
         for cloth_id, ground in there:
             known = ground.origin_known or ground.print_to_cloth is None

@@ -31,7 +31,7 @@ def decide(desk: Desk) -> None:
     if not desk.question.pieces:
         desk.offer(())
         return
-    desk.proof = refuted(desk.question, desk.job)
+    desk.proof = refuted(desk.question, desk.job, desk.effort.look)
     if desk.is_open:
         with desk.part(_FIRST):
             desk.offer(filled(desk, orders=_FEW_ORDERS, outlines=None))

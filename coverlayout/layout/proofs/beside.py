@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from coverlayout.geometry.frames import Point, turn
 from coverlayout.geometry.shapes import Box, bounds, is_rectangle
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.answer import Proof
-from coverlayout.layout.proofs.nowhere import Place, Spots, places_for
+from coverlayout.layout.proofs.nowhere import Place, Spots, places_for, unseen
 from coverlayout.layout.proofs.relaxing import confined, is_whole_quarter, lean_of
 from coverlayout.layout.question import PieceAsked, Question
 from coverlayout.layout.search.sheets import Item, RectangularJob, allowed_on
@@ -119,16 +119,21 @@ def _most_in(row: list[_Part], width_mm: float, gap_mm: float) -> int:
     return len(row)
 
 
-def no_room_together(question: Question, spots: Spots) -> Proof | None:
-    """Rectangles no two of which find room together on one ground, and which are more than the grounds for them."""
+def no_room_together(question: Question, spots: Spots, look: Callable[[], None] = unseen) -> Proof | None:
+    """Rectangles no two of which find room together on one ground, and which are more than the grounds for them.
+
+    `look` is called now and then while there are many pieces, and may raise to end it.
+    """
     pairing = _Pairing(question, spots)
     kinds: dict[object, list[PieceAsked]] = {}
     for piece in question.pieces:
+        look()
         if piece.turns_deg is not None and is_rectangle(piece.outline_mm):
             key = piece.outline_mm, piece.turns_deg, piece.print_id, piece.cloth_ids, piece.ground_ids, piece.seen_mm
             kinds.setdefault(key, []).append(piece)
     groups = sorted(kinds.values(), key=lambda group: -_largest_mm2(group[0]))[:_MOST_KINDS]
     for number, group in enumerate(groups):
+        look()
         crowd = [group[0]]
         for other in groups[number:]:
             if not all(pairing.apart(one, other[0]) for one in _one_of_each(crowd)):

@@ -15,7 +15,7 @@ from coverlayout.layout.answer import Proof
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.proofs.agreeing import never_agree, no_room_for_linked
 from coverlayout.layout.proofs.beside import no_room_together, rows_too_wide
-from coverlayout.layout.proofs.nowhere import Spots, fits_nowhere, places_for
+from coverlayout.layout.proofs.nowhere import Spots, fits_nowhere, places_for, unseen
 from coverlayout.layout.proofs.relaxing import relaxed
 from coverlayout.layout.quarrels.rings import never_agree_around
 from coverlayout.layout.question import ClothAsked, Question
@@ -24,11 +24,7 @@ from coverlayout.layout.search.sheets import RectangularJob
 __all__ = ["quarrel", "refuted"]
 
 
-def _unseen() -> None:
-    """Nobody waits for the proof."""
-
-
-def refuted(question: Question, job: RectangularJob | None = None, look: Callable[[], None] = _unseen) -> Proof | None:
+def refuted(question: Question, job: RectangularJob | None = None, look: Callable[[], None] = unseen) -> Proof | None:
     """A proof that the question cannot be laid, wishes that must hold included; None when no cheap one holds.
 
     `job`: the question as a rectangular job, where the caller has it already. `look` is called now and then while there
@@ -37,31 +33,37 @@ def refuted(question: Question, job: RectangularJob | None = None, look: Callabl
     spots = Spots(question)
     return (
         quarrel(question, look)
-        or fits_nowhere(question, spots)
-        or _area(question)
+        or fits_nowhere(question, spots, look)
+        or _area(question, look)
         or rows_too_wide(job or relaxed(question))
         or no_room_for_linked(question, spots)
-        or no_room_together(question, spots)
+        or no_room_together(question, spots, look)
     )
 
 
-def quarrel(question: Question, look: Callable[[], None] = _unseen) -> Proof | None:
+def quarrel(question: Question, look: Callable[[], None] = unseen) -> Proof | None:
     """The proof that wishes can never hold at once, whatever the cloth's size and wherever its print falls."""
     return never_agree(question) or never_agree_around(question, look)
 
 
-def _area(question: Question) -> Proof | None:
+def _area(question: Question, look: Callable[[], None]) -> Proof | None:
     """Pieces that may only come from some grounds and need more area than those have.
 
     With a gap, pieces grown by half of it all round do not overlap and stay within the ground grown by half of it:
     area + perimeter gap / 2 + pi gap^2 / 4 each (Steiner); pieces that are no rectangles count ungrown.
     """
-    allowed = {p.id: frozenset((c.id, g.id) for c, g in places_for(question, p)) for p in question.pieces}
     half_gap = max(question.gap_mm - NO_LOOSER_MM, 0.0) / 2
+    allowed: dict[str, frozenset[tuple[str, str]]] = {}
+    sizes: dict[Ring, tuple[float, float]] = {}
+    for piece in question.pieces:
+        look()
+        allowed[piece.id] = frozenset((c.id, g.id) for c, g in places_for(question, piece))
+        if piece.outline_mm not in sizes:
+            sizes[piece.outline_mm] = _grown_mm2(piece.outline_mm, half_gap), _around_mm(piece.outline_mm)
     for grounds in sorted(set(allowed.values()), key=sorted):
         inside = [piece for piece in question.pieces if allowed[piece.id] <= grounds]
-        need = math.fsum(_grown_mm2(piece.outline_mm, half_gap) for piece in inside)
-        around = math.fsum(_around_mm(piece.outline_mm) for piece in inside)
+        need = math.fsum(sizes[piece.outline_mm][0] for piece in inside)
+        around = math.fsum(sizes[piece.outline_mm][1] for piece in inside)
         clear = [_clear_ground(cloth, grounds) for cloth in question.cloths]
         loose = math.fsum(region.inset(-half_gap - NO_LOOSER_MM).area_mm2 for region in clear)
         if need - around * NO_LOOSER_MM > loose:

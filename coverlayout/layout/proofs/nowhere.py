@@ -6,7 +6,7 @@ Each holds when every length is NO_LOOSER_MM looser, and locks by LOCK_MM.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Callable
 
 from coverlayout.geometry.convex import hull
 from coverlayout.geometry.frames import Point, Ring, turn
@@ -19,7 +19,7 @@ from coverlayout.layout.question import ClothAsked, Ground, Lock, PieceAsked, Qu
 from coverlayout.layout.search.sheets import allowed_on
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["LOCK_LOOSE_MM", "Spots", "fits_nowhere", "must_locks", "places_for", "repeats_in"]
+__all__ = ["LOCK_LOOSE_MM", "Spots", "fits_nowhere", "must_locks", "places_for", "repeats_in", "unseen"]
 
 # A lock as loose as a no must bear.
 LOCK_LOOSE_MM = LOCK_MM + NO_LOOSER_MM
@@ -41,6 +41,10 @@ def must_locks(question: Question) -> dict[str, tuple[Lock, ...]]:
         if lock.must:
             found[lock.piece] = (*found.get(lock.piece, ()), lock)
     return found
+
+
+def unseen() -> None:
+    """Nobody waits for the proof."""
 
 
 class Spots:
@@ -111,16 +115,22 @@ def _looser(outline: Ring) -> Ring:
     return max(parts, key=area_mm2)
 
 
-def fits_nowhere(question: Question, spots: Spots) -> Proof | None:
-    """A piece that no allowed turn brings onto clear ground, or only where it is not at its place in the repeat."""
+def fits_nowhere(question: Question, spots: Spots, look: Callable[[], None] = unseen) -> Proof | None:
+    """A piece that no allowed turn brings onto clear ground, or only where it is not at its place in the repeat.
+
+    `look` is called now and then while there are many pieces, and may raise to end it.
+    """
     locks = must_locks(question)
     kinds: dict[object, PieceAsked] = {}
     for piece in question.pieces:
+        look()
         own = tuple((lock.point_mm, lock.place_mm) for lock in locks.get(piece.id, ()))
-        kinds.setdefault((replace(piece, id="", anchor_mm=(0.0, 0.0)), own), piece)
+        may = piece.turns_deg, piece.print_id, piece.cloth_ids, piece.ground_ids
+        kinds.setdefault((piece.outline_mm, piece.seen_mm, may, own), piece)
     # The largest are the likeliest to fit nowhere.
     ranked = sorted(kinds.values(), key=lambda piece: -area_mm2(piece.outline_mm))
     for number, piece in enumerate(ranked):
+        look()
         places = places_for(question, piece)
         if not _has_room(piece, places) or (
             number < _MOST_SWEPT and piece.turns_deg is not None and not _is_clear(piece, places, spots)

@@ -14,17 +14,13 @@ from coverlayout.geometry.frames import Point, turn, turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.phase_rules import pairs_of
-from coverlayout.layout.proofs.nowhere import LOCK_LOOSE_MM, must_locks, places_for
+from coverlayout.layout.proofs.nowhere import LOCK_LOOSE_MM, must_locks, places_for, unseen
 from coverlayout.layout.question import Ground, Lock, PieceAsked, Question
 
 __all__ = ["never_agree_around"]
 
 # The print itself among the pieces: what locks tie to.
 _PRINT = ""
-
-
-def _unseen() -> None:
-    """Nobody waits for the proof."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +35,7 @@ class _Tie:
         return _Tie(self.other, self.piece, (-self.by_mm[0], -self.by_mm[1]))
 
 
-def never_agree_around(question: Question, look: Callable[[], None] = _unseen) -> Proof | None:
+def never_agree_around(question: Question, look: Callable[[], None] = unseen) -> Proof | None:
     """Wishes that must hold and contradict each other around a ring of pieces, all named; None when they may agree.
 
     Looked at are pieces tied by links that may only come from one ground, with their locks; free turns, and prints

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.answer import Answer
-from coverlayout.layout.question import Ground, Link, Lock, Placed, Question
+from coverlayout.layout.question import Ground, Link, Lock, PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "as_must",
     "fits",
     "grounds_for",
+    "grounds_of",
     "missed_mm",
     "moved",
     "pieces_of",
@@ -66,12 +67,16 @@ def fits(answer: Answer) -> bool:
 def grounds_for(question: Question, piece_id: str) -> list[tuple[str, Ground]]:
     """Every ground the piece may come from, with the id of its cloth; none for a piece that is not asked for."""
     asked = next((piece for piece in question.pieces if piece.id == piece_id), None)
+    return [] if asked is None else grounds_of(question, asked)
+
+
+def grounds_of(question: Question, asked: PieceAsked) -> list[tuple[str, Ground]]:
+    """Every ground the piece may come from, with the id of its cloth."""
     return [
         (cloth.id, ground)
         for cloth in question.cloths
         for ground in cloth.grounds
-        if asked is not None
-        and asked.print_id in (None, ground.print_id)
+        if asked.print_id in (None, ground.print_id)
         and (not asked.cloth_ids or cloth.id in asked.cloth_ids)
         and (not asked.ground_ids or ground.id in asked.ground_ids)
     ]

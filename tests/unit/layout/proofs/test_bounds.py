@@ -99,3 +99,17 @@ def test_linked_pieces_and_pairs_are_looked_at() -> None:
     crease = (flaw(rectangle(8, 100, 50, 0)),)
     split = Question((piece("a", 60, 70), piece("b", 51, 70)), (cloth(120, 100, keep_outs=crease),))
     assert figures(refuted(split))["wish"] == "pair"
+
+
+def test_thousands_of_pieces_can_be_interrupted() -> None:
+    looks: list[int] = []
+    pieces = tuple(piece(f"p{k}", 20, 20) for k in range(3000))
+    assert refuted(Question(pieces, (cloth(2000, 2000),)), look=lambda: looks.append(1)) is None
+    # Once a piece at least in each of the proofs that go over all of them.
+    assert len(looks) >= 3 * len(pieces)
+
+    def stop() -> None:
+        raise InterruptedError
+
+    with pytest.raises(InterruptedError):
+        refuted(Question(pieces, (cloth(2000, 2000),)), look=stop)
