@@ -12,7 +12,7 @@ from coverlayout.geometry.frames import Point
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import lay
 from coverlayout.layout.laying.wished import answer_with_wishes, needs_more_than_one_answer, without_preferences
-from coverlayout.layout.question import Link, Lock, Question, Watch, never
+from coverlayout.layout.question import Link, Lock, Placed, Question, Watch, never
 from coverlayout.motif.lattice import Lattice
 
 ZERO: Point = (0.0, 0.0)
@@ -125,3 +125,46 @@ def test_where_nothing_fits_no_preference_is_blamed() -> None:
     assert spoken.worked[0].locks == ()
     nowhere = replace(ASKED, cloths=(replace(cloth(10, 10), grounds=printed_cloth(10, 10, SQUARE).grounds),))
     assert lay(replace(nowhere, locks=(MAY,))).verdict == "does not fit"
+
+
+def alike_when_half_turned(width_mm: float, length_mm: float) -> Question:
+    """A label upright and one on its head, linked, on a print that looks the same half turned about (20, 15)."""
+    plain = printed_cloth(width_mm, length_mm, SQUARE)
+    ground = replace(plain.grounds[0], alike_deg=(180.0,), alike_about_mm=(20.0, 15.0))
+    pieces = piece("a", 30, 20, (0.0,), anchor=ZERO), piece("b", 30, 20, (180.0,), anchor=ZERO)
+    link = Link(("a", "b"), (ZERO, ZERO), (ZERO,))
+    return Question(pieces, (replace(plain, grounds=(ground,)),), links=(link,), spare_wish_mm=0.0)
+
+
+def test_linked_pieces_may_be_turned_copies_and_then_no_room_is_proved() -> None:
+    question = alike_when_half_turned(95, 45)
+    assert needs_more_than_one_answer(question)
+    answer = lay(question)
+    assert answer.verdict == "fits"
+    assert not answer.spare_proved
+    # The two places together: twice the middle, and whole repeats.
+    first, second = answer.placed
+    across, along = first.x_mm + second.x_mm - 40.0, first.y_mm + second.y_mm - 30.0
+    assert abs(across / 50.0 - round(across / 50.0)) < 0.003
+    assert abs(along / 40.0 - round(along / 40.0)) < 0.003
+    # Two labels in less than they take are refused all the same.
+    assert lay(alike_when_half_turned(55, 35)).verdict == "does not fit"
+
+
+@pytest.mark.parametrize(("smaller_fits", "verdict"), [(True, "fits"), (False, "fits, tight")])
+def test_turned_copies_are_tried_where_the_work_finds_nothing(smaller_fits: bool, verdict: str) -> None:
+    question = replace(alike_when_half_turned(95, 45), cloths_if_smaller=alike_when_half_turned(94, 44).cloths)
+    placed = Placed("a", "c", 10.0, 5.0, 0.0), Placed("b", "c", 80.0, 25.0, 180.0)
+
+    def decide(asked: Question, watch: Watch) -> Answer:
+        whole = asked.cloths == question.cloths
+        return answered(placed if whole or smaller_fits else None)
+
+    answer = answer_with_wishes(question, never, decide, lambda asked, watch: answered(None))
+    assert answer.verdict == verdict
+    assert answer.placed == placed
+    # 10 left, 5 above and between them 10 across and nothing along: 5 is the room, and no more is claimed.
+    assert answer.spare_mm == pytest.approx(5.0)
+    assert not answer.spare_proved
+    refused = answer_with_wishes(question, never, lambda *_: answered(None), lambda *_: answered(None))
+    assert refused.placed == ()
