@@ -25,7 +25,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from seat import come_forward, until
-from tables_for_screens import leftover, swatch, yard
+from tables_for_screens import OWN_CUTS, leftover, matched, shop, swatch, yard
 
 from coverlayout.app.wiring import Desktop
 from coverlayout.document.file import load
@@ -137,6 +137,42 @@ def taken(window: Window) -> None:
     """The proposal, when it is there."""
     until(lambda: window.proposing.walk is not None and not window.proposing.search, "a proposal", MOST_S)
     window.proposing.take()
+
+
+def proposed(screens: Screens) -> None:
+    """The demo as the program would lay it, with others to walk to; nothing is taken yet."""
+    window = screens.begin(None, "light")
+    screens.answered()
+    window.proposing.lay_out()
+    until(lambda: window.proposing.walk is not None and not window.proposing.search, "a proposal", MOST_S)
+    screens.keep("proposal")
+    window.proposing.leave()
+
+
+def refused(screens: Screens) -> None:
+    """Too little cloth for two covers alike: the reason, what would make it fit, and the questions."""
+    window = screens.begin(matched(load(DEMO).project), "light")
+    screens.answered()
+    until(lambda: window.asking.fitting is not None and not window.asking.searching, "what would make it fit", MOST_S)
+    window.asides.explain()
+    screens.keep("no")
+    window.opened.shut()
+
+
+def bought(screens: Screens) -> None:
+    """The cuts of one shop as bars with their prices, and the cheapest together."""
+    own = Path(os.environ["XDG_CONFIG_HOME"]) / "coverlayout" / "cuts.toml"
+    own.parent.mkdir(parents=True, exist_ok=True)
+    own.write_text(OWN_CUTS, encoding="utf-8")
+    window = screens.begin(shop(load(DEMO).project), "light")
+    screens.answered()
+    window.opened.known.head.setChecked(False)
+    window.asides.show_ladder()
+    cuts = window.opened.ladder.bars
+    cuts.choose(cuts.bars[0].name)
+    screens.keep("cuts")
+    window.opened.shut()
+    own.unlink()
 
 
 def dragging(screens: Screens) -> None:
@@ -253,7 +289,7 @@ def looked_through(screens: Screens) -> None:
     window.menus.do("loupe")
 
 
-SCENES = (demo, dragging, divided, crooked, spoiled, left, compared, looked_through)
+SCENES = (demo, proposed, refused, bought, dragging, divided, crooked, spoiled, left, compared, looked_through)
 
 
 def main() -> int:
