@@ -120,14 +120,16 @@ class Proposing(QObject):
         if self.walk is None or self.search == "all":
             return
         edit = self.walk.shown.taking
-        self._give_up()
+        self._give_up(paint=False)
         self._taking = True
         try:
+            # The canvas goes from the proposal straight to what is laid: the old places are not painted in between.
             self._session.do(edit)
         except CoverlayoutError as fault:
             self._say(self._session.project.preferences.length_style.said(fault.remark), True)
         finally:
             self._taking = False
+            self._paint()
 
     def stop(self) -> None:
         """End the search; the best layout found so far becomes the proposal."""
@@ -305,7 +307,7 @@ class Proposing(QObject):
         self._canvas.leave_gesture()
         self._canvas.showing(partial(shown.propose, after, tuple(each.piece for each in proposed.placed)))
 
-    def _give_up(self) -> None:
+    def _give_up(self, *, paint: bool = True) -> None:
         """No search, no proposal."""
         searched, self.search = self.search, ""
         self._so_far.stop()
@@ -313,7 +315,8 @@ class Proposing(QObject):
             self._asking.cancel()
         if self.walk is not None or searched:
             self.walk, self.note = None, ""
-            self._paint()
+            if paint:
+                self._paint()
             self.changed.emit()
 
 
