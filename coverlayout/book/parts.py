@@ -57,8 +57,9 @@ def _part(book: Book, part: PartOfBook, board_mm: Point, volume: int, k: int) ->
 
 def _head(outline: Ring) -> Mark:
     """The topmost edge of an outline in its piece frame; a point, given twice, where a corner stands up alone."""
-    top = [x for x, y in outline if y <= bounds(outline).top_mm + SNAP_MM]
-    return Mark("head", ((min(top), bounds(outline).top_mm), (max(top), bounds(outline).top_mm)))
+    top_mm = min(y for _, y in outline)
+    top = [x for x, y in outline if y <= top_mm + SNAP_MM]
+    return Mark("head", ((min(top), top_mm), (max(top), top_mm)))
 
 
 def pieces_of_own(own: OwnPiece) -> tuple[Piece, ...]:

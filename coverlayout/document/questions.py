@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
-from coverlayout.book.book import Turns
+from coverlayout.book.book import Book, OwnPiece, Turns
 from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
@@ -184,12 +184,19 @@ def _essence(project: Project) -> Project:
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _planned(project: Project) -> tuple[Piece, ...]:
-    made = [piece for book in project.books for piece in pieces(book)]
-    made += [piece for own in project.own_pieces for piece in pieces_of_own(own)]
+def _made(books: tuple[Book, ...], own_pieces: tuple[OwnPiece, ...]) -> tuple[Piece, ...]:
+    """All pieces, cut or not: the same for every cloth that is tried for them."""
+    made = [piece for book in books for piece in pieces(book)]
+    made += [piece for own in own_pieces for piece in pieces_of_own(own)]
     for piece_id, count in Counter(piece.id for piece in made).items():
         if count > 1:
             raise BadInput("piece-id-twice", piece=piece_id)
+    return tuple(made)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _planned(project: Project) -> tuple[Piece, ...]:
+    made = _made(project.books, project.own_pieces)
     cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
     return tuple(piece for piece in made if piece.id not in cut)
 

@@ -14,8 +14,8 @@ from coverlayout.geometry.frames import Point, turn, turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.phase_rules import pairs_of
-from coverlayout.layout.proofs.nowhere import LOCK_LOOSE_MM, must_locks, places_for, unseen
-from coverlayout.layout.question import Ground, Lock, PieceAsked, Question
+from coverlayout.layout.proofs.nowhere import LOCK_LOOSE_MM, must_locks, places_for
+from coverlayout.layout.question import Ground, Lock, PieceAsked, Question, unseen
 
 __all__ = ["never_agree_around"]
 

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 
 from coverlayout.geometry.shapes import Box, Region, bounds, rectangle
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.layout.laying.first import first_layout
+from coverlayout.layout.answer import Answer
+from coverlayout.layout.laying.first import decided, first_layout
 from coverlayout.layout.placing import outline_on_cloth
+from coverlayout.layout.proofs.relaxing import lean_of, relaxed
 from coverlayout.layout.proofs.slices import least_length_by_slices
 from coverlayout.layout.question import Placed, Question, Watch, never
 from coverlayout.layout.rules import Judge
@@ -18,6 +20,7 @@ from coverlayout.layout.search.sheets import RectangularJob, rectangular_job
 from coverlayout.layout.strips.pushing import pushed_up
 from coverlayout.layout.strips.shortest import shorten
 from coverlayout.layout.strips.strip import WIDTHS
+from coverlayout.layout.wishes.origins import decided_everywhere, origin_matters
 
 __all__ = ["LengthFound", "least_length"]
 
@@ -31,6 +34,8 @@ _NEARLY_MM = 0.25
 _HALVED_MM = 2.0
 # So many lengths are decided at most, each with so many steps; and so many just below the least before halving again.
 _MOST_DECIDED, _STEPS_A_LENGTH, _MOST_BELOW = 60, 50_000, 4
+# Steps for one place of a print that falls anywhere, which is asked for dozens of places.
+_STEPS_A_PLACE, _MOST_PLACES = 2_000, 24
 
 
 @dataclass(frozen=True)
@@ -56,7 +61,8 @@ def least_length(
 
     The cloth is to be long enough for everything; what limits its ground below is a strip that is always lost. `watch`
     may stop the search, `found` gets each shorter length. Without pieces the length is 0. A question that is not about
-    one cloth is answered as not found.
+    one cloth is answered as not found. Where a must hangs on where the print falls, the length does wherever it falls,
+    and `placed` is an example for one place, judged for that.
     """
     if not question.pieces:
         return LengthFound(0.0, proved=True, bound_mm=0.0)
@@ -80,6 +86,7 @@ class _Search:
         self._question = replace(question, cloths_if_smaller=(), seconds=None)
         self._effort, self._found = effort, found
         self._judge = Judge(self._question)
+        self._anywhere = origin_matters(self._question)
         self._outlines = {piece.id: piece for piece in question.pieces}
         cloth = question.cloths[0]
         self._box = bounds(cloth.outline_mm)
@@ -89,7 +96,7 @@ class _Search:
         self._top_mm = min((g.usable.bounds.top_mm for g in cloth.grounds if not g.usable.is_empty), default=0.0)
         self._length_mm: float | None = None
         self._bound_mm = 0.0
-        self._refused = False
+        self._refused = self._stopped = False
         self._placed: tuple[Placed, ...] = ()
 
     def known(self) -> LengthFound:
@@ -107,16 +114,24 @@ class _Search:
         few = len(self._question.pieces) <= _FEW_PIECES
         if job is not None and _is_strip(job):
             self._shorten(job, _FEW_ROUNDS if few else len(WIDTHS))
+        if self._anywhere:
+            self._decide_bound()
         if few or job is None or not _is_strip(job) or self._length_mm is None:
             self._decide_all()
 
-    def _shorten(self, job: RectangularJob, rounds: int) -> None:
-        top_mm = job.sheets[0].box.top_mm - self._box.top_mm
+    def _decide_bound(self) -> None:
+        """Ask for the length that the pieces need wherever they lie in the repeat: it often does."""
+        job = relaxed(self._question)
+        if not job.items or not _is_strip(job) or any(map(lean_of, self._question.cloths[0].grounds)):
+            return
         with self._effort.part(self._question.steps // 10):
-            self._bound_mm = self._lost_mm + top_mm + _plain_bound_mm(job)
-            sliced_mm = least_length_by_slices(job, 0, self._effort)
-            self._bound_mm = max(self._bound_mm, self._lost_mm + top_mm + sliced_mm)
-        least_mm = self._bound_mm - self._lost_mm - top_mm
+            self._raise_bound(job)
+        self._decides(min(self._bound_mm, self._whole_mm))
+
+    def _shorten(self, job: RectangularJob, rounds: int) -> None:
+        with self._effort.part(self._question.steps // 10):
+            self._raise_bound(job)
+        least_mm = self._bound_mm - self._outside_mm(job)
         with self._effort.part(self._effort.left):
             shorten(
                 job,
@@ -126,6 +141,15 @@ class _Search:
                 rounds=rounds,
             )
 
+    def _outside_mm(self, job: RectangularJob) -> float:
+        """What of every length lies above and below the sheet."""
+        return self._lost_mm + job.sheets[0].box.top_mm - self._box.top_mm
+
+    def _raise_bound(self, job: RectangularJob) -> None:
+        self._bound_mm = self._outside_mm(job) + _plain_bound_mm(job)
+        sliced_mm = least_length_by_slices(job, 0, self._effort)
+        self._bound_mm = max(self._bound_mm, self._outside_mm(job) + sliced_mm)
+
     def _take(self, placed: tuple[Placed, ...]) -> bool:
         """Take a layout that is shorter and that the judge passes, pushed up where that holds; True when it does."""
         if not self._passes(placed):
@@ -134,11 +158,14 @@ class _Search:
         if higher != placed and self._passes(higher):
             placed = higher
         length_mm = max(box.bottom_mm for box in self._boxes(placed)) - self._box.top_mm + self._lost_mm
+        self._keep(length_mm, placed)
+        return True
+
+    def _keep(self, length_mm: float, placed: tuple[Placed, ...]) -> None:
         if self._length_mm is None or length_mm < self._length_mm:
             self._length_mm, self._placed = length_mm, placed
             if self._found is not None:
                 self._found(self.known())
-        return True
 
     def _passes(self, placed: tuple[Placed, ...]) -> bool:
         report = self._judge.report(placed)
@@ -161,7 +188,7 @@ class _Search:
             if self._is_proved():
                 return
             # A good start mostly is the least already, so just below it is asked for first.
-            halving = number > 0 and (
+            halving = (number > 0 or self._anywhere) and (
                 self._length_mm - max(open_mm, self._bound_mm) > _HALVED_MM or below >= _MOST_BELOW
             )
             asked_mm = self._length_mm - _SHORTER_MM
@@ -178,21 +205,33 @@ class _Search:
 
     def _decides(self, length_mm: float) -> bool:
         """Whether everything can be laid on this length; a proof that it cannot raises the bound."""
-        steps = min(self._question.steps, _STEPS_A_LENGTH)
-        answer = first_layout(replace(self._cut_to(length_mm), steps=steps), self._stops)
-        self._effort.look()
+        steps = min(self._question.steps, _STEPS_A_PLACE if self._anywhere else _STEPS_A_LENGTH)
+        answer = self._answer(replace(self._cut_to(length_mm), steps=steps))
+        if self._stopped:
+            raise CutShort
         if answer.verdict == "does not fit":
             self._refused = self._refused or length_mm >= self._whole_mm
             self._bound_mm = max(self._bound_mm, length_mm)
+        if self._anywhere and answer.placed:
+            # The layout is for one place of the print; for others all of the length may be needed.
+            self._keep(length_mm, answer.placed)
+            return True
         return bool(answer.placed) and self._take(answer.placed)
+
+    def _answer(self, question: Question) -> Answer:
+        if not self._anywhere:
+            return first_layout(question, self._stops)
+        return decided_everywhere(
+            question, lambda there: decided(there, self._stops), self._stops, decisions=_MOST_PLACES
+        )
 
     def _stops(self, share_done: float) -> bool:
         del share_done
         try:
             self._effort.look()
         except CutShort:
-            return True
-        return False
+            self._stopped = True
+        return self._stopped
 
     def _cut_to(self, length_mm: float) -> Question:
         """The question on so much of the cloth; the strip that is lost below is lost there."""

@@ -23,7 +23,7 @@ from coverlayout.layout.rules import Judge
 from coverlayout.layout.verdicts import answer_of
 from coverlayout.layout.wishes.wish import Decide, fits, grounds_for
 
-__all__ = ["OriginsAnswer", "every_origin", "origin_matters"]
+__all__ = ["OriginsAnswer", "decided_everywhere", "every_origin", "origin_matters"]
 
 # Decisions for the share of places, and for each of the yes-or-no questions after it.
 _DECISIONS, _DECISIONS_AGAIN = 100, 80
@@ -32,6 +32,8 @@ _SHARE_KNOWN = 0.05
 # The room that can be had wherever the print falls is found in so many steps of halving, the longer piece to 1 mm.
 _ROOM_HALVINGS = 3
 _LONGER_MM = 1.0
+
+_OPEN = Answer("not found", False, Remark.of("lay-not-found"))
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,25 @@ def every_origin(question: Question, decide: Decide, watch: Watch = never) -> Or
             share = 1.0 if fits(plain) else 0.0
             return OriginsAnswer(replace(plain, question_number=question.number), share, share)
     return _Everywhere(question, decide, watch).answer(prints)
+
+
+def decided_everywhere(question: Question, decide: Decide, watch: Watch = never, *, decisions: int = 80) -> Answer:
+    """Only whether the pieces can be laid wherever the prints fall: without share, room or longer piece.
+
+    A yes carries the layout for one place, as that of `every_origin`; a no the proof for a place where it cannot be.
+    """
+    refusal = quarrel(question)
+    prints = () if tied_to_what_lies(question) or refusal is not None else falling_prints(question)
+    last = (
+        _OPEN if refusal is None else answer_of(question, shown=None, spare_mm=None, spare_proved=False, proof=refusal)
+    )
+    for falling in prints:
+        covering = cover(question, falling, _whole(question, falling), decide, watch, decisions=decisions)
+        if covering.everywhere and covering.covered:
+            return replace(_OPEN, verdict="fits", proved=True, placed=covering.covered[0].placed)
+        if covering.refusal is not None and len(prints) == 1:
+            last = covering.refusal
+    return last
 
 
 def _only_there(question: Question, prints: tuple[Falling, ...]) -> bool:

@@ -145,3 +145,32 @@ def test_few_steps_still_give_a_length() -> None:
     assert found.length_mm is not None
     assert found.length_mm <= area / 517.3 * 1.12
     assert not found.proved
+
+
+def test_where_the_print_falls_is_not_known_the_length_does_wherever_it_falls() -> None:
+    # A locked label below a piece as wide as the cloth: 200 + 60, and up to a whole repeat of 40 lost between them.
+    repeat = Lattice((50.0, 0.0), (0.0, 40.0))
+    printed = Ground("g", Region.of(rectangle(200, 600)), "A", 0.0, repeat, IDENTITY, origin_known=False)
+    on = ClothAsked("c", "c", rectangle(200, 600), (printed,))
+    label, wide = piece("label", 80, 60), piece("wide", 200, 200)
+    asked = Question((label, wide), (on,), locks=(Lock("label", (0.0, 0.0), (7.0, 0.0)),))
+    found = least_length(asked)
+    assert found.length_mm is not None
+    # Half the repeat is enough: the wide piece lies above the label or below it, whichever wastes less.
+    assert 260.0 + 20.0 - 0.3 <= found.length_mm <= 300.0 + 0.1
+    assert len(found.placed) == 2
+    assert found.bound_mm <= found.length_mm
+    loose = least_length(replace(asked, locks=()))
+    assert loose.length_mm == pytest.approx(260.0)
+
+
+def test_a_lock_that_takes_no_room_needs_no_more_than_the_pieces() -> None:
+    repeat = Lattice((20.0, 0.0), (0.0, 20.0))
+    printed = Ground("g", Region.of(rectangle(300, 500)), "A", 0.0, repeat, IDENTITY, origin_known=False)
+    on = ClothAsked("c", "c", rectangle(300, 500), (printed,))
+    asked = Question(
+        (piece("label", 30, 50), piece("wide", 200, 260)), (on,), locks=(Lock("label", (0.0, 0.0), (0.0, 0.0)),)
+    )
+    found = least_length(asked)
+    # A hundred beside the wide piece leave the label 70 across and 210 along: every place of a repeat of 20.
+    assert (found.length_mm, found.proved) == (pytest.approx(260.0), True)
