@@ -234,8 +234,11 @@ class Looked:
             if len(inside):
                 each = way.ways[inside, number]
                 yield self._between(ends, way.rows[inside], each, each)
-            for many in np.flatnonzero(mine & (counts > _FEW_WAYS)).tolist():
-                yield self._halved(ends, int(way.rows[many]), way.ways[many][way.left[many]])
+            many = mine & (counts > _FEW_WAYS)
+            if many.any():
+                halves = [_halves(way.ways[row][way.left[row]]) for row in np.flatnonzero(many).tolist()]
+                low, high = (np.concatenate(ends_of) for ends_of in zip(*halves, strict=True))
+                yield self._between(ends, np.repeat(way.rows[many], 2), low, high)
 
     def _by_place(self, rows: Numbers) -> Iterator[Nodes]:
         """For each node the held piece with the fewest places left: a child for each, or for each half of many."""
@@ -251,8 +254,8 @@ class Looked:
                 children.left[:, number] = False
                 children.left[np.arange(len(inside)), number, place] = True
                 yield children
-            for row in np.flatnonzero(many).tolist():
-                yield _in_halves(nodes, int(mine[row]), number, held.place[number])
+            if many.any():
+                yield _in_halves(nodes, mine[many], number, held.place[number])
 
     def _blame_of_pieces(self) -> Floats:
         """How many nodes died of a choice each piece had a part in."""
@@ -271,15 +274,6 @@ class Looked:
                 children.add(axis, own, second, first, -high[:, axis] - loose)
         return children
 
-    def _halved(self, ends: tuple[int, int], row: int, ways: Floats) -> Nodes:
-        known = np.where(np.isnan(ways), 0.0, ways)
-        axis = int(np.argmax(known.max(axis=0) - known.min(axis=0)))
-        middle = float(np.median(known[:, axis]))
-        nearer = known[:, axis] <= middle if known[:, axis].max() > middle else known[:, axis] < middle
-        halves = [ways[nearer], ways[~nearer]]
-        low, high = (np.array([end(half, axis=0) for half in halves]) for end in (np.min, np.max))
-        return self._between(ends, np.array([row, row]), low, high)
-
     def _by_seat(self, rows: Numbers) -> Nodes:
         """A child for every seat of the next piece without one; equal pieces have seats in order."""
         nodes, tables = self._nodes, self._nodes.tables
@@ -296,13 +290,24 @@ class Looked:
         return children
 
 
-def _in_halves(nodes: Nodes, row: int, number: int, places: Floats) -> Nodes:
-    """Two children of a node with half of a held piece's places each, split where they spread farthest."""
-    listed = np.flatnonzero(nodes.left[row, number])
-    spread = places[listed].max(axis=0) - places[listed].min(axis=0)
-    ranked = listed[np.argsort(places[listed, int(spread.argmax())], kind="stable")]
-    children = nodes.take(np.array([row, row]))
+def _halves(ways: Floats) -> tuple[Floats, Floats]:
+    """The least and the most of two halves of some ways, split in the middle of their longer spread."""
+    known = np.where(np.isnan(ways), 0.0, ways)
+    axis = int(np.argmax(known.max(axis=0) - known.min(axis=0)))
+    middle = float(np.median(known[:, axis]))
+    nearer = known[:, axis] <= middle if known[:, axis].max() > middle else known[:, axis] < middle
+    halves = [ways[nearer], ways[~nearer]]
+    return np.array([half.min(axis=0) for half in halves]), np.array([half.max(axis=0) for half in halves])
+
+
+def _in_halves(nodes: Nodes, rows: Numbers, number: int, places: Floats) -> Nodes:
+    """Two children of each node with half of a held piece's places each, split where they spread farthest."""
+    children = nodes.take(np.repeat(rows, 2))
     children.left[:, number] = False
-    children.left[0, number, ranked[: len(ranked) // 2]] = True
-    children.left[1, number, ranked[len(ranked) // 2 :]] = True
+    for child, row in enumerate(rows.tolist()):
+        listed = np.flatnonzero(nodes.left[row, number])
+        spread = places[listed].max(axis=0) - places[listed].min(axis=0)
+        ranked = listed[np.argsort(places[listed, int(spread.argmax())], kind="stable")]
+        children.left[2 * child, number, ranked[: len(ranked) // 2]] = True
+        children.left[2 * child + 1, number, ranked[len(ranked) // 2 :]] = True
     return children

@@ -21,8 +21,10 @@ __all__ = ["another", "unlike"]
 # A piece that lies this near to where an equal one lay before lies there still (mm).
 _SAME_PLACE_MM = 5.0
 # Layouts looked at before the most unlike of them is taken, and the share of the steps for each room asked for.
-_ENOUGH, _SHARE = 24, 0.15
-_ORDERS = 40
+_ENOUGH, _SHARE = 24, 0.1
+_ORDERS = 200
+# Where no more are to be had with the room there was, less and less of it is asked for.
+_LESS_AND_LESS = (1.0, 0.75, 0.5, 0.25, 0.0)
 
 
 def another(asked: AnotherAsked, watch: Watch = never) -> Answer:
@@ -65,7 +67,7 @@ def _look(desk: Desk, seen: Iterable[Layout]) -> None:
     known = [layout for layout in seen if layout]
     rooms = [desk.judge.report(layout).clearance_mm or 0.0 for layout in known]
     wish_mm = min(desk.question.spare_wish_mm, max(rooms, default=desk.question.spare_wish_mm))
-    for room_mm in dict.fromkeys((wish_mm, 0.0)):
+    for room_mm in dict.fromkeys(share * wish_mm for share in _LESS_AND_LESS):
         found: list[tuple[Layout, Report]] = []
         with desk.part(_SHARE):
             found.extend(_different(desk, known, room_mm))

@@ -9,8 +9,10 @@ __all__ = ["STEP_MM", "make_room"]
 
 # Asked beyond the best room found so far: a room is proved within this.
 STEP_MM = 0.005
-# Shares of the steps for orders of filling and for all ways.
-_FILL, _EXACT = 0.15, 0.5
+# Shares of the steps: for orders of filling, for all ways, and for one question to all ways where there is plenty of
+# room: so many times what is wished for.
+_FILL, _EXACT, _AMPLE = 0.15, 0.5, 0.1
+_PLENTY = 2.0
 # Room is looked for by halving until it is known this well (mm), with so many random orders each time.
 _FINE_MM = 0.25
 _ORDERS = 9
@@ -24,20 +26,22 @@ def make_room(desk: Desk) -> None:
         with desk.part(_FILL if desk.exact is not None else _EXACT):
             _widen(desk)
     if desk.exact is not None:
-        with desk.part(_EXACT):
-            _search_all_ways(desk)
+        _search_all_ways(desk)
 
 
 def _search_all_ways(desk: Desk) -> None:
-    """Ask for ever more room until there is none."""
+    """Ask for ever more room until there is none; where there is plenty, with fewer steps."""
     assert desk.exact is not None, "asked only when there are few pieces"
-    while True:
-        before_mm = desk.room_mm()
-        decided = desk.exact.decide(desk.effort, before_mm + STEP_MM)
-        if decided.says == "no":
-            desk.spare_proved = desk.all_ways
-        if decided.says != "yes" or not desk.offer(decided.placed) or desk.room_mm() <= before_mm:
-            return
+    until = desk.effort.left - int(desk.question.steps * _EXACT)
+    asks = True
+    while asks:
+        asks, before_mm = False, desk.room_mm()
+        plenty = before_mm > _PLENTY * desk.question.spare_wish_mm
+        steps = min(int(desk.question.steps * _AMPLE) if plenty else desk.effort.left, desk.effort.left - until)
+        with desk.effort.part(steps):
+            decided = desk.exact.decide(desk.effort, before_mm + STEP_MM)
+            desk.spare_proved = decided.says == "no" and desk.all_ways
+            asks = decided.says == "yes" and desk.offer(decided.placed) and desk.room_mm() > before_mm
 
 
 def _widen(desk: Desk) -> None:
