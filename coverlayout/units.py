@@ -64,7 +64,9 @@ _ROOMS = frozenset(
         "clearance_mm",
         "ground_height_mm",
         "ground_width_mm",
+        "have_height_mm",
         "have_mm",
+        "have_width_mm",
         "most_mm",
         "room_length_mm",
         "room_mm",
@@ -72,7 +74,28 @@ _ROOMS = frozenset(
         "spare_mm",
     )
 )
-_NEEDS = frozenset(("amount_exact_mm", "amount_mm", "least_mm", "need_mm", "piece_height_mm", "piece_width_mm"))
+_NEEDS = frozenset(
+    (
+        "amount_exact_mm",
+        "amount_mm",
+        "least_mm",
+        "need_height_mm",
+        "need_mm",
+        "need_width_mm",
+        "piece_height_mm",
+        "piece_width_mm",
+    )
+)
+# What is needed, by what is there for it: of these the shown figures must differ where the real ones do.
+_FOR = {
+    "need_mm": "have_mm",
+    "need_width_mm": "have_width_mm",
+    "need_height_mm": "have_height_mm",
+    "piece_width_mm": "ground_width_mm",
+    "piece_height_mm": "ground_height_mm",
+}
+# Figures beyond this are dust: two lengths as near as that read alike.
+_FINEST_DIGITS = 6
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _NUMBER = (
     r"(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)\s+(?P<num>\d+)/(?P<den>\d+)"
@@ -290,14 +313,39 @@ class LengthStyle:
 
         >>> LengthStyle().said(Remark.of("lay-no-row", pieces="a, b", need_mm=396.9, have_mm=304.8, way="across"))
         'a, b must lie side by side: that needs 397.0 mm across, and the cloth has 304.5 mm'
+
+        Where less than a step more is needed than is there, both are shown as finely as it takes to tell them apart.
+
+        >>> LengthStyle().said(Remark.of("lay-no-row", pieces="a, b", need_mm=305.02, have_mm=305.0, way="across"))
+        'a, b must lie side by side: that needs 305.02 mm across, and the cloth has 305 mm'
         """
-        return sentence(remark.code, {name: self._said_figure(name, value) for name, value in remark.figures})
+        said = {name: self._said_figure(name, value) for name, value in remark.figures}
+        figures = dict(remark.figures)
+        for need, have in _FOR.items():
+            more_mm = float(figures.get(need, 0.0)) - float(figures.get(have, 0.0))
+            if need in figures and have in figures and 0.0 < more_mm < self._step_mm:
+                said[need], said[have] = self._told_apart(float(figures[need]), float(figures[have]))
+        return sentence(remark.code, said)
+
+    def _told_apart(self, need_mm: float, have_mm: float) -> tuple[str, str]:
+        """More needed than there is, to 0.01 mm or as much finer as it takes; alike where that is dust."""
+        per_unit = 1.0 if self.unit == "mm" else MM_PER_INCH
+        digits = 2 if self.unit == "mm" else 3
+        while digits < _FINEST_DIGITS and round(need_mm / per_unit, digits) <= round(have_mm / per_unit, digits):
+            digits += 1
+        texts = [f"{mm / per_unit:.{digits}f}" for mm in (need_mm, have_mm)]
+        if texts[0] == texts[1]:
+            return self.show(need_mm, "up"), self.show(have_mm, "up")
+        need, have = (text.rstrip("0").rstrip(".") if self.unit == "mm" else text for text in texts)
+        return f"{need} {self.unit}", f"{have} {self.unit}"
 
     def _said_figure(self, name: str, value: str | float) -> str | float:
         if not name.endswith("_mm") or isinstance(value, str):
             return value
         if name.endswith("_exact_mm"):
             return self.show_exactly(value, "up" if name in _NEEDS else "down")
+        if name == "apart_mm" and value > 0.0 and self.rounded_mm(value) == 0.0:
+            return self.show_exactly(value, "up")
         rounding: Rounding = "down" if name in _ROOMS else "up" if name in _NEEDS else "nearest"
         return self.show(value, rounding)
 

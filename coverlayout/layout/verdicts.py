@@ -129,7 +129,7 @@ def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:
         if name in ("width_mm", "height_mm"):
             shown.append((f"piece_{name}", value))
         elif name.endswith("_mm2") and isinstance(value, float):
-            shown.append((name.removesuffix("_mm2") + "_cm2", f"{value / 100:.1f}"))
+            shown.append((name.removesuffix("_mm2") + "_cm2", f"{value / 100:.{_area_digits(proof)}f}"))
         elif isinstance(value, float) and not name.endswith("_mm"):
             shown.append((name, f"{value:g}"))
         elif name == "pieces" and isinstance(value, str):
@@ -137,6 +137,12 @@ def _shown_figures(proof: Proof) -> tuple[tuple[str, float | str], ...]:
         else:
             shown.append((name, "lengthwise" if (name, value) == ("way", "along") else value))
     return tuple(shown)
+
+
+def _area_digits(proof: Proof) -> int:
+    """One digit of a square centimetre, or as many more as it takes to show that more is needed than there is."""
+    areas = [value / 100 for name, value in proof.figures if name.endswith("_mm2") and isinstance(value, float)]
+    return next((digits for digits in range(1, 5) if len({f"{area:.{digits}f}" for area in areas}) == len(areas)), 4)
 
 
 def _named(pieces: list[str]) -> str:

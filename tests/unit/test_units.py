@@ -199,3 +199,30 @@ def test_a_room_a_hair_below_a_step_shows_the_step_and_no_more():
     assert LengthStyle().number(6.4975, "down") == "6.5"
     assert LengthStyle().number(6.49, "down") == "6.0"
     assert LengthStyle().number(144.51, "up") == "145.0"
+
+
+def test_what_is_needed_never_reads_like_what_is_there() -> None:
+    def said(style: LengthStyle, need_mm: float, have_mm: float) -> str:
+        text = style.said(Remark.of("lay-no-slices", need_mm=need_mm, have_mm=have_mm, way="along"))
+        return text.split("at least ")[1]
+
+    half = LengthStyle()
+    assert said(half, 112.0307, 112.0) == "112.03 mm, and there are 112 mm"
+    assert said(half, 112.6, 112.0) == "113.0 mm, and there are 112.0 mm"
+    assert said(half, 112.0004, 112.0) == "112.0004 mm, and there are 112 mm"
+    assert said(LengthStyle(mm_step=1.0), 112.004, 111.996) == "112.004 mm, and there are 111.996 mm"
+    assert said(LengthStyle(mm_step=1.0), 112.3, 112.0) == "112.3 mm, and there are 112 mm"
+    assert said(LengthStyle(mm_step=1.0), 113.2, 112.0) == "114 mm, and there are 112 mm"
+    inches = LengthStyle("in", inch_parts=16)
+    assert said(inches, 25.41, 25.4) == "1.0004 in, and there are 1.0000 in"
+    assert said(inches, 28.0, 25.4) == "1 1/8 in, and there are 1 in"
+    # What is no more reads alike, and so does dust.
+    assert said(half, 112.0, 112.0) == "112.0 mm, and there are 112.0 mm"
+    assert said(half, 112.0 + 1e-9, 112.0) == "112.0 mm, and there are 112.0 mm"
+
+
+def test_a_little_off_is_not_said_to_be_nothing() -> None:
+    def off(apart_mm: float) -> str:
+        return LengthStyle().said(Remark.of("lay-no-two-locks", piece="a", apart_mm=apart_mm)).split("they are ")[1]
+
+    assert (off(0.19), off(7.0), off(0.0)) == ("0.19 mm off", "7.0 mm off", "0.0 mm off")

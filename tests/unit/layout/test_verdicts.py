@@ -230,3 +230,13 @@ def test_many_pieces_are_counted_in_the_sentence_alone() -> None:
     told = told_of("area", pieces=names, need_mm2=20000.0, have_mm2=10000.0)
     assert told.startswith("cover-0, cover-1, cover-2, cover-3, cover-4 and 7 more need 200.0")
     assert told_of("area", pieces="a", need_mm2=20000.0, have_mm2=10000.0).startswith("a need")
+
+
+def test_areas_read_differently_where_they_differ_by_little() -> None:
+    def shown(need_mm2: float, have_mm2: float) -> dict[str, float | str]:
+        proof = Proof("area", (("pieces", "a, b"), ("need_mm2", need_mm2), ("have_mm2", have_mm2)))
+        answer = answer_of(Question((), ()), shown=None, spare_mm=None, spare_proved=False, proof=proof)
+        return dict(answer.reason.figures)
+
+    assert shown(12_500.0, 10_000.0) == {"pieces": "a and b", "need_cm2": "125.0", "have_cm2": "100.0"}
+    assert shown(10_002.0, 10_000.0) == {"pieces": "a and b", "need_cm2": "100.02", "have_cm2": "100.00"}
