@@ -10,8 +10,10 @@ from coverlayout.geometry.frames import same_turn
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer, Report
 from coverlayout.layout.laying.desk import Desk, Layout
+from coverlayout.layout.laying.first import decided, first_layout
 from coverlayout.layout.laying.showing import many_layouts
-from coverlayout.layout.question import AnotherAsked, Placed, Watch, never
+from coverlayout.layout.laying.wished import needs_more_than_one_answer, standing_question
+from coverlayout.layout.question import AnotherAsked, Placed, Question, Watch, never
 from coverlayout.layout.ranking.upright import turned
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import CutShort, Effort
@@ -33,7 +35,11 @@ def another(asked: AnotherAsked, watch: Watch = never) -> Answer:
     Of those with enough room the most unlike is taken, then the one with the fewest pieces turned. Nothing is said
     about the most room there is: its room is that of the layout. The same seen give the same answer.
     """
-    question = replace(asked.question, cloths_if_smaller=())
+    question: Question | None = replace(asked.question, cloths_if_smaller=())
+    if needs_more_than_one_answer(asked.question):
+        question = standing_question(asked.question, watch, decided)
+    if question is None:
+        return replace(first_layout(asked.question, watch), verdict="not found", proved=False, proof=None, placed=())
     desk = Desk(question, Effort(question.steps, question.seconds, watch))
     cut_short = False
     try:

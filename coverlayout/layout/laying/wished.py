@@ -15,7 +15,7 @@ from coverlayout.layout.wishes.preferring import with_most_wishes
 from coverlayout.layout.wishes.turned_copies import turned_copies_possible, with_turned_copies
 from coverlayout.layout.wishes.wish import fits, wishes_of, with_wishes
 
-__all__ = ["answer_with_wishes", "needs_more_than_one_answer", "without_preferences"]
+__all__ = ["answer_with_wishes", "needs_more_than_one_answer", "standing_question", "without_preferences"]
 
 # Each of the questions asked on the way gets this part of the steps.
 _A_DECISION = 10
@@ -39,7 +39,7 @@ def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Wor
     Where `work` finds nothing and pieces may be turned copies of each other, these are tried before a no is said.
     """
     asking = _Asking(question, watch, decide)
-    preferred = with_most_wishes(question, asking.decide)
+    preferred = with_most_wishes(question, asking.decide_anywhere)
     if origin_matters(preferred.question):
         answer = every_origin(preferred.question, asking.decide, asking.watch).answer
     else:
@@ -48,6 +48,18 @@ def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Wor
             answer = _turned(preferred.question, asking)
     notes = (*answer.notes, *preferred.notes)
     return replace(answer, notes=notes, cut_short=answer.cut_short or asking.stopped)
+
+
+def standing_question(question: Question, watch: Watch, decide: Work) -> Question | None:
+    """The question that layouts are judged by: the most wishes as musts, the print where the answer's example has it.
+
+    None where nothing fits everywhere.
+    """
+    asking = _Asking(question, watch, decide)
+    preferred = with_most_wishes(question, asking.decide_anywhere).question
+    if not origin_matters(preferred):
+        return preferred
+    return every_origin(preferred, asking.decide, asking.watch).example
 
 
 def _turned(question: Question, asking: _Asking) -> Answer:
@@ -91,6 +103,12 @@ class _Asking:
     def decide(self, question: Question) -> Answer:
         """A first layout, with turned copies where there may be some, or the proof that there is none."""
         return with_turned_copies(question, self._decide_plain)
+
+    def decide_anywhere(self, question: Question) -> Answer:
+        """The same, wherever the print falls."""
+        if origin_matters(question):
+            return every_origin(question, self.decide, self.watch).answer
+        return self.decide(question)
 
     def _decide_plain(self, question: Question) -> Answer:
         steps = min(self._steps, question.steps)

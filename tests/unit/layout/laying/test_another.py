@@ -126,3 +126,25 @@ def test_the_watch_cuts_it_short() -> None:
     answer = another(AnotherAsked(many, ()), lambda share: True)
     assert answer.cut_short
     assert not another(AnotherAsked(FEW, ())).cut_short
+
+
+def test_another_meets_the_wishes_that_can_be_met_and_any_place_of_the_print() -> None:
+    on = printed_cloth(300, 200, Lattice((50.0, 0.0), (0.0, 40.0)))
+    pieces = piece("a", 60, 40, anchor=ZERO), piece("b", 40, 30, anchor=ZERO)
+    wished = Question(pieces, (on,), locks=(Lock("a", ZERO, (7.0, 3.0), must=False),), spare_wish_mm=0.0)
+    first = lay(wished)
+    second = another(AnotherAsked(wished, (first.placed,)))
+    assert second.verdict in ("fits", "fits, tight")
+    (a,) = (one for one in second.placed if one.piece == "a")
+    assert ((a.x_mm - 7.0) % 50.0, (a.y_mm - 3.0) % 40.0) == (
+        pytest.approx(0.0, abs=0.06),
+        pytest.approx(0.0, abs=0.06),
+    )
+    # Where the print falls is not known: another layout for the place of the example.
+    unknown = printed_cloth(300, 200, Lattice((50.0, 0.0), (0.0, 40.0)), known=False)
+    anywhere = Question(pieces, (unknown,), locks=(Lock("a", ZERO, (7.0, 3.0)),), spare_wish_mm=0.0)
+    assert another(AnotherAsked(anywhere, (lay(anywhere).placed,))).placed
+    # Too small for the lock wherever it falls: nothing, and no claim.
+    narrow = printed_cloth(61, 100, Lattice((50.0, 0.0), (0.0, 40.0)), known=False)
+    none = another(AnotherAsked(Question(pieces, (narrow,), locks=(Lock("a", ZERO, (7.0, 3.0)),)), ()))
+    assert (none.verdict, none.proved, none.placed) == ("not found", False, ())

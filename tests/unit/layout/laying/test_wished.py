@@ -168,3 +168,13 @@ def test_turned_copies_are_tried_where_the_work_finds_nothing(smaller_fits: bool
     assert not answer.spare_proved
     refused = answer_with_wishes(question, never, lambda *_: answered(None), lambda *_: answered(None))
     assert refused.placed == ()
+
+
+def test_a_preference_is_met_or_told_also_where_the_print_may_fall_anywhere() -> None:
+    unknown = printed_cloth(200, 160, SQUARE, known=False)
+    met = lay(replace(ASKED, cloths=(unknown,), locks=(Lock("a", ZERO, ZERO), Lock("b", ZERO, (9.0, 9.0), must=False))))
+    assert met.verdict in ("fits", "fits, tight")
+    assert "wish-unmet-lock" not in [note.code for note in met.notes]
+    quarrel = lay(replace(ASKED, cloths=(unknown,), locks=(MUST, MAY)))
+    assert quarrel.verdict in ("fits", "fits, tight")
+    assert "wish-unmet-lock" in [note.code for note in quarrel.notes]
