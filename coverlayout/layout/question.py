@@ -26,6 +26,7 @@ __all__ = [
     "Question",
     "Watch",
     "never",
+    "unseen",
     "with_room",
 ]
 
@@ -210,3 +211,7 @@ def never(share_done: float) -> bool:
     """The watch that never stops a search."""
     del share_done
     return False
+
+
+def unseen() -> None:
+    """Looks at no clock and no watch: for work that is short, or that nobody waits for."""

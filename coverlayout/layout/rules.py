@@ -25,7 +25,7 @@ from coverlayout.layout.answer import Breach, CheckVerdict, Report
 from coverlayout.layout.measuring.nearby import Nearby
 from coverlayout.layout.phase_rules import Pair, link_breach, lock_breach, pairs_of
 from coverlayout.layout.placing import ClothReady, Laid, outline_on_cloth
-from coverlayout.layout.question import Placed, Question
+from coverlayout.layout.question import Placed, Question, unseen
 
 __all__ = ["Distance", "Judge", "Live", "Rest", "outline_on_cloth"]
 
@@ -72,10 +72,6 @@ class Live:
 _LOOK_EVERY = 64
 
 
-def _unseen() -> None:
-    """Nobody waits for the judgement."""
-
-
 class Judge:
     """Judges placements of one question. A wish that is no must is never judged."""
 
@@ -93,7 +89,7 @@ class Judge:
         # The pieces that rested last: an edit moves one or two, and what was worked out for the others still holds.
         self._rested: dict[Placed, Laid] = {}
 
-    def report(self, placed: Iterable[Placed], look: Callable[[], None] = _unseen) -> Report:
+    def report(self, placed: Iterable[Placed], look: Callable[[], None] = unseen) -> Report:
         """Every breach, what waits, used % and clearance of a layout.
 
         Pieces already cut count as neighbours and as used; distances among themselves and to the edge do not count.
@@ -102,7 +98,7 @@ class Judge:
         live = self.rest(placed, look).judge(())
         return Report(live.verdict, live.breaches, live.waiting, live.used_percent, live.clearance_mm)
 
-    def rest(self, placed: Iterable[Placed], look: Callable[[], None] = _unseen) -> Rest:
+    def rest(self, placed: Iterable[Placed], look: Callable[[], None] = unseen) -> Rest:
         """What stays where it is during a drag, made ready once so that each move is judged at once."""
         rest = Rest(self, tuple(placed), look)
         self._rested = {laid.placed: laid for laid in rest.laid}
@@ -202,7 +198,7 @@ def _shared_mm2(shape: Shape, others: list[Shape]) -> float:
 class Rest:
     """What stays where it is during a drag. Judging a move costs one look at each neighbour of the moving pieces."""
 
-    def __init__(self, judge: Judge, placed: tuple[Placed, ...], look: Callable[[], None] = _unseen) -> None:
+    def __init__(self, judge: Judge, placed: tuple[Placed, ...], look: Callable[[], None] = unseen) -> None:
         """Judge the resting pieces among themselves."""
         self._judge = judge
         self._tally = _Tally(judge)

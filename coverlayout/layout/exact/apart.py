@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from coverlayout.geometry.frames import Ring
 from coverlayout.layout.exact.job import Body, ExactJob, Nearness, Seat, edges_of
+from coverlayout.layout.question import unseen
 
 __all__ = ["Apart", "Bends", "Floats", "Needs", "apart_of"]
 
@@ -103,14 +104,19 @@ class _Choice:
     rows: tuple[_Row, ...]
 
 
-def apart_of(job: ExactJob, bends: Bends) -> Apart:
+def apart_of(job: ExactJob, bends: Bends, look: Callable[[], None] = unseen) -> Apart:
     """All choices of a job, with one chord at every corner, cut again where it meets one of the directions `bends`.
 
-    None: no chords, which is quick but misses layouts with room there.
+    None: no chords, which is quick but misses layouts with room there. `look` is called every few milliseconds.
     """
-    choices = [choice for choice in _choices(job, bends) if any(row is not None for row in choice.rows)]
+    choices = []
+    for choice in _choices(job, bends):
+        look()
+        if any(row is not None for row in choice.rows):
+            choices.append(choice)
     normals: dict[tuple[float, float], int] = {(1.0, 0.0): 0, (-1.0, 0.0): 1, (0.0, 1.0): 2, (0.0, -1.0): 3}
     for choice in choices:
+        look()
         for row in choice.rows:
             for line in row[0] if row is not None else ():
                 normals.setdefault(_key(line), len(normals))
@@ -120,6 +126,7 @@ def apart_of(job: ExactJob, bends: Bends) -> Apart:
     share, near = np.zeros_like(least), np.zeros(len(least), dtype=np.intp)
     any_seat, members = [], []
     for choice, grid, start in zip(choices, grids, starts.tolist(), strict=True):
+        look()
         numbers = start + np.arange(grid.size).reshape(grid.shape)
         for place, row in zip(numbers[:-1, :-1].ravel() if choice.first else numbers[0, :-1], choice.rows, strict=True):
             _write(row, int(place), normals, (least, share, near))

@@ -61,7 +61,7 @@ class Exact:
         needs = Needs.of(self._job.question.gap_mm, room_mm, slack_mm)
         bends: Bends = () if max(self._job.question.gap_mm, room_mm) > 0.0 else None
         for _ in range(_CUTS):
-            tables = self._tables(needs, bends, slack_mm)
+            tables = self._tables(effort, needs, bends, slack_mm)
             layout = first_found(tables, effort)
             if layout is None:
                 return Decided("no" if self._job.exact else "open")
@@ -82,14 +82,15 @@ class Exact:
         The judge has not seen them. OutOfSteps or CutShort from the effort.
         """
         needs = Needs.of(self._job.question.gap_mm, room_mm)
-        return map(self._placed, layouts(self._tables(needs, None, 0.0), effort))
+        return map(self._placed, layouts(self._tables(effort, needs, None, 0.0), effort))
 
-    def _tables(self, needs: Needs, bends: Bends, slack_mm: float) -> Tables:
-        return tables_of(self._job, apart_of(self._job, bends), self._steps, needs, slack_mm)
+    def _tables(self, effort: Effort, needs: Needs, bends: Bends, slack_mm: float) -> Tables:
+        apart = apart_of(self._job, bends, effort.look)
+        return tables_of(self._job, apart, self._steps, needs, slack_mm, look=effort.look)
 
     def _without_slack(self, effort: Effort, room_mm: float) -> Decided | None:
         """A layout that keeps all needs along some line, without any slack."""
-        tables = self._tables(Needs.of(self._job.question.gap_mm, room_mm), None, 0.0)
+        tables = self._tables(effort, Needs.of(self._job.question.gap_mm, room_mm), None, 0.0)
         layout = first_found(tables, effort)
         return None if layout is None else self._made_true(tables, layout, room_mm)
 

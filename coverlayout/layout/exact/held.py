@@ -6,7 +6,7 @@ places. Two of these lists go together where the pieces do not lie on each other
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,14 +14,17 @@ from numpy.typing import NDArray
 
 from coverlayout.geometry.tolerance import EXACT_MM, LOCK_MM
 from coverlayout.layout.exact.apart import Apart, Floats
-from coverlayout.layout.exact.job import ExactJob
+from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.exact.steps import Step
+from coverlayout.layout.question import unseen
 
 __all__ = ["Held", "HeldTogether", "held_of"]
 
 Flags = NDArray[np.bool_]
 # Lists longer than this are left to the bounds, and two whose product is more are not compared.
-_MOST_PLACES, _MOST_PAIRS = 6_000, 4_000_000
+_MOST_PLACES, _MOST_PAIRS = 6_000, 250_000
+# More than all the tolerances along a chain of links.
+_OFF_MM = 1.0
 
 
 @dataclass(frozen=True)
@@ -39,16 +42,29 @@ class Held:
 
 @dataclass(frozen=True)
 class HeldTogether:
-    """All held pieces, and for two of them (by number) which places go together; pairs not listed all do."""
+    """All held pieces, and for two of them (by number) which places go together; pairs not listed all do.
+
+    `alike`: pairs of pieces not listed that can change places.
+    """
 
     held: tuple[Held, ...]
     together: dict[tuple[int, int], Flags]
+    alike: tuple[tuple[int, int], ...] = ()
 
 
 def held_of(
-    job: ExactJob, steps: tuple[Step, ...], apart: Apart, bounds: Floats, loose_mm: float
+    job: ExactJob,
+    steps: tuple[Step, ...],
+    apart: Apart,
+    bounds: Floats,
+    loose_mm: float,
+    *,
+    look: Callable[[], None] = unseen,
 ) -> tuple[HeldTogether, tuple[Step, ...]]:
-    """The held pieces of a job, and the steps that say something else still; no place lies on what is in the way."""
+    """The held pieces of a job, and the steps that say something else still; no place lies on what is in the way.
+
+    `look` is called every few ten milliseconds: long lists take long to compare.
+    """
     known: dict[int, Held] = {}
     said: list[Step] = []
     for step in _locks(steps):
@@ -60,17 +76,32 @@ def held_of(
             said.append(step)
     for _ in steps:
         for step in steps:
-            found = _follower(step, known)
+            look()
+            found = _follower(job, step, known)
             if found is not None and len(found.seat) <= _MOST_PLACES:
                 known[found.piece + 1] = found
     known = {node: _clear(table, apart, bounds, loose_mm) for node, table in known.items()}
     held = tuple(known[node] for node in sorted(known))
     numbers = {table.piece + 1: number for number, table in enumerate(held)}
     inside = [step for step in steps if step.first in numbers and step.second in numbers]
-    together = dict(_together(job, held, inside, (apart, bounds), loose_mm))
+    together = dict(_together(job, held, inside, (apart, bounds), loose_mm, look=look))
     told = [step for step in inside if _pair(numbers, step) in together]
     left = tuple(step for step in steps if not any(step is one for one in (*said, *told)))
-    return HeldTogether(held, together), left
+    return HeldTogether(held, together, tuple(_alike_apart(job, held, together))), left
+
+
+def _alike_apart(
+    job: ExactJob, held: tuple[Held, ...], together: dict[tuple[int, int], Flags]
+) -> Iterator[tuple[int, int]]:
+    """Neighbouring pieces (counted from 0) that can change places, where no table keeps them in one order."""
+    linked = {piece for link in job.question.links for piece in link.pieces}
+    for number, other in enumerate(held):
+        if job.question.pieces[other.piece].id in linked:
+            continue
+        earlier = [one for one in held[:number] if job.question.pieces[one.piece].id not in linked]
+        like = [one for one in earlier if _alike(job, one, other)]
+        if like and (_number_of(held, like[-1]), number) not in together:
+            yield like[-1].piece, other.piece
 
 
 def _locks(steps: tuple[Step, ...]) -> Iterator[Step]:
@@ -86,13 +117,14 @@ def _of_lock(step: Step) -> Held:
 
 def _both(one: Held, other: Held, loose_mm: float) -> Held:
     """The places of one that are places of the other as well."""
-    same = one.seat[:, None] == other.seat[None, :]
-    near = (np.abs(one.place[:, None] - other.place[None, :]) <= 2 * loose_mm + LOCK_MM).all(axis=2)
-    kept = (same & near).any(axis=1)
+    kept = np.zeros(len(one.seat), dtype=np.bool_)
+    for seat in np.unique(other.seat):
+        own = one.seat == seat
+        kept[own] = _near(one.place[own], other.place[other.seat == seat], 2 * loose_mm + LOCK_MM, unseen)
     return replace(one, seat=one.seat[kept], place=one.place[kept])
 
 
-def _follower(step: Step, known: dict[int, Held]) -> Held | None:
+def _follower(job: ExactJob, step: Step, known: dict[int, Held]) -> Held | None:
     """The places of a piece linked to one whose places are known, when they are not known themselves."""
     if step.first == 0 or (step.first in known) == (step.second in known):
         return None
@@ -105,19 +137,33 @@ def _follower(step: Step, known: dict[int, Held]) -> Held | None:
         first, second = divmod(number, step.width)
         theirs, own = (first, second) if ahead else (second, first)
         there = known[leader].place[known[leader].seat == theirs]
-        reached = (there[:, None] + (ways if ahead else -ways)[None, :]).reshape(-1, 2)
-        if len(reached) > 50 * _MOST_PLACES:
+        if len(there) * len(ways) > 50 * _MOST_PLACES:
             return None
-        distinct = _distinct(reached)
+        reached = (there[:, None] + (ways if ahead else -ways)[None, :]).reshape(-1, 2)
+        distinct = _distinct(_inside(reached, job.seats[follower - 1][own]))
         seats.append(np.full(len(distinct), own, dtype=np.intp))
         places.append(distinct)
-    both = np.concatenate([np.concatenate(seats)[:, None], np.concatenate(places)], axis=1)
-    listed = np.unique(np.round(both, 6), axis=0)
-    return Held(follower - 1, listed[:, 0].astype(np.intp), listed[:, 1:], known[leader].musts + 1)
+    seat, place = np.concatenate(seats), np.concatenate(places)
+    listed = {int(own): _distinct(place[seat == own]) for own in np.unique(seat)}
+    return Held(
+        follower - 1,
+        np.concatenate([np.full(len(own), number, dtype=np.intp) for number, own in listed.items()] or [seat]),
+        np.concatenate([*listed.values()] or [place]),
+        known[leader].musts + 1,
+    )
+
+
+def _inside(places: Floats, seat: Seat) -> Floats:
+    """Without the places at which the piece would lie far out of its ground."""
+    low, high = np.array(seat.low_mm) - _OFF_MM, np.array(seat.high_mm) + _OFF_MM
+    return places[((places >= low) & (places <= high)).all(axis=1)]
 
 
 def _distinct(places: Floats) -> Floats:
-    return np.unique(np.round(places, 6), axis=0) if len(places) else places
+    """Each place once, in order; as complex numbers, which are sorted far quicker than rows."""
+    single = np.round(places[:, 0], 6) + 1j * np.round(places[:, 1], 6)
+    distinct = np.unique(single)
+    return np.stack([distinct.real, distinct.imag], axis=1)
 
 
 def _clear(held: Held, apart: Apart, bounds: Floats, loose_mm: float) -> Held:
@@ -135,7 +181,13 @@ def _pair(numbers: dict[int, int], step: Step) -> tuple[int, int]:
 
 
 def _together(
-    job: ExactJob, held: tuple[Held, ...], inside: list[Step], tables: tuple[Apart, Floats], loose_mm: float
+    job: ExactJob,
+    held: tuple[Held, ...],
+    inside: list[Step],
+    tables: tuple[Apart, Floats],
+    loose_mm: float,
+    *,
+    look: Callable[[], None],
 ) -> Iterator[tuple[tuple[int, int], Flags]]:
     numbers = {table.piece + 1: number for number, table in enumerate(held)}
     linked = {piece for link in job.question.links for piece in link.pieces}
@@ -144,17 +196,19 @@ def _together(
             other = held[b]
             if len(one.seat) * len(other.seat) > _MOST_PAIRS:
                 continue
-            fit = _beside(one, other, *tables, loose_mm)
+            fit = _beside(one, other, *tables, loose_mm, look=look)
             for step in inside:
                 if _pair(numbers, step) == (a, b):
-                    fit &= _linked(one, other, step, loose_mm)
+                    fit &= _linked(one, other, step, loose_mm, look)
             names = {job.question.pieces[table.piece].id for table in (one, other)}
             if not (names & linked) and _alike(job, one, other):
                 fit &= np.tri(len(one.seat), k=-1, dtype=np.bool_).T
             yield (a, b), fit
 
 
-def _beside(one: Held, other: Held, apart: Apart, bounds: Floats, loose_mm: float) -> Flags:
+def _beside(
+    one: Held, other: Held, apart: Apart, bounds: Floats, loose_mm: float, *, look: Callable[[], None]
+) -> Flags:
     """Which places leave the two pieces beside each other."""
     first, second = one.piece + 1, other.piece + 1
     fit = np.ones((len(one.seat), len(other.seat)), dtype=np.bool_)
@@ -163,13 +217,14 @@ def _beside(one: Held, other: Held, apart: Apart, bounds: Floats, loose_mm: floa
         rows = apart.base[p] + one.seat[:, None] * apart.width[p] + other.seat[None, :]
         here = np.zeros_like(fit)
         for normal, (nx, ny) in enumerate(apart.normals):
+            look()
             reach = (other.place @ (nx, ny))[None, :] - (one.place @ (nx, ny))[:, None]
             here |= reach >= bounds[rows, normal] - off_mm
         fit &= here
     return fit
 
 
-def _linked(one: Held, other: Held, step: Step, loose_mm: float) -> Flags:
+def _linked(one: Held, other: Held, step: Step, loose_mm: float, look: Callable[[], None]) -> Flags:
     """Which places keep a link."""
     ahead = step.first == one.piece + 1
     off_mm = (one.musts + other.musts + 2) * loose_mm + LOCK_MM
@@ -181,12 +236,25 @@ def _linked(one: Held, other: Held, step: Step, loose_mm: float) -> Flags:
         if not len(rows) or not len(columns) or not len(ways):
             continue
         way = other.place[columns][None, :] - one.place[rows][:, None]
-        way = way if ahead else -way
-        near = np.zeros(way.shape[:2], dtype=np.bool_)
-        for target in ways:
-            near |= (np.abs(way - target) <= off_mm).all(axis=2)
-        fit[np.ix_(rows, columns)] |= near
+        fit[np.ix_(rows, columns)] |= _near(way if ahead else -way, ways, off_mm, look)
     return fit
+
+
+def _near(way: Floats, ways: Floats, off_mm: float, look: Callable[[], None]) -> Flags:
+    """Which of many ways are one of those listed, both numbers within `off_mm`: only those near across are compared."""
+    listed = ways[np.argsort(ways[:, 0], kind="stable")]
+    first = np.searchsorted(listed[:, 0], way[..., 0] - off_mm, "left")
+    last = np.searchsorted(listed[:, 0], way[..., 0] + off_mm, "right")
+    near = np.zeros(first.shape, dtype=np.bool_)
+    for k in range(int((last - first).max(initial=0))):
+        look()
+        there = np.minimum(first + k, len(listed) - 1)
+        near |= (first + k < last) & (np.abs(way[..., 1] - listed[there, 1]) <= off_mm)
+    return near
+
+
+def _number_of(held: tuple[Held, ...], one: Held) -> int:
+    return next(number for number, other in enumerate(held) if other is one)
 
 
 def _alike(job: ExactJob, one: Held, other: Held) -> bool:

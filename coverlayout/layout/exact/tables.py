@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,7 +16,7 @@ from coverlayout.layout.exact.apart import Apart, Floats, Needs
 from coverlayout.layout.exact.held import HeldTogether, held_of
 from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.exact.steps import Step
-from coverlayout.layout.question import Link, Question
+from coverlayout.layout.question import Link, Question, unseen
 
 __all__ = ["LEVEL_NORMALS", "HeldTable", "Tables", "WaysTable", "tables_of"]
 
@@ -126,8 +126,19 @@ class Tables:
         return len(self.apart.normals) == LEVEL_NORMALS
 
 
-def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs, slack_mm: float) -> Tables:
-    """The arrays of a job for these needs; with a slack the steps may be off by what a lock may be."""
+def tables_of(
+    job: ExactJob,
+    apart: Apart,
+    steps: tuple[Step, ...],
+    needs: Needs,
+    slack_mm: float,
+    *,
+    look: Callable[[], None] = unseen,
+) -> Tables:
+    """The arrays of a job for these needs; with a slack the steps may be off by what a lock may be.
+
+    `look` is called every few ten milliseconds.
+    """
     count, most = len(job.seats), max(map(len, job.seats))
     low, high = np.zeros((count, most, 2)), np.zeros((count, most, 2))
     part = np.zeros((count, most), dtype=np.intp)
@@ -140,8 +151,10 @@ def tables_of(job: ExactJob, apart: Apart, steps: tuple[Step, ...], needs: Needs
     low, high = low + needs.edge_mm, high - needs.edge_mm
     bounds = apart.bounds(needs)
     loose_mm = LOCK_MM if slack_mm > 0.0 else 0.0
-    held, left = held_of(job, steps, apart, bounds, loose_mm)
+    held, left = held_of(job, steps, apart, bounds, loose_mm, look=look)
     before = _equals_before(job)
+    for earlier, later in held.alike:
+        before[later] = earlier + 1
     return Tables(
         apart=apart,
         bounds=bounds,

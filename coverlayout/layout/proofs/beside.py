@@ -13,9 +13,9 @@ from coverlayout.geometry.frames import Point, turn
 from coverlayout.geometry.shapes import Box, bounds, is_rectangle
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.answer import Proof
-from coverlayout.layout.proofs.nowhere import Place, Spots, places_for, unseen
+from coverlayout.layout.proofs.nowhere import Place, Spots, places_for
 from coverlayout.layout.proofs.relaxing import confined, is_whole_quarter, lean_of
-from coverlayout.layout.question import PieceAsked, Question
+from coverlayout.layout.question import PieceAsked, Question, unseen
 from coverlayout.layout.search.sheets import Item, RectangularJob, allowed_on
 
 __all__ = ["no_room_together", "rows_too_wide"]

@@ -15,10 +15,10 @@ from coverlayout.layout.answer import Proof
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.proofs.agreeing import never_agree, no_room_for_linked
 from coverlayout.layout.proofs.beside import no_room_together, rows_too_wide
-from coverlayout.layout.proofs.nowhere import Spots, fits_nowhere, places_for, unseen
+from coverlayout.layout.proofs.nowhere import Spots, fits_nowhere, places_for
 from coverlayout.layout.proofs.relaxing import relaxed
 from coverlayout.layout.quarrels.rings import never_agree_around
-from coverlayout.layout.question import ClothAsked, Question
+from coverlayout.layout.question import ClothAsked, Question, unseen
 from coverlayout.layout.search.sheets import RectangularJob
 
 __all__ = ["quarrel", "refuted"]

@@ -15,11 +15,11 @@ from coverlayout.geometry.sweep import places_clear_of, places_within
 from coverlayout.geometry.tolerance import LOCK_MM, NO_LOOSER_MM
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.placing import outline_on_cloth
-from coverlayout.layout.question import ClothAsked, Ground, Lock, PieceAsked, Question
+from coverlayout.layout.question import ClothAsked, Ground, Lock, PieceAsked, Question, unseen
 from coverlayout.layout.search.sheets import allowed_on
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["LOCK_LOOSE_MM", "Spots", "fits_nowhere", "must_locks", "places_for", "repeats_in", "unseen"]
+__all__ = ["LOCK_LOOSE_MM", "Spots", "fits_nowhere", "must_locks", "places_for", "repeats_in"]
 
 # A lock as loose as a no must bear.
 LOCK_LOOSE_MM = LOCK_MM + NO_LOOSER_MM
@@ -41,10 +41,6 @@ def must_locks(question: Question) -> dict[str, tuple[Lock, ...]]:
         if lock.must:
             found[lock.piece] = (*found.get(lock.piece, ()), lock)
     return found
-
-
-def unseen() -> None:
-    """Nobody waits for the proof."""
 
 
 class Spots:

@@ -251,3 +251,42 @@ def test_a_link_over_turned_seats_keeps_to_seats_that_go_together() -> None:
         repeats = way / (50.0, 40.0)
         assert np.abs(repeats - np.round(repeats)).max() < 1e-4
     assert fit.any()
+
+
+def test_ways_near_those_listed_are_those_found_one_by_one() -> None:
+    rng = np.random.default_rng(7)
+    ways = np.array([(3.0 + 11 * i + 2.5 * k, 1.0 + 7 * k - i) for i in range(-6, 7) for k in range(-6, 7)])
+    asked = rng.uniform(-60, 60, (40, 30, 2))
+    asked[::2, ::3] = ways[rng.integers(0, len(ways), (20, 10))] + rng.uniform(-0.12, 0.12, (20, 10, 2))
+    looks: list[int] = []
+    found = held_module._near(asked, ways, 0.06, lambda: looks.append(1))
+    alone = (np.abs(asked[:, :, None] - ways) <= 0.06).all(axis=3).any(axis=2)
+    assert found.any()
+    assert np.array_equal(found, alone)
+    assert 0 < len(looks) <= 13, "only those near across are compared, one by one"
+    assert not held_module._near(asked, np.zeros((0, 2)), 0.06, lambda: None).any()
+
+
+def test_long_lists_are_compared_under_the_eyes_of_the_clock() -> None:
+    fine = Lattice((10.0, 0.0), (0.0, 10.0))
+    question = Question(
+        tuple(piece(name, 60, 50) for name in "abc"),
+        (printed_cloth(200, 200, fine),),
+        locks=(Lock("a", (1.0, 2.0), ZERO),),
+        links=(Link(("a", "b", "c"), (ZERO,) * 3, ((1.0, 0.0), (0.0, 2.0))),),
+    )
+    looks: list[int] = []
+    job = exact_job(question, 14)
+    assert job is not None
+    steps, _ = steps_of(job)
+    apart = apart_of(job, None, lambda: looks.append(1))
+    before = len(looks)
+    assert before
+    known, _ = held_of(job, steps, apart, apart.bounds(Needs.of(0.0, 0.0, 0.0)), 0.0, look=lambda: looks.append(1))
+    assert len(looks) > before
+    # Every place at which they lie on the cloth, and none far out of it: each 10 mm of 200 - 60 by 200 - 50.
+    for table in known.held:
+        assert 14 * 15 <= len(table.place) <= 15 * 16
+        assert table.place.min() >= -1.0
+        assert (table.place.max(axis=0) <= (141.0, 151.0)).all()
+    assert len(known.held) == 3
