@@ -64,5 +64,9 @@ class _Beam:
             layout = next(looked.layouts(), None)
             if layout is not None:
                 return layout
-            level = [pair for child in looked.children() for pair in settled(child, _TOGETHER)]
+            level = []
+            for child in looked.children():
+                for pair in settled(child, _TOGETHER):
+                    self._effort.look()
+                    level.append(pair)
         return None

@@ -1,6 +1,6 @@
 """A question as plain numbers for the exhaustive search: every way each piece may lie, and what is in the way.
 
-Lengths are in *frames*: a cloth turned so that its print stands upright, set far aside from all other frames, so that
+Lengths are in *frames*: a cloth turned so that its print runs level, set far aside from all other frames, so that
 pieces in two of them never meet. The *place* of a piece is the top left of its box there. A *seat* is one way a piece
 may lie: on one part of one ground, turned one way.
 """
@@ -131,10 +131,12 @@ class _Frames:
         self._wished = {lock.piece for lock in question.locks if lock.must}
         self._wished |= {piece for link in question.links if link.must for piece in link.pieces}
         known: dict[tuple[str, float], tuple[int, Affine]] = {}
+        linked = any(link.must for link in question.links)
         self._right_mm = 0.0
         for cloth in question.cloths:
             for ground in cloth.grounds:
-                lean = lean_deg(ground.up_deg)
+                # A link says how prints lie to each other, which frames turned alike by their prints show at once.
+                lean = ground.up_deg % 360.0 if linked else lean_deg(ground.up_deg)
                 key = cloth.id, round(lean, 9)
                 if key not in known:
                     known[key] = len(self.bodies), self._frame_of(cloth, lean)

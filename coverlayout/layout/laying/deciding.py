@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Proof
 from coverlayout.layout.filling.held_filling import fill_held
 from coverlayout.layout.laying.desk import Desk, Layout
@@ -10,6 +11,7 @@ from coverlayout.layout.proofs.relaxing import relaxed
 from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.search.filling import fill, placed_of
 from coverlayout.layout.search.outlines import fill_outlines
+from coverlayout.layout.search.sheets import Item, RectangularJob
 from coverlayout.layout.strips.strip import lay_in_strip
 from coverlayout.layout.wishes.origins import origin_matters
 
@@ -79,10 +81,18 @@ def _search_all_ways(desk: Desk) -> None:
 
 
 def stripped(desk: Desk, room_mm: float = 0.0) -> Layout | None:
-    """A layout with `room_mm` in dense rows, where all pieces are rectangles that may only come from one sheet."""
+    """A layout with `room_mm` in dense rows, where all pieces are rectangles that find room on one sheet only."""
     job = desk.job
     if job is None:
         return None
-    used = {number for item in job.items for number, poses in enumerate(item.poses) if poses}
+    used = {number for item in job.items for number in range(len(job.sheets)) if _fits_on(job, item, number)}
     seats = lay_in_strip(job, used.pop(), desk.effort, room_mm=room_mm) if len(used) == 1 else None
     return None if seats is None else placed_of(job, seats)
+
+
+def _fits_on(job: RectangularJob, item: Item, number: int) -> bool:
+    """True when a piece may come from a sheet and is no larger than it."""
+    width_mm, height_mm = (
+        side + SAME_LENGTH_MM for side in (job.sheets[number].box.width_mm, job.sheets[number].box.height_mm)
+    )
+    return any(pose.width_mm <= width_mm and pose.height_mm <= height_mm for pose in item.poses[number])
