@@ -192,7 +192,9 @@ class _Slicing:
         if len(boxes) == 1 and self._job.gap_mm <= 0.0 and need_mm * _UNITS_A_MM <= _MOST_SUMS:
             side = 1 if way.directions[0] == "across" else 0
             exact = _Slicing(self._job, self._sheets, self._items, loose_mm=0.0)
-            need_mm = _next_sum(exact.measures(side), math.ceil(need_mm * _UNITS_A_MM)) / _UNITS_A_MM
+            # The lines need more than the longest sum of pieces that there is length for, so at least the next one.
+            least = max(math.ceil(need_mm * _UNITS_A_MM), math.floor(have_mm * _UNITS_A_MM) + 1)
+            need_mm = _next_sum(exact.measures(side), least) / _UNITS_A_MM
         figures = ("need_mm", need_mm), ("have_mm", have_mm), ("way", " and ".join(names))
         pieces = sum(len(group.pieces) for group in self._groups)
         return (*figures, ("splits", float(splits)), ("count", float(pieces)), ("sheets", float(len(boxes))))

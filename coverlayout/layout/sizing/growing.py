@@ -12,8 +12,13 @@ from dataclasses import dataclass, replace
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import first_layout
+from coverlayout.layout.proofs.bounds import refuted
+from coverlayout.layout.proofs.relaxing import relaxed
+from coverlayout.layout.proofs.slices import too_long_in_slices
 from coverlayout.layout.question import Placed, Question, Watch, never
 from coverlayout.layout.rules import Judge
+from coverlayout.layout.search.effort import CutShort, Effort, OutOfSteps
+from coverlayout.layout.search.sheets import rectangular_job
 from coverlayout.layout.sizing.stretching import Stretched, largest_alike
 
 __all__ = ["NEAR_MM", "LargestSize", "largest_size"]
@@ -24,10 +29,12 @@ NEAR_MM = 0.1
 _STEP_MM = 0.05
 # Steps for one size: a quick round first, and where that leaves the size open an earnest one.
 _STEPS_A_SIZE = (10_000, 200_000)
+# The same for the proofs alone.
+_STEPS_A_PROOF = 20_000
 # Sizes tried at most; halving from a metre to the step takes fifteen.
 _MOST_TRIES = 60
 # Sizes asked again with all steps where the bound is still open.
-_BOUND_TRIES = 5
+_BOUND_TRIES = 2
 
 
 @dataclass(frozen=True)
@@ -84,6 +91,7 @@ class _Growing:
             self._look_around(start_mm if self.size_mm is None else self.size_mm + _STEP_MM)
             if self.cut_short or self._known() or (self.size_mm is None and self._refused_all()):
                 return
+            self._bound_by_slices()
         self._lower_bound()
 
     def _refused_all(self) -> bool:
@@ -103,15 +111,44 @@ class _Growing:
         while self.size_mm is not None and self._more() and self.open_mm - self.size_mm > 2 * _STEP_MM:
             self._asks((self.size_mm + self.open_mm) / 2)
         while self.size_mm is not None and self._more() and not self._known():
-            if not self._asks(min(self.size_mm + _STEP_MM, self.most_mm)):
+            size_mm = min(self.size_mm + _STEP_MM, self.most_mm)
+            if size_mm >= self.open_mm or not self._asks(size_mm):
                 break
+
+    def _bound_by_slices(self) -> None:
+        """Halve the way from the largest laid to the least refused by proofs alone, which take milliseconds a size."""
+        low_mm, high_mm = self.size_mm, self.bound_mm
+        while low_mm is not None and high_mm is not None and high_mm - low_mm > _STEP_MM and not self.cut_short:
+            middle_mm = (low_mm + high_mm) / 2
+            if self._is_refuted(middle_mm):
+                self.bound_mm = high_mm = middle_mm
+            else:
+                low_mm = middle_mm
+
+    def _is_refuted(self, size_mm: float) -> bool:
+        question = self.question_at(size_mm)
+        effort = Effort(_STEPS_A_PROOF, None, self._watch_try)
+        try:
+            if refuted(question, look=effort.look) is not None:
+                return True
+            return too_long_in_slices(rectangular_job(question) or relaxed(question), effort) is not None
+        except OutOfSteps:
+            return False
+        except CutShort:
+            self.cut_short = True
+            return False
 
     def _lower_bound(self) -> None:
         """Halve the way from what was not found to what is refused."""
+        low_mm = 0.0
         for _ in range(_BOUND_TRIES):
             if self.size_mm is None or self.bound_mm is None or self._known() or not self._more():
                 return
-            self._asks((max(self.size_mm, self.open_mm) + self.bound_mm) / 2)
+            low_mm = max(low_mm, self.size_mm, min(self.open_mm, self.bound_mm))
+            middle_mm = (low_mm + self.bound_mm) / 2
+            if self.bound_mm - low_mm <= _STEP_MM or self._asks(middle_mm):
+                return
+            low_mm = max(low_mm, middle_mm if self.bound_mm > middle_mm else 0.0)
 
     def _known(self) -> bool:
         if self.size_mm is None:

@@ -207,3 +207,14 @@ def test_the_least_length_is_never_more_than_a_layout_takes(seed: int) -> None:
 def test_nothing_is_written_where_json_stands_alone(capfd: pytest.CaptureFixture[str]) -> None:
     assert proof_of(free(3), 22 * INCH, 18 * INCH) is not None
     assert capfd.readouterr().out == ""
+
+
+def test_the_length_needed_is_more_than_there_is() -> None:
+    # Six covers and liners of boards 111 x 148 on 22 x 18 in. The lines need a little more than 457.0, the longest sum
+    # of sides below 457.2: so at least the next sum.
+    covers = tuple(piece(f"cover-{k}", 141, 178, ANY) for k in range(6))
+    proof = proof_of((*covers, *(piece(f"liner-{k}", 105, 142, ANY) for k in range(6))), 22 * INCH, 18 * INCH)
+    assert proof is not None
+    told = dict(proof.figures)
+    assert told["have_mm"] == pytest.approx(457.2)
+    assert float(told["need_mm"]) > float(told["have_mm"])

@@ -118,3 +118,18 @@ def test_a_stopped_search_says_so_and_tells_what_it_has(monkeypatch: pytest.Monk
     assert told == sorted(told)
     assert found.size_mm is not None
     assert not found.proved
+
+
+def test_many_pieces_have_a_bound_within_one_percent_soon() -> None:
+    # Twelve pieces: for six covers and six liners of growing boards; slices refuse what no search can in this time.
+    def at(width_mm: float) -> Question:
+        width, height = width_mm + 30.0, width_mm * 4 / 3 + 30.0
+        covers = [piece(f"cover-{k}", width, height) for k in range(6)]
+        liners = [piece(f"liner-{k}", width_mm - 6.0, width_mm * 4 / 3 - 6.0, ANY) for k in range(6)]
+        return Question((*covers, *liners), (cloth(22 * 25.4, 18 * 25.4),), steps=4_000)
+
+    found = largest_size(at, 100.0, least_mm=20.0, most_mm=300.0)
+    assert found.size_mm is not None
+    assert found.bound_mm is not None
+    assert found.size_mm <= found.bound_mm <= 1.01 * found.size_mm
+    assert not found.cut_short
