@@ -12,7 +12,7 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from coverlayout.book.book import Book
+from coverlayout.book.book import Book, Volume
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.changing.change import FittingChange
@@ -243,7 +243,7 @@ def test_a_price_is_typed_and_the_cuts_are_asked_anew(qtbot: QtBot, window: Wind
     qtbot.waitUntil(lambda: port.asked[-1][1] == "ladder")
     assert "how it was before" in part.head.text()
     port.tell("done", cuts(prices=(None, 7.5, None)))
-    assert part.price.line.text() == "7.5"
+    assert part.price.line.text() == "7.50"
     assert part.bars.chosen is not None
     assert part.bars.chosen.price == "7.50 francs"
     hands.type(part.price, "cheap")
@@ -398,7 +398,11 @@ def test_a_question_is_answered_in_sentences(
     assert port.asked[-1][1:] == (kind, START)
     row = window.opened.asks.rows[kind]
     assert row.words.text() == "Looking …"
-    assert not row.ask.isEnabled()
+    row.ask.setFocus()
+    row.ask.click()
+    assert port.asked[-1][1:] == (kind, START)
+    assert len([each for each in port.asked if each[1] == kind]) == 1, "it is asked already"
+    assert row.ask.isEnabled(), "a button that is greyed loses the keys"
     port.tell("progress", share=0.4)
     port.tell("done", found(window))
     for each in words:
@@ -453,12 +457,36 @@ def test_a_question_can_be_given_up_and_of_another_job_nothing_is_told(qtbot: Qt
     assert window.questions.asked is None
     window.menus.do("ask-scale")
     port.tell("trouble", trouble=Remark("search-crashed"))
-    assert window.questions.told == {}
+    assert window.opened.asks.rows["scale"].words.text() == Remark("search-crashed").text()
+    assert window.questions.asked is None
     window.menus.do("ask-scale")
     port.tell("done", told_scale(window))
     assert "scale" in window.questions.told
     window.session.do(change_rules(gap_mm=1.0))
     assert window.questions.told == {}
+
+
+def test_trouble_with_a_question_is_told_below_it_in_the_words_of_the_window(
+    qtbot: QtBot, window: Window, port
+) -> None:
+    answered(qtbot, window, port, FITS)
+    window.menus.do("ask-largest")
+    port.tell("trouble", trouble=Remark.of("largest-which-book", file="the project", books="Ledger, Diary"))
+    words = window.opened.asks.rows["largest"].words.text()
+    assert words.startswith("There are several books (Ledger, Diary)")
+    assert "--" not in words
+    assert not window.banner.isVisible()
+
+
+def test_the_pieces_of_one_more_book_are_called_by_their_names(qtbot: QtBot, window: Window, port) -> None:
+    answered(qtbot, window, port, FITS)
+    window.menus.do("ask-count")
+    why = Remark.of("lay-no-area", pieces="front-1, back-3", need_cm2=300.0, have_cm2=200.0)
+    refused = replace(NO, reason=why)
+    many = replace(START, books=(replace(START.books[0], volumes=(Volume(1), Volume(2))),))
+    port.tell("done", BooksCounted(2, "books", True, many, FITS, refused))
+    words = window.opened.asks.rows["count"].words.text()
+    assert "Front cover 1, back cover 3" in words
 
 
 def test_without_a_job_there_is_nothing_to_ask(window: Window) -> None:

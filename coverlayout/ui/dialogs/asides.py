@@ -54,6 +54,7 @@ class Asides(QObject):
         asks = QuestionsPart(questions)
         self.opened = Opened(self._session, self._speaker, (ladder, asks), theme, say=self._cloth.say, parent=window)
         asks.showing.connect(self.opened.shut)
+        asks.answered.connect(self.opened.see)
         self._questions = questions
         self.opened.closed.connect(self._canvas.setFocus)
         return self.opened

@@ -20,7 +20,6 @@ from PySide6.QtWidgets import (
 
 from coverlayout.errors import BadInput, sentence
 from coverlayout.ui.fields.entry import Entry, label, set_tip
-from coverlayout.ui.fields.figures import exact_number
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
 from coverlayout.ui.verdict.chips import draw_symbol
@@ -255,7 +254,7 @@ class LadderPart(QWidget):
         self.price = Entry(
             "Price of this cut",
             _read_price,
-            lambda value: exact_number(value, 2),
+            lambda value: f"{value:.2f}",
             lambda value: self._give_price(give_price, value),
             tip="What the shop asks for it. Once all cuts have a price, the cheapest comes first.",
         )
@@ -286,9 +285,8 @@ class LadderPart(QWidget):
             self.bars.show_bars(())
         else:
             self.head.setText(_words(ladder, old=old))
-            first = not self.bars.bars
             self.bars.show_bars(bars_of(ladder, style, currency))
-            if first:
+            if self.bars.chosen is None:
                 self.bars.choose(ladder.least or "")
         self._show_whether()
 

@@ -81,7 +81,12 @@ def how_known(
         lines.append(Remark("proof-elsewhere").text())
     if answer.cut_short:
         lines.append("The search ran out of time; another run may find more.")
-    return [*lines, *(named(style.said(note), called) for note in answer.notes)]
+    return [*lines, *(_whole(named(style.said(note), called)) for note in answer.notes)]
+
+
+def _whole(words: str) -> str:
+    """Words as a sentence: with a capital, and a stop at the end."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
 def _proved(proof: Proof, style: LengthStyle, *, no: bool) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from coverlayout.errors import sentence
@@ -14,9 +14,17 @@ from coverlayout.ui.proposing.questions import ASKED, Asked, Questions
 
 __all__ = ["QuestionRow", "QuestionsPart"]
 
+# An answer stands nearer to its own question than to the next.
+_BELOW_PX = 6
+
 
 class QuestionRow(QWidget):
-    """A question that a press asks; below it the answer, and `show_it` where that can be seen on the cloth."""
+    """A question that a press asks; below it the answer, and `show_it` where that can be seen on the cloth.
+
+    `answered`: the answer has come and stands below it.
+    """
+
+    answered = Signal()
 
     def __init__(self, kind: Asked, questions: Questions) -> None:
         super().__init__()
@@ -31,7 +39,7 @@ class QuestionRow(QWidget):
         below.setSpacing(12)
         below.addWidget(self.words, 1)
         below.addWidget(self.show_it, 0, Qt.AlignmentFlag.AlignTop)
-        column = QVBoxLayout(self)
+        column = self._column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.ask, 0, Qt.AlignmentFlag.AlignLeft)
@@ -43,16 +51,25 @@ class QuestionRow(QWidget):
         told = questions.told.get(self._kind)
         looking = questions.asked == self._kind
         words = sentence("ask-looking", {}) if looking else "" if told is None else told.words
+        is_new = told is not None and not looking and words != self.words.text()
         self.words.setText(words)
         self.words.setVisible(bool(words))
-        self.show_it.setVisible(told is not None and told.edit is not None)
-        self.ask.setEnabled(questions.can_ask and not looking)
+        self._column.setContentsMargins(0, 0, 0, _BELOW_PX if words else 0)
+        self.show_it.setVisible(told is not None and told.edit is not None and not looking)
+        # While it is looked for the button stays as it is: one that is greyed would lose the keys.
+        self.ask.setEnabled(questions.can_ask)
+        if is_new:
+            self.answered.emit()
 
 
 class QuestionsPart(QWidget):
-    """All of them below each other. `showing`: an answer is shown on the cloth, which should be seen."""
+    """All of them below each other. `showing`: an answer is shown on the cloth, which should be seen.
+
+    `answered` carries the row whose answer has come, once it has its place.
+    """
 
     showing = Signal()
+    answered = Signal(QWidget)
 
     def __init__(self, questions: Questions) -> None:
         super().__init__()
@@ -65,6 +82,7 @@ class QuestionsPart(QWidget):
         for kind, row in self.rows.items():
             column.addWidget(row)
             row.show_it.clicked.connect(lambda _checked=False, kind=kind: self._show(kind))
+            row.answered.connect(lambda row=row: QTimer.singleShot(0, self, lambda: self.answered.emit(row)))
         self.setFocusProxy(self.rows["count"].ask)
         questions.changed.connect(self.look)
         self.look()

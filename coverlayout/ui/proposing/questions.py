@@ -12,13 +12,17 @@ from PySide6.QtCore import QObject, Signal
 from coverlayout.document.changing.change import take_job
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
+from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import BadInput, Remark
+from coverlayout.document.sizing.copies import copies_of
+from coverlayout.errors import BadInput, CoverlayoutError, Remark
+from coverlayout.exporting.names import names_of
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard
 from coverlayout.ui.proposing.proposing import Proposing
 from coverlayout.ui.verdict.asking import Asking
+from coverlayout.ui.verdict.words import named
 
 if TYPE_CHECKING:
     from coverlayout.document.sizing.count import BooksCounted
@@ -74,13 +78,13 @@ class Questions(QObject):
 
     def ask(self, kind: Asked) -> None:
         """Ask one of them; whatever else is asked gives way."""
-        if not self.can_ask:
+        if not self.can_ask or self.asked == kind:
             return
         project = self._session.project
         self._proposing.leave()
         self.told.pop(kind, None)
         self.asked = kind
-        self._asking.ask_now(kind, project, partial(self._hear, kind, project))
+        self._asking.ask_now(kind, project, partial(self._hear, kind, project), tells_trouble=True)
         self.changed.emit()
 
     def show(self, kind: Asked) -> None:
@@ -104,15 +108,33 @@ class Questions(QObject):
         if heard.state not in ("done", "trouble"):
             return
         self.asked = None
-        if heard.state == "done":
+        if heard.trouble is not None:
+            self.told[kind] = Told(_sentences(project, (_without_flags(heard.trouble),)))
+        else:
             self.told[kind] = _TOLD[kind](heard.answer, project)
         self.changed.emit()
 
 
-def _sentences(project: Project, remarks: Iterable[Remark]) -> str:
-    said = project.preferences.length_style.said
-    words = (said(remark).rstrip(".") for remark in remarks)
+def _without_flags(trouble: Remark) -> Remark:
+    """The trouble in the window's words where its own speak of the command line."""
+    return Remark(f"ask-{trouble.code}", trouble.figures) if trouble.code in _OF_COMMAND_LINE else trouble
+
+
+_OF_COMMAND_LINE = ("count-size-needed", "largest-book-needed", "largest-which-book", "scale-nothing")
+
+
+def _sentences(asked: Project, remarks: Iterable[Remark], of: Project | None = None) -> str:
+    """All of them, pieces called by their names in the project `of`, else in the one asked about."""
+    said, names = asked.preferences.length_style.said, _names(of or asked)
+    words = (named(said(remark).rstrip("."), names) for remark in remarks)
     return " ".join(f"{each[:1].upper()}{each[1:]}." for each in words)
+
+
+def _names(project: Project) -> dict[str, str]:
+    try:
+        return names_of(planned_pieces(project))
+    except CoverlayoutError:
+        return {}
 
 
 def _short(*, cut_short: bool) -> tuple[Remark, ...]:
@@ -134,7 +156,9 @@ def _taken(name: str, after: Project, answer: Answer | None, asked: Project) -> 
 def _count(found: BooksCounted, asked: Project) -> Told:
     said = [*found.said, *found.notes, *_short(cut_short=found.cut_short)]
     edit = _taken("edit-as-counted", found.project, found.answer, asked)
-    return Told(_sentences(asked, said), found.answer, edit)
+    # The reason speaks of the pieces of one more.
+    of = copies_of(asked, found.books + 1).project if found.refused is not None else found.project
+    return Told(_sentences(asked, said, of), found.answer, edit)
 
 
 def _largest(found: LargestBoard, asked: Project) -> Told:

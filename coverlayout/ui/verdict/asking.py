@@ -31,10 +31,11 @@ _KEPT_ON_THE_WAY = 12
 
 @dataclass(frozen=True)
 class _Now:
-    """A question that the maker asked just now, and who hears what is found."""
+    """A question that the maker asked just now, and who hears what is found, and tells what trouble there is."""
 
     kind: Kind
     hear: Callable[[Heard], None]
+    tells_trouble: bool = False
 
 
 class Asking(QObject):
@@ -149,12 +150,15 @@ class Asking(QObject):
             self._go_on()
         self.changed.emit()
 
-    def ask_now(self, kind: Kind, asked: object, hear: Callable[[Heard], None]) -> None:
-        """Ask this in place of the job's questions, which go on after it. `hear` gets all that is heard of it."""
+    def ask_now(self, kind: Kind, asked: object, hear: Callable[[Heard], None], *, tells_trouble: bool = False) -> None:
+        """Ask this in place of the job's questions, which go on after it. `hear` gets all that is heard of it.
+
+        `tells_trouble`: it tells the maker itself of trouble with what was asked.
+        """
         if not self._begun:
             return
         self._soon.cancel()
-        self.hurried, self._now = False, _Now(kind, hear)
+        self.hurried, self._now = False, _Now(kind, hear, tells_trouble)
         self._ask(kind, asked)
 
     def cancel(self) -> None:
@@ -206,7 +210,7 @@ class Asking(QObject):
             return
         self.share = heard.share
         over = heard.state in ("done", "trouble")
-        if heard.trouble is not None:
+        if heard.trouble is not None and not (self._now is not None and self._now.tells_trouble):
             self._say(self._session.project.preferences.length_style.said(heard.trouble), True)
         if (now := self._now) is not None:
             self._now = None if over else now

@@ -138,6 +138,10 @@ class Opened(QWidget):
         QTimer.singleShot(0, self, lambda: self._scroll.ensureWidgetVisible(self.asks))
         self.asks.setFocus()
 
+    def see(self, part: QWidget) -> None:
+        """Bring what stands below the reason into sight."""
+        self._scroll.ensureWidgetVisible(part)
+
     def _open(self) -> None:
         self.show()
         self._shown = None
