@@ -9,6 +9,7 @@ from coverlayout.layout.laying.desk import Desk, Layout
 from coverlayout.layout.proofs.bounds import refuted
 from coverlayout.layout.proofs.relaxing import relaxed
 from coverlayout.layout.proofs.slices import too_long_in_slices
+from coverlayout.layout.search.crowds import fill_crowd
 from coverlayout.layout.search.filling import fill, placed_of
 from coverlayout.layout.search.outlines import fill_outlines
 from coverlayout.layout.search.sheets import Item, RectangularJob
@@ -26,6 +27,8 @@ _FEW_ORDERS, _MANY_ORDERS = 12, 20_000
 _FEW_OUTLINES, _MANY_OUTLINES = 0, 200
 # Up to so many pieces all ways are soon searched; with more, dense rows are tried first.
 FEW = 8
+# With more held pieces than this, places are gone through once before any order is tried.
+_CROWD = 60
 
 
 def decide(desk: Desk) -> None:
@@ -59,7 +62,9 @@ def filled(desk: Desk, room_mm: float = 0.0, *, orders: int, outlines: int | Non
         seats = fill(desk.job, desk.effort, room_mm, orders=orders)
         placed = None if seats is None else placed_of(desk.job, seats)
     elif desk.held is not None:
-        placed = fill_held(desk.held, desk.effort, room_mm, orders=orders)
+        if len(desk.question.pieces) > _CROWD:
+            placed = fill_crowd(desk.held, desk.effort, room_mm)
+        placed = placed or fill_held(desk.held, desk.effort, room_mm, orders=orders)
     if placed is None and outlines is not None and (desk.job is None or not desk.job.exact):
         placed = fill_outlines(desk.question, desk.effort, room_mm, orders=outlines)
     return placed
