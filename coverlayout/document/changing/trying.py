@@ -21,6 +21,8 @@ __all__ = ["Ended", "Trying", "answer_around_pins"]
 # A change may take this many steps to be tried, and again to be measured: there are some forty tries for one book.
 _STEPS_A_TRY = 4_000
 _STEPS_A_MEASURE = 1_000
+# What is offered is laid in earnest, since its room is told: a few of them at most.
+_STEPS_OF_AN_OFFER = 40_000
 # After this many tries that ran out of their steps, each further one gets a part of them only: a hard job would else
 # take half a minute.
 _HARD_TRIES, _HARD_PART = 10, 8
@@ -67,7 +69,7 @@ class Trying:
         first = self._first(project)
         if first is None or not _is_yes(first):
             return None
-        roomy = self._ask(project, lay)
+        roomy = self._ask(project, lay, _STEPS_OF_AN_OFFER)
         return roomy if roomy is not None and _is_yes(roomy) else first
 
     def largest(self, made: Callable[[int], Project], least: int, below: int) -> int | None:
@@ -101,9 +103,11 @@ class Trying:
             self._ran_out += 1
         return answer
 
-    def _ask(self, project: Project, ask: Callable[[Question, Watch], Answer]) -> Answer | None:
+    def _ask(
+        self, project: Project, ask: Callable[[Question, Watch], Answer], most: int = _STEPS_A_TRY
+    ) -> Answer | None:
         seconds = self._seconds_left()
-        steps = _STEPS_A_TRY if self._ran_out < _HARD_TRIES else _STEPS_A_TRY // _HARD_PART
+        steps = most if self._ran_out < _HARD_TRIES else most // _HARD_PART
         try:
             return answer_around_pins(project, lambda question: ask(question, self._look), steps=steps, seconds=seconds)
         except BadInput:
