@@ -305,7 +305,7 @@ class LadderPart(QWidget):
         bar = self.bars.chosen
         why = sentence("cuts-mark-one", {}) if bar is None else self._refused(bar)
         self.why_not.setText(why)
-        self.why_not.setVisible(bool(why))
+        self.why_not.setVisible(bool(why) and bool(self.bars.bars))
         self.take.setEnabled(not why)
         self.price.setEnabled(bar is not None and len(bar.cuts) == 1)
         self.price.show_value(self._price_now(), self._currency)

@@ -190,7 +190,7 @@ class Opened(QWidget):
     def _reason(self) -> str:
         """A no of the job comes before all else; then what the bar says."""
         asking, said = self._speaker.asking, self._speaker.said
-        told = f"{said.word}. {said.sentence}." if said.sentence else said.word
+        told = f"{said.word}. {said.sentence.rstrip('.')}." if said.sentence else said.word
         if asking.answer is None or asking.answer_old or asking.answer.verdict != "does not fit":
             return told
         reason = named(self._session.project.preferences.length_style.said(asking.answer.reason), self._speaker.names)
