@@ -19,8 +19,8 @@ __all__ = [
     "wish_said",
 ]
 
-# Room below this cannot be marked or cut: there is nothing to spare.
-_NOTHING_MM = 0.05
+# Room below this cannot be marked or cut, and is shown as 0 to half a millimetre: there is nothing to spare.
+_NOTHING_MM = 0.5
 _SIDES_CODES: dict[Sides, str] = {
     "all round": "change-turn-ins",
     "head and tail": "change-turn-ins-ends",

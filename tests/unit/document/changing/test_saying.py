@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from coverlayout.cloth.cuts import Cut
@@ -37,6 +39,7 @@ def test_turned_liners_run_across_the_grain() -> None:
         "they then run across the grain and the motif lies sideways"
     )
     assert "with nothing to spare" in liners_said(BARELY, LINERS, 2).text()
+    assert "with nothing to spare" in liners_said(replace(BARELY, spare_mm=0.4), LINERS, 2).text(), "never 0.0 mm"
 
 
 def test_of_many_liners_only_those_turned_are_named() -> None:
