@@ -25,7 +25,7 @@ from coverlayout.layout.answer import Breach, CheckVerdict, Report
 from coverlayout.layout.measuring.nearby import Nearby
 from coverlayout.layout.phase_rules import Pair, link_breach, lock_breach, pairs_of
 from coverlayout.layout.placing import ClothReady, Laid, outline_on_cloth
-from coverlayout.layout.question import Placed, Question, unseen
+from coverlayout.layout.question import Lock, Placed, Question, unseen
 
 __all__ = ["Distance", "Judge", "Live", "Rest", "outline_on_cloth"]
 
@@ -82,6 +82,9 @@ class Judge:
         self.cloths = {cloth.id: ClothReady(cloth) for cloth in question.cloths}
         self.fixed = {cloth_id: Nearby(cloth.fixed) for cloth_id, cloth in self.cloths.items()}
         self.locks = [lock for lock in question.locks if lock.must]
+        self.locks_of: dict[str, list[Lock]] = {}
+        for lock in self.locks:
+            self.locks_of.setdefault(lock.piece, []).append(lock)
         # Two pieces that lie for good are as they are; a link speaks of pieces still to be laid.
         pairs = (pair for link in question.links if link.must for pair in pairs_of(link))
         self.pairs = [pair for pair in pairs if not self.pieces.keys().isdisjoint(pair.pieces)]
@@ -181,7 +184,7 @@ class _Tally:
 
 def _lock_breaches(judge: Judge, laid: Laid) -> list[Breach]:
     """The locks of one piece that do not hold."""
-    own = (lock for lock in judge.locks if lock.piece == laid.piece.id)
+    own = judge.locks_of.get(laid.piece.id, ())
     return [breach for lock in own if (breach := lock_breach(lock, laid)) is not None]
 
 

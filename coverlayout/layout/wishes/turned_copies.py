@@ -56,6 +56,8 @@ def with_turned_copies(question: Question, decide: Decide) -> Answer:
     without such links is simply decided.
     """
     plain = decide(question)
+    if not any(ground.alike_deg for cloth in question.cloths for ground in cloth.grounds):
+        return plain
     possible = [link for link in question.links if link.must and _may_differ(question, link)]
     if fits(plain) or not possible:
         return plain
