@@ -17,7 +17,7 @@ from coverlayout.layout.answer import Answer, Verdict
 from coverlayout.layout.falling.covering import Covered, Covering, cover
 from coverlayout.layout.falling.patches import Patch, every_place
 from coverlayout.layout.falling.prints import Falling, falling_prints, tied_to_what_lies, with_origin
-from coverlayout.layout.proofs.bounds import quarrel
+from coverlayout.layout.proofs.bounds import quarrel, refuted
 from coverlayout.layout.question import ClothAsked, Ground, Question, Watch, never, with_room
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.verdicts import answer_of
@@ -70,9 +70,10 @@ def every_origin(question: Question, decide: Decide, watch: Watch = never) -> Or
     cloth has such a print, the musts are met on one of them; a share then counts the best one and is no upper bound.
     A layout that needs no print of unknown origin is an answer for every place.
     """
-    quarrels = quarrel(question)
-    if quarrels is not None:
-        answer = answer_of(question, shown=None, spare_mm=None, spare_proved=False, proof=quarrels)
+    # What cannot be without any wish cannot be wherever the print falls.
+    proof = quarrel(question) or refuted(replace(question, locks=(), links=()))
+    if proof is not None:
+        answer = answer_of(question, shown=None, spare_mm=None, spare_proved=False, proof=proof)
         return OriginsAnswer(answer, 0.0, 0.0)
     prints = falling_prints(question)
     if not prints or not question.pieces or not _only_there(question, prints):

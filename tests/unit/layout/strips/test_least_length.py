@@ -129,8 +129,8 @@ def test_the_watch_stops_it_and_the_answer_says_so() -> None:
     stopped = least_length(many, lambda share: True)
     assert stopped.cut_short
     few = Question(
-        pieces([(60.3, 41.7), (52.1, 33.3), (47.9, 71.2)], ANY),
-        (cloth(100, 500, keep_outs=(flaw(rectangle(9, 9, 40, 40)),)),),
+        pieces([(60.3 - k, 41.7 + 2.3 * k) for k in range(8)], ANY),
+        (cloth(171, 900, keep_outs=(flaw(rectangle(9, 9, 40, 40)),)),),
     )
     assert least_length(few, lambda share: True).cut_short
     assert least_length(replace(many, seconds=0.0)).cut_short

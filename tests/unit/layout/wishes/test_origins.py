@@ -129,7 +129,8 @@ def test_where_it_depends_the_share_and_the_longer_piece_are_told() -> None:
 def test_where_no_place_will_do_that_is_said() -> None:
     never_wide = replace(one_on(80.0), cloths=(printed_cloth(45.0, 80.0, SQUARE, known=False),))
     found = every_origin(never_wide, decide_one)
-    assert (found.answer.verdict, found.answer.reason.code) == ("does not fit", "origin-never")
+    # It is too wide for the cloth, whatever its wishes: that is the reason, and no place is asked about.
+    assert (found.answer.verdict, found.answer.reason.code) == ("does not fit", "lay-no-place")
     assert (found.least_share, found.most_share, found.longer_mm) == (0.0, 0.0, None)
 
 
