@@ -93,7 +93,8 @@ class Answer:
     """The answer to a Question. `reason` is the sentence a maker can check with a ruler.
 
     `spare_mm` is the largest clearance found over all layouts, None when nothing fits; `spare_proved`: none has more.
-    `cut_short`: a limit of seconds or a cancel ended the search, so that another run may say more.
+    `cut_short`: a limit of seconds or a cancel ended the search, so that another run may say more. `steps` of effort it
+    took, the same on every machine.
     """
 
     verdict: Verdict
@@ -108,3 +109,4 @@ class Answer:
     spare_proved: bool = False
     cut_short: bool = False
     question_number: int = 0
+    steps: int = 0

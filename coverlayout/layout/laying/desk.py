@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from functools import cached_property
 
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -105,7 +106,7 @@ class Desk:
 
     def answer(self, cut_short: bool) -> Answer:
         """What is known now as an answer."""
-        return answer_of(
+        answer = answer_of(
             self.question,
             shown=self.shown,
             spare_mm=None if self.roomiest is None else self.roomiest[1].clearance_mm,
@@ -114,3 +115,4 @@ class Desk:
             lost_if_smaller=self.lost_if_smaller,
             cut_short=cut_short,
         )
+        return replace(answer, steps=self.effort.spent)

@@ -81,10 +81,13 @@ def _turned(question: Question, asking: _Asking) -> Answer:
 
 
 class _Asking:
-    """Asks one small question after another until the clock or the watch says stop; then the rest come back open."""
+    """Asks one small question after another, with the steps of one question for all of them together.
+
+    When these are spent, or the clock or the watch says stop, the rest come back open.
+    """
 
     def __init__(self, question: Question, watch: Watch, decide: Work) -> None:
-        self._steps = max(question.steps // _A_DECISION, 1)
+        self._steps, self._left = max(question.steps // _A_DECISION, 1), question.steps
         self._ends = None if question.seconds is None else time.monotonic() + question.seconds
         self._watch, self._decide = watch, decide
         self.stopped = False
@@ -111,5 +114,7 @@ class _Asking:
         return self.decide(question)
 
     def _decide_plain(self, question: Question) -> Answer:
-        steps = min(self._steps, question.steps)
-        return self._decide(replace(question, steps=steps, seconds=None), self.watch)
+        steps = max(min(self._steps, question.steps, self._left), 1)
+        answer = self._decide(replace(question, steps=steps, seconds=None), self.watch)
+        self._left -= answer.steps
+        return answer

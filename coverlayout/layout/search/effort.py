@@ -48,6 +48,11 @@ class Effort:
         """Steps that may still be spent in this part."""
         return max(self._limit - self._spent, 0)
 
+    @property
+    def spent(self) -> int:
+        """Steps spent so far."""
+        return self._spent
+
     def spend(self, steps: int = 1) -> None:
         """Count `steps`; OutOfSteps when this part has none left, CutShort when the search must end."""
         self._spent += steps
