@@ -44,7 +44,7 @@ class Exact:
     def __init__(self, job: ExactJob, passes: Callable[[tuple[Placed, ...]], bool]) -> None:
         self._job, self._passes = job, passes
         self._steps: tuple[Step, ...]
-        self._steps, self._whole = steps_of(job)
+        self._steps, _ = steps_of(job)
 
     @classmethod
     def of(cls, question: Question, passes: Callable[[tuple[Placed, ...]], bool]) -> Exact | None:
