@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from coverlayout.layout.branching.looked import Layout, Looked
 from coverlayout.layout.branching.nodes import Nodes, root
-from coverlayout.layout.branching.search import AllWays, Layout, Looked, settled
+from coverlayout.layout.branching.search import AllWays, settled
 from coverlayout.layout.branching.settling import Seen
 from coverlayout.layout.exact.tables import Tables
 from coverlayout.layout.search.effort import Effort

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 
 from coverlayout.geometry.frames import Point, Ring
-from coverlayout.layout.branching.search import Layout
+from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.exact.apart import Needs
 from coverlayout.layout.exact.job import ExactJob
 

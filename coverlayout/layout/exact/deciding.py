@@ -9,7 +9,8 @@ from typing import Literal
 
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.branching.beams import first_found
-from coverlayout.layout.branching.search import Layout, layouts
+from coverlayout.layout.branching.looked import Layout
+from coverlayout.layout.branching.search import layouts
 from coverlayout.layout.exact.apart import Bends, Needs, apart_of
 from coverlayout.layout.exact.corners import bends_at
 from coverlayout.layout.exact.job import ExactJob, exact_job

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coverlayout.layout.branching.search import Layout
+from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.exact.apart import Apart, Floats
 from coverlayout.layout.exact.tables import LEVEL_NORMALS, Tables
 from coverlayout.layout.search.programs import LinearProgram

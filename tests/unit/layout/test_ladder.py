@@ -174,7 +174,7 @@ def test_pieces_that_share_a_phase() -> None:
 
 
 def test_wishes_that_quarrel_are_told_at_once_on_every_rung() -> None:
-    # Both are tied to one place of the repeat, and are to lie 10 mm off in it as well; where the print falls is unknown.
+    # Both are tied to one place of the repeat, and are to lie 10 mm off in it as well; where the print falls is open.
     pieces = book_pieces()
     names = pieces[0].id, pieces[1].id
     locks = tuple(Lock(name, (0.0, 0.0), (10.0, 0.0)) for name in names)

@@ -10,7 +10,7 @@ from stripping import TILES
 
 from coverlayout.layout.branching import beams
 from coverlayout.layout.branching.beams import first_found
-from coverlayout.layout.branching.search import Layout
+from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.question import Question
 from coverlayout.layout.search.effort import CutShort, Effort, OutOfSteps
 

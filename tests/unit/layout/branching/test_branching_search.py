@@ -17,7 +17,8 @@ from wishing import printed_cloth
 from coverlayout.geometry.frames import Point, shift
 from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.branching.beams import first_found
-from coverlayout.layout.branching.search import Layout, layouts
+from coverlayout.layout.branching.looked import Layout
+from coverlayout.layout.branching.search import layouts
 from coverlayout.layout.question import ClothAsked, Ground, KeepOut, Link, Lock, Question
 from coverlayout.layout.search.effort import CutShort, Effort, OutOfSteps
 from coverlayout.motif.lattice import Lattice

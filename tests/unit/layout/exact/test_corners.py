@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 
 from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import rectangle
-from coverlayout.layout.branching.search import Layout
+from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.exact.apart import Needs
 from coverlayout.layout.exact.corners import bends_at, nearest_way
 from coverlayout.layout.exact.job import ExactJob, exact_job

@@ -12,7 +12,7 @@ from wishing import printed_cloth
 
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.shapes import rectangle
-from coverlayout.layout.branching.search import Layout
+from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.exact.apart import Needs, apart_of
 from coverlayout.layout.exact.job import ExactJob, exact_job
 from coverlayout.layout.exact.steps import steps_of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from laying import cloth, piece
 
-from coverlayout.layout.ranking.tidy import Untidiness, untidiness
 from coverlayout.layout.question import Placed, Question
+from coverlayout.layout.ranking.tidy import Untidiness, untidiness
 from coverlayout.layout.rules import Judge
 
 Lies = tuple[str, tuple[tuple[float, float, float, float], ...]]

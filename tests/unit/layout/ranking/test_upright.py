@@ -11,8 +11,8 @@ from coverlayout.geometry.frames import Point, shift
 from coverlayout.geometry.shapes import Region, rectangle
 from coverlayout.layout.lay import lay
 from coverlayout.layout.question import ClothAsked, Ground, Lock, PieceAsked, Placed, Question
-from coverlayout.layout.rules import Judge
 from coverlayout.layout.ranking.upright import fewer_turned, heads_up, turned
+from coverlayout.layout.rules import Judge
 from coverlayout.motif.lattice import Lattice
 
 HALF = (0.0, 180.0)
