@@ -57,6 +57,17 @@ def answered(placed: tuple[Placed, ...] | None, clearance_mm: float = 0.0) -> An
     return Answer("fits", True, Remark.of("lay-nothing-asked"), placed=placed, clearance_mm=clearance_mm)
 
 
+def _held_mm(question: Question, name: str, origin_mm: float, at: dict[str, float]) -> list[float]:
+    """A place for each lock of a piece and each link to one that lies, whole repeats aside."""
+    held = [origin_mm + lock.place_mm[0] - lock.point_mm[0] for lock in question.locks if lock.piece == name]
+    for link in question.links:
+        steps = dict(zip(link.pieces, (0.0, *(x for x, _ in link.differences_mm)), strict=True))
+        points = dict(zip(link.pieces, (x for x, _ in link.points_mm), strict=True))
+        lying = [other for other in steps if other in at] if name in steps else []
+        held += [at[other] + points[other] + steps[name] - steps[other] - points[name] for other in lying]
+    return held
+
+
 def decide_in_row(question: Question) -> Answer:
     """Left to right in every order, each piece as far left as its lock or its link to one on the left lets it."""
     cloth, *others = question.cloths
@@ -75,18 +86,7 @@ def decide_in_row(question: Question) -> Answer:
         right_mm = ground.usable.bounds.left_mm
         for asked in order:
             box = bounds(asked.outline_mm)
-            held = [
-                origin_mm + lock.place_mm[0] - lock.point_mm[0] for lock in question.locks if lock.piece == asked.id
-            ]
-            for link in question.links:
-                steps = dict(zip(link.pieces, (0.0, *(x for x, _ in link.differences_mm)), strict=True))
-                points = dict(zip(link.pieces, (x for x, _ in link.points_mm), strict=True))
-                if asked.id in steps:
-                    held += [
-                        at[other] + points[other] + steps[asked.id] - steps[other] - points[asked.id]
-                        for other in steps
-                        if other in at
-                    ]
+            held = _held_mm(question, asked.id, origin_mm, at)
             left_mm = right_mm
             while True:
                 x_mm = left_mm - box.left_mm
