@@ -353,8 +353,8 @@ class Window(QWidget):
             event.ignore()
             return
         self.keeping.leave()
-        self.proposing.end()
         self.asking.end()
+        self.proposing.end()
         self._stop_listening()
         event.accept()
 

@@ -43,7 +43,8 @@ def _run(given: Given) -> int:
         raise BadInput("nothing-to-lay", file=given.operand)
     _check_save(given.one("--save"))
     answer, changes = _answered(job.project, seconds_of(given))
-    answer = replace(answer, notes=(*answer.notes, *job.notes, *_saved(job, answer, given.one("--save"))))
+    ended = (Remark.of("sizing-cut-short"),) if answer.cut_short else ()
+    answer = replace(answer, notes=(*answer.notes, *ended, *job.notes, *_saved(job, answer, given.one("--save"))))
     if given.has("--json"):
         print_json(_record(job, answer, changes))
     else:

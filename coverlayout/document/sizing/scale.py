@@ -19,6 +19,7 @@ from coverlayout.layout.lay import lay
 from coverlayout.layout.question import Question, Watch, never
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.sizing.rooms import quick_answer
+from coverlayout.layout.wishes.wish import as_must, wishes_of, with_wishes
 
 __all__ = ["ScaleAsked", "ScaleTried", "ScalesTried", "print_scales"]
 
@@ -131,10 +132,20 @@ class _Row:
         if self._look(0.0):
             reason = Remark.of("lay-not-found-yet")
             return ScaleTried(percent, "not found", None, 0, Answer("not found", False, reason, cut_short=True))
-        answer = self._known or quick_answer(question, self._look, steps=_STEPS, tries=_TRIES)
+        answer = self._known or self._with_all_wishes(question)
         if not question.locks and not question.links:
             self._known = answer
         return ScaleTried(percent, answer.verdict, answer.spare_mm, _wishes_met(question, answer), answer)
+
+    def _with_all_wishes(self, question: Question) -> Answer:
+        """A quick answer that meets the wishes that are no musts as well, where they can all be met."""
+        preferred = wishes_of(question, must=False)
+        if preferred:
+            all_musts = with_wishes(question, (*wishes_of(question, must=True), *map(as_must, preferred)))
+            answer = quick_answer(all_musts, self._look, steps=_STEPS, tries=_TRIES)
+            if answer.placed:
+                return answer
+        return quick_answer(question, self._look, steps=_STEPS, tries=_TRIES)
 
     def looked_at_closely(self, one: ScaleTried) -> ScaleTried:
         """The scale laid in earnest, for its most room; as it is where that finds no more."""

@@ -46,7 +46,7 @@ def answer_with_wishes(question: Question, watch: Watch, decide: Work, work: Wor
         answer = work(replace(preferred.question, seconds=asking.seconds_left), watch)
         if not fits(answer) and turned_copies_possible(preferred.question):
             answer = _turned(preferred.question, asking)
-    notes = (*answer.notes, *preferred.notes)
+    notes = (*answer.notes, *preferred.notes(answer.placed))
     return replace(answer, notes=notes, cut_short=answer.cut_short or asking.stopped)
 
 

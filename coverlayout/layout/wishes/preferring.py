@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from coverlayout.errors import Remark
-from coverlayout.layout.question import Lock, Question
+from coverlayout.layout.question import Lock, Placed, Question
 from coverlayout.layout.wishes.closest import closest_mm
-from coverlayout.layout.wishes.wish import Decide, Wish, as_must, fits, pieces_of, wishes_of, with_wishes
+from coverlayout.layout.wishes.wish import Decide, Wish, as_must, fits, missed_mm, pieces_of, wishes_of, with_wishes
 
 __all__ = ["Preferred", "Unmet", "with_most_wishes"]
 
@@ -28,27 +28,30 @@ class Unmet:
     wish: Wish
     miss_mm: float
 
-    @property
-    def remark(self) -> Remark:
-        """One sentence for the notes of the answer."""
+    def remark(self, here_mm: float | None = None) -> Remark:
+        """One sentence for the notes of an answer; `here_mm`: by how much its layout misses the wish."""
         code = "wish-unmet-lock" if isinstance(self.wish, Lock) else "wish-unmet-link"
-        return Remark.of(code, pieces=", ".join(pieces_of(self.wish)), miss_mm=self.miss_mm)
+        here_mm = self.miss_mm if here_mm is None else here_mm
+        return Remark.of(
+            code, pieces=", ".join(pieces_of(self.wish)), miss_mm=min(self.miss_mm, here_mm), here_mm=here_mm
+        )
 
 
 @dataclass(frozen=True)
 class Preferred:
     """The question to answer: kept wishes are musts in it, the others are out.
 
-    `notes` tell each wish that could not be met; there are none when even without all of them nothing fits.
+    `notes` tell of each wish that could not be met; there are none when even without all of them nothing fits.
     """
 
     question: Question
     unmet: tuple[Unmet, ...] = ()
 
-    @property
-    def notes(self) -> tuple[Remark, ...]:
-        """What to tell with the answer."""
-        return tuple(unmet.remark for unmet in self.unmet)
+    def notes(self, placed: tuple[Placed, ...] = ()) -> tuple[Remark, ...]:
+        """What to tell with an answer that lays the pieces like this."""
+        return tuple(
+            unmet.remark(missed_mm(self.question, unmet.wish, placed) if placed else None) for unmet in self.unmet
+        )
 
 
 def with_most_wishes(question: Question, decide: Decide) -> Preferred:

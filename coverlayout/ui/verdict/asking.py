@@ -96,7 +96,8 @@ class Asking(QObject):
 
     def end(self) -> None:
         """The window closes: nothing more is asked or heard."""
-        self._begun = False
+        self._begun = self.hurried = False
+        self._now = None
         self._soon.cancel()
         self._number = 0
         self._port.heard.disconnect(self._heard)
@@ -147,6 +148,7 @@ class Asking(QObject):
         if not self.searching or self.kind != "lay" or self._number == 0:
             self._now = None
             self._soon.cancel()
+            self._left.sort(key=lambda kind: kind != "lay")
             self._go_on()
         self.changed.emit()
 
@@ -162,14 +164,18 @@ class Asking(QObject):
         self._ask(kind, asked)
 
     def cancel(self) -> None:
-        """Give up what is asked: nothing more is heard of it. What was known stays known."""
-        asked_now, self._now = self._now, None
+        """Give up what is asked: nothing more is heard of it. What was known stays known.
+
+        What the maker waited for only put off the job's own questions: they go on, the cuts before the lay given up.
+        """
+        waited, self._now = self.laying, None
+        if self.hurried:
+            self._left.sort(key=lambda kind: kind != "ladder")
         self.hurried = self.searching = False
         self._soon.cancel()
         self._number = 0
         self._port.cancel()
-        if asked_now is not None:
-            # The job's own questions were only put off.
+        if waited:
             self._go_on()
         self.changed.emit()
 

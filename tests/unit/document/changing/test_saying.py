@@ -75,9 +75,9 @@ def test_a_wish_is_told_in_the_makers_own_words_else_by_its_pieces() -> None:
     assert "that the print run on over back-1, front-1" in wish_said(BARELY, on, 0.0).text()
     # What is missed is never made smaller.
     said = LengthStyle().said(wish_said(ROOMY, alike, 0.3125))
-    assert said.endswith("with 4.5 mm to spare; at the closest it is missed by 0.32 mm")
+    assert said.endswith("with 4.5 mm to spare; held as nearly as can be, with less room, it is missed by 0.32 mm")
     for wish in (lock, own, alike, on):
-        assert "at the closest it is missed by 2 mm" in wish_said(BARELY, wish, 2.0).text()
+        assert "held as nearly as can be it is missed by 2 mm" in wish_said(BARELY, wish, 2.0).text()
 
 
 def test_a_smaller_book_tells_its_new_board() -> None:

@@ -24,7 +24,7 @@ def test_a_question_without_such_wishes_is_left_alone() -> None:
     question = replace(JOB, locks=(lock("a", 7.0, must=True),))
     preferred = with_most_wishes(question, decide_in_row)
     assert preferred.question is question
-    assert preferred.notes == ()
+    assert preferred.notes() == ()
 
 
 def test_wishes_that_all_hold_become_musts() -> None:
@@ -42,8 +42,8 @@ def test_one_of_two_that_quarrel_goes_and_is_told_by_how_much() -> None:
     (unmet,) = preferred.unmet
     assert unmet.wish == lock("b", 35.0)
     assert unmet.miss_mm == pytest.approx(5.0, abs=0.06)
-    assert preferred.notes[0].text().startswith("b:")
-    assert "5" in preferred.notes[0].text()
+    assert preferred.notes()[0].text().startswith("b:")
+    assert "5" in preferred.notes()[0].text()
 
 
 def test_a_must_is_never_dropped_for_a_wish_and_a_link_is_told_as_one() -> None:
@@ -53,14 +53,14 @@ def test_a_must_is_never_dropped_for_a_wish_and_a_link_is_told_as_one() -> None:
     preferred = with_most_wishes(question, decide_in_row)
     assert (len(preferred.question.locks), preferred.question.links) == (1, ())
     assert preferred.unmet[0].miss_mm == pytest.approx(2.0, abs=0.06)
-    assert "a, b" in preferred.notes[0].text()
+    assert "a, b" in preferred.notes()[0].text()
 
 
 def test_where_nothing_fits_at_all_no_wish_is_blamed() -> None:
     question = replace(JOB, cloths=(striped(60, 40),), locks=(lock("a", 7.0),))
     preferred = with_most_wishes(question, decide_in_row)
     assert preferred.question.locks == ()
-    assert preferred.notes == ()
+    assert preferred.notes() == ()
 
 
 def test_the_most_that_hold_are_kept_and_of_as_many_the_ones_wished_first() -> None:
