@@ -21,9 +21,11 @@ from coverlayout.document.recovery import Keeper
 from coverlayout.document.session import Session
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer
+from coverlayout.layout.ladder import Ladder
 from coverlayout.layout.question import AnotherAsked, Placed
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
+from coverlayout.ui.port import Heard
 from coverlayout.ui.proposing.saying import proposal_said, search_said
 from coverlayout.ui.proposing.walk import Proposed, Walk, same_layout
 from coverlayout.ui.table.bench import WAITING
@@ -297,12 +299,29 @@ def test_the_best_so_far_is_shown_and_can_be_kept(qtbot: QtBot, window: Window, 
 def test_a_search_is_gone_at_once_by_escape_or_its_button(window: Window, port) -> None:
     window.menus.do("lay-out")
     port.tell("found", answer(100.0))
+    number = port.asked[-1][0]
     window.proposal_strip.leave.click()
     assert port.cancelled == 1
     assert not window.proposal_strip.isVisible()
-    port.tell("done", answer(120.0))
+    port.heard.emit(Heard(number, "lay", "done", 1.0, answer(120.0)))
     assert window.proposing.walk is None
     assert left_seen(window) != 100.0
+
+
+def test_after_a_search_was_given_up_the_cuts_are_looked_at_and_then_the_job(window: Window, port) -> None:
+    window.menus.do("lay-out")
+    window.proposing.escape()
+    assert port.asked[-1][1] == "ladder"
+    assert window.bar.least.figure == "…"
+    port.tell("done", Ladder((), None, None))
+    assert port.asked[-1][1] == "lay"
+    assert window.bar.least.figure == "no cut"
+    window.menus.do("lay-out")
+    window.proposing.escape()
+    window.menus.do("lay-out")
+    assert port.asked[-1][1] == "lay", "asked for again, the lay comes first"
+    port.tell("done", answer(120.0))
+    assert left_seen(window) == 120.0
 
 
 def test_a_search_that_fails_leaves_nothing_behind(window: Window, port) -> None:

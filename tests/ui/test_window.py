@@ -151,7 +151,8 @@ def test_a_search_can_be_cancelled(qtbot: QtBot, window: Window, job: Session, p
     number = port.asked[-1][0]
     window.lay_button.click()
     assert (port.cancelled, window.lay_button.text()) == (1, "Lay out for me")
-    port.tell("done", lay(port.asked[number - 1][2]))
+    port.heard.emit(Heard(number, "lay", "done", 1.0, lay(port.asked[number - 1][2])))
+    assert window.asking.answer is None
     assert job.project.layout.placements == ()
 
 
