@@ -52,6 +52,13 @@ def test_those_that_hold_come_first_and_of_equal_ones_the_nearest_to_100() -> No
     assert len(found.tried) >= 50
 
 
+def test_a_wish_if_possible_is_met_where_it_can_be() -> None:
+    found = scales(replace(PROJECT, links=(replace(ALIKE, must=False),)), 100.0, 130.0)
+    assert {one.scale_percent: one.wishes_met for one in found.tried} == {130.0: 1, 100.0: 0}
+    assert found.best_percent == 130.0
+    assert all(one.answer.placed for one in found.tried)
+
+
 def test_wishes_if_possible_are_counted() -> None:
     # A lock that the alike patches can meet as well, and one at odds with it.
     locks = (
