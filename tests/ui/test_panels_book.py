@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import TurnIns
 from coverlayout.document.edits.books import change_book
 from coverlayout.document.edits.job import change_preferences
+from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.ui.panels.book_panel import BookPanel
@@ -102,6 +105,8 @@ def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:
 def test_own_pieces(ledger: BookPanel, session: Session, hands) -> None:
     ledger.own.rows.add_button.click()
     (own,) = session.project.own_pieces
+    assert ledger.summary(Project(own_pieces=(own,))) == "1 piece of your own"
+    assert ledger.summary(Project(own_pieces=(replace(own, count=2),))) == "2 pieces of your own"
     row = ledger.own.rows.row(own.id)
     hands.type(row.name, "pocket")
     hands.type(row.size_entry, "50 x 80")

@@ -34,7 +34,7 @@ from coverlayout.layout.question import Placed
 from coverlayout.ui.dialogs.ladder import paint_bar
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
-from coverlayout.ui.proposing.questions import Asked
+from coverlayout.ui.proposing.questions import Asked, _scale
 from coverlayout.ui.theme import LIGHT
 from coverlayout.ui.verdict.chips import State, Symbol
 from coverlayout.ui.verdict.rungs import CutBar, bars_of
@@ -375,11 +375,26 @@ def told_scale(window: Window) -> object:
     return ScalesTried(tried, 94.0, 1, cut_short=True)
 
 
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [
+        (1, "The best scale: 50 %. At no other scale everything fits."),
+        (2, "Everything fits at 2 scales: 50, 51 %."),
+        (12, "Everything fits at 12 scales: 50, 51, 52, 53, 54, 55, 56, 57, 58, 59, 60, 61 %."),
+        (14, "Everything fits at 14 scales: 50, 51, 52, 53, 54, 55, 56, 57, 58, 59, 60, 61 and 2 more."),
+    ],
+)
+def test_scales_are_told_one_by_one(count: int, words: str) -> None:
+    tried = [ScaleTried(50.0 + each, "fits", 9.0, 1, FITS) for each in range(count)]
+    missed = ScaleTried(90.0, "does not fit", None, 0, NO)
+    assert words in _scale(ScalesTried((*reversed(tried), missed), 50.0, 1), START).words
+
+
 QUESTIONS: tuple[tuple[Asked, Callable[[Window], object], tuple[str, ...]], ...] = (
     ("count", told_count, ("2 books fit.", "No more can be had")),
     ("largest", told_largest, ("110 mm x 154 mm", "a width of 111.0 mm")),
     ("length", told_length, ("that we know, 500.0 mm wide: 210.0 mm", "Less than 205.0 mm")),
-    ("scale", told_scale, ("The best scale: 94 %", "3 scales hold everything, from 88.5 to 100 %")),
+    ("scale", told_scale, ("The best scale: 94 %", "Everything fits at 3 scales: 88.5, 94, 100 %.")),
 )
 
 

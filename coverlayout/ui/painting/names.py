@@ -49,12 +49,17 @@ _MOST_HIDDEN, _LEAST_LETTERS = 0.4, 8
 class PieceLook:
     """How a piece is shown now: chosen or not, and what is wrong with where it lies (the rule and its words).
 
-    `proposed`: it would lie there, and does not yet.
+    Without words it is told on another piece. `proposed`: it would lie there, and does not yet.
     """
 
     chosen: bool = False
     breaches: tuple[tuple[Rule, str], ...] = ()
     proposed: bool = False
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What is written on it of what is wrong."""
+        return tuple(words for _, words in self.breaches if words)
 
     @property
     def rules(self) -> frozenset[Rule]:
@@ -68,13 +73,22 @@ def looks_of(
     """How every piece on the bench is shown."""
     wrong: dict[str, list[tuple[Rule, str]]] = {}
     for breach in breaches:
+        tells = _telling(breach, chosen)
         for piece_id in breach.pieces:
-            wrong.setdefault(piece_id, []).append((breach.rule, _words(breach, piece_id, bench, style)))
+            words = _words(breach, piece_id, bench, style) if piece_id in tells else ""
+            wrong.setdefault(piece_id, []).append((breach.rule, words))
     plain, marked = PieceLook(), PieceLook(chosen=True)
     looks = {lying.piece.id: plain for lying in bench.lying}
     looks |= dict.fromkeys(chosen, marked)
     looks |= {each: PieceLook(each in chosen, tuple(found)) for each, found in wrong.items()}
     return looks
+
+
+def _telling(breach: Breach, chosen: tuple[str, ...]) -> tuple[str, ...]:
+    """The pieces it is written on: all, but what is said of two that go together once, on the chosen one if any is."""
+    if breach.rule != "link":
+        return breach.pieces
+    return next(((each,) for each in breach.pieces if each in chosen), breach.pieces[:1])
 
 
 def _words(breach: Breach, piece_id: str, bench: Bench, style: LengthStyle) -> str:
@@ -152,7 +166,7 @@ def labels_of(pieces: Sequence[Seen], tags: Sequence[QRectF] = ()) -> list[Label
             taken = [label.box for label in labels]
             over = [box for box in above if box.intersects(seen.outline)]
             own = _own_labels(seen, [*taken, *tags], over)
-            if len(own) <= len(seen.look.breaches):
+            if len(own) <= len(seen.look.warnings):
                 # A flaw's name gives way, whole, before a piece goes without its own name or a warning.
                 own = max(own, _own_labels(seen, taken, over), key=len)
             labels += own
@@ -167,7 +181,7 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) ->
     corner = _corner(seen.board, metrics.horizontalAdvance(name))
     found: list[Label] = []
     name = _short_enough(name, seen, corner.x(), metrics)
-    for words, ground in [*([(name, color)] if name else []), *((words, BREACH) for _, words in seen.look.breaches)]:
+    for words, ground in [*([(name, color)] if name else []), *((words, BREACH) for words in seen.look.warnings)]:
         blocked = [*taken, *(label.box for label in found)]
         boxes = (_free_box(words, corner, seen.outline, metrics, each) for each in ([*blocked, *above], blocked))
         if (box := next((each for each in boxes if each is not None), None)) is not None:

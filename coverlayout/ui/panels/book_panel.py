@@ -217,7 +217,7 @@ class BookPanel(Panel):
         own = sum(piece.count for piece in project.own_pieces)
         extra = f", {own} of your own" if own else ""
         if book is None:
-            return f"{own} pieces of your own" if own else "Give the page size of the book"
+            return f"{own} piece{'s' if own > 1 else ''} of your own" if own else "Give the page size of the book"
         kind, size = _size_of(book)
         words = f"{self.size_entry.words(size)} {project.preferences.length_style.unit}" if size else ""
         copies = "1 book" if len(book.volumes) == 1 else f"{len(book.volumes)} books"

@@ -32,6 +32,9 @@ if TYPE_CHECKING:
 
 __all__ = ["ASKED", "Asked", "Questions", "Told"]
 
+# So many scales are told one by one.
+_MOST_SCALES = 12
+
 Asked = Literal["count", "largest", "length", "scale"]
 
 ASKED: dict[Asked, tuple[str, str]] = {
@@ -194,13 +197,22 @@ def _length(found: LeastLength, asked: Project) -> Told:
     return Told(words, only.answer, _taken("edit-off-the-bolt", only.project, only.answer, asked))
 
 
+def _scales(fits: list[float]) -> Remark:
+    """The scales at which everything fits, one by one: those between two of them may not do."""
+    if len(fits) == 1:
+        return Remark("scale-fits-one")
+    scales = ", ".join(f"{percent:g}" for percent in fits[:_MOST_SCALES])
+    more = len(fits) - _MOST_SCALES
+    figures: dict[str, str | int] = {"count": len(fits), "scales": scales}
+    return Remark.of("scale-fits-more", more=more, **figures) if more > 0 else Remark.of("scale-fits", **figures)
+
+
 def _scale(found: ScalesTried, asked: Project) -> Told:
     if found.best_percent is None:
         said = [Remark("scale-none")]
     else:
         said = [Remark.of("scale-best", percent=f"{found.best_percent:g}")]
-        fits = [f"{one.scale_percent:g}" for one in found.tried if one.verdict in ("fits", "fits, tight")]
-        said.append(Remark.of("scale-fits", least=min(fits, key=float), most=max(fits, key=float), count=len(fits)))
+        said.append(_scales(sorted(one.scale_percent for one in found.tried if one.verdict in ("fits", "fits, tight"))))
     return Told(_sentences(asked, (*said, *found.notes, *_short(cut_short=found.cut_short))))
 
 

@@ -97,7 +97,7 @@ class WindowTemplate(Task):
         if not self._wrong:
             return ""
         piece, style = self.template.lying.piece.id, self.canvas.shown.project.preferences.length_style
-        return looks_of(self.canvas.bench, self._wrong, (), style)[piece].breaches[0][1]
+        return looks_of(self.canvas.bench, self._wrong, (piece,), style)[piece].breaches[0][1]
 
     # The hand
 

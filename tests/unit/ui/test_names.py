@@ -127,6 +127,20 @@ def test_a_piece_with_no_ground_at_all_is_outside_by_no_amount(breach: Breach, w
     assert looks_of(bench, (breach,), (), LengthStyle())["front-1"].breaches == ((breach.rule, words),)
 
 
+def test_two_that_go_together_say_once_how_far_they_are_off_and_from_whom() -> None:
+    bench, _ = bench_of(job())
+    breach = Breach("link", ("front-1", "back-1"), 36.5)
+    front, back = (bench.name(each) for each in breach.pieces)
+    for chosen, teller, other in (((), "front-1", back), (("back-1",), "back-1", front)):
+        looks = looks_of(bench, (breach,), chosen, LengthStyle())
+        told = {each: looks[each].warnings for each in breach.pieces}
+        assert told.pop(teller) == (f"36.5 mm off where it goes with {other}",)
+        assert list(told.values()) == [()]
+        assert all(looks[each].rules == {"link"} for each in breach.pieces), "both are shown as wrong"
+    silent = labels_of([seen("Front", 0, 0, PieceLook(breaches=(("link", ""),)))])
+    assert [label.warns for label in silent] == [False]
+
+
 def test_a_name_that_would_hide_its_piece_is_cut_short_or_left_out() -> None:
     def shown(width: float, height: float, name: str = "Front cover of the ledger") -> list[str]:
         lying = seen(name, 0, 0).lying
