@@ -55,6 +55,7 @@ def by_mouse(window: Window, told: dict[str, object]) -> None:
     click(window.lay_button)
     until(lambda: at_rest(window), "a proposal")
     told["proposed"] = [strip.title.text(), places(window), seen(window)["placed"]]
+    until(strip.different.isEnabled, "a different one to ask for")
     click(strip.different)
     until(lambda: at_rest(window), "a different one")
     told["different"] = [strip.title.text(), places(window)]

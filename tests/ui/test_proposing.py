@@ -137,6 +137,22 @@ def test_of_the_best_the_reason_is_said_and_of_others_their_room() -> None:
     assert other.sentence == "No layout unlike these was found. 4.5 mm at the tightest place."
 
 
+def test_a_wish_that_is_missed_is_said() -> None:
+    lock = Remark.of("wish-unmet-lock", pieces="front-1", here_mm=7.0, miss_mm=3.0)
+    link = Remark.of("wish-unmet-link", pieces="front-1, back-1", here_mm=9.0, miss_mm=9.0)
+    fits = "Everything fits; at the tightest place 9.0 mm are free."
+
+    def told(*notes: Remark) -> str:
+        walk = Walk.along(answer(120.0, notes=notes))
+        return proposal_said(walk, 6.0, {"front-1": "Front cover", "back-1": "Back cover"}, MM).sentence
+
+    one = told(lock)
+    assert one.startswith(f"{fits} Front cover: the wish for its place on the print could not be met")
+    assert "7.0 mm off" in one
+    assert told(lock, link) == f"{one} 1 more wish is missed."
+    assert told(lock, link, link) == f"{one} 2 more wishes are missed."
+
+
 def test_a_layout_without_room_to_tell_is_told_all_the_same() -> None:
     bare = replace(answer(120.0), clearance_mm=None)
     walk = Walk((Proposed(bare, "different"),))
@@ -238,7 +254,7 @@ def test_on_the_cloth_escape_leaves_the_proposal_before_what_is_chosen(qtbot: Qt
 
 def test_a_different_one_is_asked_with_all_that_were_seen(proposed: Window, port) -> None:
     strip = proposed.proposal_strip
-    strip.different.click()
+    proposed.menus.do("different-proposal")
     kind, asked = port.asked[-1][1:]
     assert kind == "another"
     assert isinstance(asked, AnotherAsked)
@@ -415,7 +431,7 @@ def test_of_the_rest_what_was_found_is_proposed_and_what_was_not_is_told(window:
     port.tell("done", StillHad(part, refused, pieces=("back-1",), missing=("pocket-1",)))
     assert window.banner.sentence.text().startswith("It cannot all be done")
     assert window.proposing.walk == Walk.along(part)
-    window.proposal_strip.different.click()
+    window.menus.do("different-proposal")
     assert [piece.id for piece in port.asked[-1][2].question.pieces] == ["back-1"]
     window.proposing.escape()
     window.proposal_strip.take.click()
@@ -461,6 +477,20 @@ def test_where_the_length_counts_the_length_is_said(qtbot: QtBot, window: Window
     assert "; takes 235.0 mm of the length." in window.proposal_strip.words.text()
     window.proposing.escape()
     assert window.proposing.length_mm is None
+
+
+def test_where_a_search_was_stopped_a_late_press_starts_no_other(qtbot: QtBot, window: Window, port) -> None:
+    strip = window.proposal_strip
+    window.menus.do("lay-out")
+    port.tell("done", answer(120.0))
+    assert strip.different.isVisible()
+    strip.different.click()
+    assert window.proposing.search == ""
+    qtbot.waitUntil(strip.different.isEnabled)
+    strip.different.click()
+    assert window.proposing.search == "another"
+    port.tell("done", answer(130.0))
+    assert strip.different.isEnabled(), "nothing else stood there before"
 
 
 def test_the_strip_moves_no_piece_out_of_sight(proposed: Window) -> None:

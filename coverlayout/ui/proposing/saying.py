@@ -49,9 +49,22 @@ def proposal_said(
     for code in dict.fromkeys(_TURNS[note.code] for note in answer.notes if note.code in _TURNS):
         count = sum(_count(each) for each in answer.notes if _TURNS.get(each.code) == code)
         words = f"{words}; {Remark.of(code, count=count).text()}"
-    words = f"{words[:1].upper()}{words[1:]}."
+    words = f"{words[:1].upper()}{words[1:]}.{_missed(answer, names, style)}"
     told = Said("Fits, tight", "half ring", "tight", words) if tight else Said("Fits", "tick", "fits", words)
     return replace(told, sentence=f"{note} {told.sentence}") if note else told
+
+
+def _missed(answer: Answer, names: Mapping[str, str], style: LengthStyle) -> str:
+    """The wishes that the layout misses: the first of them whole, of others how many."""
+    missed = [note for note in answer.notes if note.code.startswith("wish-unmet-")]
+    if not missed:
+        return ""
+    words = named(style.said(missed[0]), names)
+    more = len(missed) - 1
+    said = f" {words[:1].upper()}{words[1:]}."
+    if not more:
+        return said
+    return f"{said} {Remark.of('proposal-missed-more' if more > 1 else 'proposal-missed-one-more', more=more).text()}."
 
 
 def _is_tight(answer: Answer, wish_mm: float) -> bool:

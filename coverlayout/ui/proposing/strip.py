@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
@@ -24,6 +24,8 @@ from coverlayout.ui.verdict.words import Said
 __all__ = ["ProposalStrip"]
 
 _SHARE_PX = 3
+# A press meant to stop a search that is just over starts no other one: for so long there is nothing to press there.
+_LATE_PRESS_MS = 600
 _STEPS: dict[int, int] = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_N: 1}
 
 
@@ -80,6 +82,8 @@ class ProposalStrip(QWidget):
         self.different = _made("A different one", proposing.another, "proposal-different-tip")
         self.stop = _made("Stop here", proposing.stop, "proposal-stop-tip")
         self.leave = _made("Leave it", proposing.escape, "proposal-leave-tip", role="quiet")
+        self._late = QTimer(self, singleShot=True, interval=_LATE_PRESS_MS)
+        self._late.timeout.connect(lambda: self.different.setEnabled(True))
         self._arrange()
         proposing.changed.connect(self.show_proposal)
         self.hide()
@@ -155,6 +159,9 @@ class ProposalStrip(QWidget):
     def _show_buttons(self) -> None:
         walk, search = self._proposing.walk, self._proposing.search
         several = walk is not None and walk.count > 1
+        if self.stop.isVisible() and not search:
+            self._late.start()
+            self.different.setEnabled(False)
         for each in (self.take, self.before, self.next, self.different):
             each.setVisible(not search)
         self.different.setVisible(not search and self._proposing.can_differ)
