@@ -393,6 +393,19 @@ def test_both_looks_both_units_and_an_empty_table(opened: Open) -> None:
     assert picture(empty).std() > 1.0  # it says what to do first
 
 
+def test_that_there_is_no_cloth_is_not_said_across_the_pieces_that_wait(opened: Open) -> None:
+    canvas = opened(replace(plain_job(), cloths=()))
+    assert canvas.bench.lying
+    canvas.says_empty = False
+    canvas.update()
+    silent = picture(canvas)
+    canvas.says_empty = True
+    canvas.update()
+    changed = (picture(canvas) != silent).reshape(silent.shape[0], -1).any(axis=1).nonzero()[0]
+    assert changed.size > 0
+    assert changed.min() > 0.85 * silent.shape[0], "at the foot"
+
+
 def test_a_large_picture_is_decoded_beside_the_window(
     opened: Open, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:

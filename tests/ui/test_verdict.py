@@ -265,6 +265,11 @@ def test_a_newcomer_is_told_the_next_step() -> None:
     cloth = Cloth("cloth-1", "Cloth", 300.0, 200.0)
     steps = [first_step(each) for each in (Project(), Project(prints=(a_print,)), Project(cloths=(cloth,)))]
     assert [step.sentence.split(":")[0] for step in steps if step] == ["Begin with step 1", "Now step 2", "Now step 3"]
+    ledger = Book("book-1", "Ledger", board_mm=(100.0, 140.0))
+    for each in (Project(books=(ledger,)), Project(prints=(a_print,), books=(ledger,))):
+        step = first_step(each)
+        assert step is not None
+        assert step.sentence.startswith("Only the cloth is missing")
 
 
 def test_room_to_spare_says_whether_it_is_proved() -> None:

@@ -16,6 +16,8 @@ from coverlayout.book.book import Book, Volume
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import ladder
 from coverlayout.document.changing.change import FittingChange
+from coverlayout.document.edits.books import change_book
+from coverlayout.document.edits.cloths import add_cloth
 from coverlayout.document.edits.job import change_preferences, change_rules
 from coverlayout.document.edits.placements import place
 from coverlayout.document.project import Project
@@ -94,6 +96,43 @@ def answered(qtbot: QtBot, window: Window, port, answer: Answer, known: Ladder |
     qtbot.waitUntil(lambda: bool(port.asked) and port.asked[-1][1] == "lay")
     port.tell("done", answer)
     port.tell("done", known or cuts())
+
+
+# Before there is a cloth
+
+
+def test_of_a_book_without_cloth_the_cuts_are_shown(qtbot: QtBot, window: Window, port) -> None:
+    window.session.replace_all(replace(START, cloths=()), {}, None)
+    qtbot.waitUntil(lambda: bool(port.asked) and port.asked[-1][1] == "ladder")
+    assert [cut.name for cut in port.asked[-1][2]] == [cut.name for cut in ladder()]
+    assert window.bar.least.figure == "…"
+    port.tell("done", cuts())
+    assert (window.bar.least.figure, window.asking.searching, window.asking.question) == (HALF, False, None)
+    assert "Only the cloth is missing" in window.bar.spoken.said.sentence
+    window.opened.toggle()
+    assert [bar.name for bar in window.opened.ladder.bars.bars] == [QUARTER, HALF, YARD]
+    assert port.asked[-1][1] == "ladder", "there is nothing to lay"
+    asked = len(port.asked)
+    window.session.do(change_book("book-1", board_mm=(110.0, 140.0)))
+    qtbot.waitUntil(lambda: len(port.asked) > asked)
+    assert port.asked[-1][1] == "ladder", "another book, other cuts"
+    window.session.do(add_cloth(Cloth("", "Cloth", 500.0, 400.0)))
+    qtbot.waitUntil(lambda: port.asked[-1][1] == "lay")
+
+
+def test_where_wishes_quarrel_no_cut_is_offered(qtbot: QtBot, window: Window, port) -> None:
+    proof = Proof("fits nowhere", (("piece", "front-1"), ("apart_mm", 8.0), ("wish", "two locks")))
+    no = replace(NO, reason=Remark.of("lay-no-two-locks", piece="front-1", apart_mm=8.0), proof=proof)
+    rungs = tuple(replace(rung(name, "does not fit"), answer=no) for name in SIZES)
+    answered(qtbot, window, port, no, Ladder(rungs, None, None))
+    assert (window.bar.least.figure, window.bar.least.note) == ("no cut", "while these wishes stand")
+    window.opened.toggle()
+    ladder_part = window.opened.ladder
+    assert ladder_part.head.text().startswith("No cloth helps while all these wishes must hold")
+    assert ladder_part.bars.bars == ()
+    larger = tuple(rung(name, "does not fit") for name in SIZES)
+    ladder_part.show_ladder(Ladder(larger, None, None), MM, "", old=False)
+    assert len(ladder_part.bars.bars) == 3, "a no by size is another thing"
 
 
 # Bars

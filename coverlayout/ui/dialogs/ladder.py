@@ -23,7 +23,7 @@ from coverlayout.ui.fields.entry import Entry, label, set_tip
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font, text_font
 from coverlayout.ui.verdict.chips import draw_symbol
-from coverlayout.ui.verdict.rungs import CutBar, bars_of
+from coverlayout.ui.verdict.rungs import CutBar, bars_of, no_cloth_helps
 from coverlayout.units import LengthStyle
 
 if TYPE_CHECKING:
@@ -285,7 +285,7 @@ class LadderPart(QWidget):
             self.bars.show_bars(())
         else:
             self.head.setText(_words(ladder, old=old))
-            self.bars.show_bars(bars_of(ladder, style, currency))
+            self.bars.show_bars(() if no_cloth_helps(ladder) else bars_of(ladder, style, currency))
             if self.bars.chosen is None:
                 self.bars.choose(ladder.least or "")
         self._show_whether()
@@ -338,7 +338,8 @@ def _words(ladder: Ladder, *, old: bool) -> str:
     """The least cut, the least with room, and that all this is of before when the job has changed since."""
     figures = {"name": ladder.least or "", "roomy": ladder.least_with_room or ""}
     roomy = ladder.least_with_room not in (None, ladder.least)
-    words = [sentence("window-cuts-none" if ladder.least is None else "window-cuts-least", figures)]
+    none = "window-cuts-quarrel" if no_cloth_helps(ladder) else "window-cuts-none"
+    words = [sentence(none if ladder.least is None else "window-cuts-least", figures)]
     words += [sentence("window-cuts-roomy", figures)] if roomy else []
     words += [sentence("window-cuts-old", {})] if old else []
     return " ".join(words)

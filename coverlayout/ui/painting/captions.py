@@ -87,14 +87,26 @@ def paint_over(
     if drawing.project.preferences.side == "back" and drawing.bench.sheets:
         _paint_back_sign(painter, theme, QPointF(whole.right() - 10, below_px + 8))
     if empty:
-        painter.setPen(theme.color("muted"))
-        painter.setFont(text_font(SIZES_PX.title))
-        painter.drawText(whole, Qt.AlignmentFlag.AlignCenter, sentence("canvas-empty", {}))
+        _paint_empty(painter, theme, whole, beside=bool(drawing.bench.lying))
     if focused:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(theme.color("accent"), 2.0))
         painter.drawRect(whole.adjusted(1, 1, -1, -1))
+
+
+def _paint_empty(painter: QPainter, theme: Theme, whole: QRectF, *, beside: bool) -> None:
+    """That there is no cloth: in the middle, or at the foot and on a ground of its own when pieces wait there."""
+    words, font = sentence("canvas-empty", {}), text_font(SIZES_PX.title)
+    place = QRectF(whole)
+    if beside:
+        metrics = QFontMetricsF(font)
+        place = QRectF(0, 0, metrics.horizontalAdvance(words) + 24, metrics.height() + 12)
+        place.moveCenter(QPointF(whole.center().x(), whole.bottom() - place.height()))
+        painter.fillRect(place, theme.color("field"))
+    painter.setPen(theme.color("muted"))
+    painter.setFont(font)
+    painter.drawText(place, Qt.AlignmentFlag.AlignCenter, words)
 
 
 def _paint_back_sign(painter: QPainter, theme: Theme, top_right: QPointF) -> None:

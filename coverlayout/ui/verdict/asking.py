@@ -55,6 +55,7 @@ class Asking(QObject):
         self._say = say
         self.question: Question | None = None
         """The job's question, None while there is nothing to lay or nothing to lay it on."""
+        self._job: Question | None = None
         self._number = 0
         self._begun = False
         self.answer: Answer | None = None
@@ -108,10 +109,10 @@ class Asking(QObject):
         """The project is this one now; asks soon when that makes it another job."""
         if not self._begun:
             return
-        question = _question_of(project)
+        job = _job_of(project)
         prices, self._prices = self._prices, project.prices
-        if question != self.question:
-            self._begin_anew(project, question)
+        if job != self._job:
+            self._begin_anew(project, job)
         elif prices != project.prices and self.ladder is not None:
             self.ladder_old = True
             self._left = [*(kind for kind in self._left if kind != "ladder"), "ladder"]
@@ -119,23 +120,25 @@ class Asking(QObject):
                 self._soon()
             self.changed.emit()
 
-    def _begin_anew(self, project: Project, question: Question | None) -> None:
-        """Another job: what is known is of before."""
-        self.question = question
+    def _begin_anew(self, project: Project, job: Question | None) -> None:
+        """Another job: what is known is of before. Without a cloth only the cuts to buy are looked at."""
+        self._job = job
+        self.question = job if job is not None and job.cloths else None
         self._staying = _pinned_in(project)
         self.hurried, self._now, self.found, self.fitting = False, None, (), None
-        self._left = ["lay", "ladder", "changes"]
+        self._left = ["lay", "ladder", "changes"] if self.question is not None else ["ladder"]
+        if self.question is None:
+            self.answer = None
         self.answer_old = self.answer is not None
         self.ladder_old = self.ladder is not None
-        was_searching, self.searching = self.searching, question is not None
+        was_searching, self.searching = self.searching, job is not None
         self.share = 0.0
         # Nothing is heard of an older question; the next one takes its place in the same warm process.
         self._number = 0
-        if question is None:
+        if job is None:
             if was_searching:
                 self._port.cancel()
-            self.answer = self.ladder = None
-            self.answer_old = self.ladder_old = False
+            self.ladder, self.ladder_old = None, False
         else:
             self._soon()
         self.changed.emit()
@@ -248,13 +251,13 @@ class Asking(QObject):
             self._go_on()
 
 
-def _question_of(project: Project) -> Question | None:
-    """The job's question, None while there is nothing to lay or nothing to lay it on."""
+def _job_of(project: Project) -> Question | None:
+    """The question of how to lay the project's pieces, on no cloths where there are none; None without pieces."""
     try:
         question = question_for(project, staying=project.layout.pinned, seconds=MOST_SECONDS)
     except CoverlayoutError:
         return None
-    return question if question.pieces and question.cloths else None
+    return question if question.pieces else None
 
 
 def _pinned_in(project: Project) -> Staying:

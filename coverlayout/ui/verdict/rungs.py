@@ -11,18 +11,28 @@ from coverlayout.units import LengthStyle
 if TYPE_CHECKING:
     from coverlayout.layout.ladder import Bundle, Ladder, Rung
 
-__all__ = ["CutBar", "bars_of", "chips_of", "least_words", "rung_words", "size_words"]
+__all__ = ["CutBar", "bars_of", "chips_of", "least_words", "no_cloth_helps", "rung_words", "size_words"]
 
 # So many rungs fit into the bar of a small window.
 _SHOWN = 3
+# How a proof names wishes that can never hold together, whatever the cloth.
+_QUARRELS = ("two locks", "two links", "locks and link", "no turn", "ring of links", "chain between locks")
 # The track of the bars is so many times as long as the least cut that fits with room.
 _TRACK_TIMES, _NEARLY = 5.0, 1e-9
+
+
+def no_cloth_helps(ladder: Ladder) -> bool:
+    """True when wishes that must hold quarrel, which they do on every cloth."""
+    proofs = (rung.answer.proof for rung in ladder.rungs)
+    return any(proof is not None and dict(proof.figures).get("wish") in _QUARRELS for proof in proofs)
 
 
 def least_words(ladder: Ladder | None) -> tuple[str, str]:
     """The least cut that holds the job and what is said below it."""
     if ladder is None:
         return "–", "least cut that holds it"
+    if ladder.least is None and no_cloth_helps(ladder):
+        return "no cut", "while these wishes stand"
     if ladder.least is None:
         return "no cut", "of the ladder holds it"
     if ladder.least_with_room not in (None, ladder.least):
@@ -32,7 +42,7 @@ def least_words(ladder: Ladder | None) -> tuple[str, str]:
 
 def chips_of(ladder: Ladder | None, style: LengthStyle, *, old: bool = False) -> tuple[Chip, ...]:
     """The rungs around the least cut: the one before it, itself, and the next; none while the answer is of before."""
-    if ladder is None or old or not ladder.rungs:
+    if ladder is None or old or not ladder.rungs or no_cloth_helps(ladder):
         return ()
     names = [rung.name for rung in ladder.rungs]
     at = names.index(ladder.least) if ladder.least in names else len(names) - 1

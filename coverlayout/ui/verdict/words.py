@@ -57,7 +57,9 @@ def _short_list(called: list[str], pieces: int, more: int = 0) -> str:
 
 def first_step(project: Project) -> Said | None:
     """What a newcomer does next when there is nothing to judge yet; None when there is."""
-    if not project.cloths and not project.prints:
+    if not project.cloths and (project.books or project.own_pieces):
+        code = "next-only-cloth"
+    elif not project.cloths and not project.prints:
         code = "next-print"
     elif not project.cloths:
         code = "next-cloth"
