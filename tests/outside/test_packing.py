@@ -273,8 +273,11 @@ def test_the_room_lies_between_what_the_solver_finds_and_refuses(seed: int) -> N
         assert not solver_says(width, length, sizes)
         return
     assert_holds(asked, answer)
-    assert answer.spare_proved
     spare = answer.spare_mm or 0.0
+    # Where there is plenty, twice what is wished for, no more is searched than is soon known.
+    if not answer.spare_proved:
+        assert spare > 2 * asked.spare_wish_mm
+        return
     # In twelfths of a millimetre, so that halves and thirds of room lie on the grid: more room than proved is refused
     # there, and a millimetre less is found where corners may do with dx + dy, which allows all that is right.
     fine = [(12 * w, 12 * h, free) for w, h, free in sizes]
