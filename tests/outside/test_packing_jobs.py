@@ -144,7 +144,7 @@ def test_a_few_small_jobs_are_at_the_solvers_least_length() -> None:
 
 # Now and then the search ends before the last proof: in fewer than one of ten jobs, on the whole.
 @pytest.mark.slow
-@pytest.mark.parametrize("part", [*range(2), *(pytest.param(part, marks=pytest.mark.long) for part in range(2, 10))])
+@pytest.mark.parametrize("part", [0, *(pytest.param(part, marks=pytest.mark.long) for part in range(1, 10))])
 def test_two_hundred_small_jobs_are_at_the_solvers_least_length(part: int) -> None:
     count, proved = least_lengths_agree([1_000 + 20 * part + k for k in range(20)])
     assert count >= 14

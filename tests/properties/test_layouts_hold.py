@@ -41,7 +41,7 @@ def keep_outs(draw: st.DrawFn, *, slanted: bool) -> tuple[KeepOut, ...]:
     return tuple(found)
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(pieces(), lengths, lengths, st.floats(0.0, 8.0), keep_outs(slanted=False))
 def test_upright_layouts_hold(
     asked: tuple[PieceAsked, ...], width: float, length: float, gap: float, flaws: tuple[KeepOut, ...]
@@ -86,7 +86,7 @@ def room_of(question: Question, placed: Sequence[Placed]) -> float:
     return min([clearance_of(question, placed), *to_holes])
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(pieces(), st.floats(-10.0, 10.0), st.floats(0.0, 5.0), keep_outs(slanted=True))
 def test_crooked_layouts_hold(asked: tuple[PieceAsked, ...], up: float, gap: float, flaws: tuple[KeepOut, ...]) -> None:
     ragged = ((0.0, 10.0), (260.0, 0.0), (240.0, 230.0), (120.0, 200.0), (20.0, 240.0))
@@ -102,7 +102,7 @@ def test_crooked_layouts_hold(asked: tuple[PieceAsked, ...], up: float, gap: flo
     assert lay(question) == answer
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(pieces(), lengths, lengths)
 def test_a_no_is_never_said_of_cloth_that_holds_the_pieces(
     asked: tuple[PieceAsked, ...], width: float, length: float

@@ -46,7 +46,7 @@ def benches(draw: st.DrawFn) -> Project:
     return project
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(benches())
 def test_the_rest_is_laid_rightly_beside_what_stays(project: Project) -> None:
     before = judge_for(project).report(placed_now(project))
@@ -58,7 +58,7 @@ def test_the_rest_is_laid_rightly_beside_what_stays(project: Project) -> None:
     assert set(report.waiting) == set(had.missing)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(benches())
 def test_no_more_room_is_promised_than_the_layout_has(project: Project) -> None:
     stay = frozenset(placed.piece for placed in placed_now(project))
