@@ -236,6 +236,7 @@ def test_the_jobs_are_of_every_kind() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.long
 @pytest.mark.parametrize("start", range(1000, 1300, 50))
 def test_many_small_jobs_are_decided_as_the_solver_decides_them(start: int) -> None:
     assert [found for seed in range(start, start + 50) if (found := disagreement(seed))] == []
