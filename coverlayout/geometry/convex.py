@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 import shapely
 from shapely.geometry import Polygon
 
 from coverlayout.geometry.frames import Point, Ring
-from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.shapes import Region, ring_sides
 from coverlayout.geometry.tolerance import EXACT_MM, SNAP_MM
 
 __all__ = ["convex_parts", "hull", "is_convex"]
@@ -71,7 +70,7 @@ def _hit(ring: Ring, bent: int, behind: Point) -> tuple[int, Point] | None:
     """Where the line from a point through a corner first meets the ring beyond it: the side's number and the place."""
     (x, y), best = ring[bent], None
     dx, dy = x - behind[0], y - behind[1]
-    for side, ((x0, y0), (x1, y1)) in enumerate(_sides(ring)):
+    for side, ((x0, y0), (x1, y1)) in enumerate(ring_sides(ring)):
         if bent in (side, (side + 1) % len(ring)):
             continue
         across = dx * (y1 - y0) - dy * (x1 - x0)
@@ -91,7 +90,7 @@ def _joined(shape: Polygon) -> list[Ring]:
     """
     triangles = shapely.constrained_delaunay_triangles(shape).geoms
     rings = {k: _clockwise(_open(part.exterior)) for k, part in enumerate(triangles) if isinstance(part, Polygon)}
-    owner = {side: k for k, ring in rings.items() for side in _sides(ring)}
+    owner = {side: k for k, ring in rings.items() for side in ring_sides(ring)}
     inner = sorted((side for side in owner if side < side[::-1] and side[::-1] in owner), key=_longest_first)
     for start, end in inner:
         one, other = owner[start, end], owner[end, start]
@@ -99,13 +98,9 @@ def _joined(shape: Polygon) -> list[Ring]:
         if one != other and both is not None:
             rings[one] = both
             del rings[other]
-            owner |= dict.fromkeys(_sides(both), one)
+            owner |= dict.fromkeys(ring_sides(both), one)
     found = [_lean(ring) for ring in rings.values()]
     return [ring for ring in found if len(ring) > 2]
-
-
-def _sides(ring: Ring) -> Iterator[tuple[Point, Point]]:
-    yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
 def _longest_first(side: tuple[Point, Point]) -> tuple[float, tuple[Point, Point]]:

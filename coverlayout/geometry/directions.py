@@ -9,6 +9,7 @@ from typing import Literal
 
 from coverlayout.geometry.distance import Shape
 from coverlayout.geometry.frames import Point, Ring
+from coverlayout.geometry.shapes import ring_sides
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SNAP_MM
 
 __all__ = ["SIDES", "Side", "Straight", "nearest_on_sides", "straight_to", "straight_to_edge"]
@@ -163,7 +164,7 @@ def _crossings(rings: Iterable[Ring], line: float, axis: int) -> list[float]:
     """Where the edges of some outlines meet the line that runs along `axis` at `line` on the other axis."""
     found: list[float] = []
     for ring in rings:
-        for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
+        for start, end in ring_sides(ring):
             low, high = start[1 - axis], end[1 - axis]
             if not min(low, high) <= line <= max(low, high):
                 continue

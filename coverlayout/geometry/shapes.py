@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
@@ -19,7 +19,18 @@ from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Affine, Point, Ring
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM, SNAP_MM
 
-__all__ = ["Box", "Region", "area_mm2", "bounds", "checked_line", "checked_ring", "is_rectangle", "middle", "rectangle"]
+__all__ = [
+    "Box",
+    "Region",
+    "area_mm2",
+    "bounds",
+    "checked_line",
+    "checked_ring",
+    "is_rectangle",
+    "middle",
+    "rectangle",
+    "ring_sides",
+]
 
 # Parts of a quarter circle where a corner is rounded: 64 keep a 30 mm strip within 0.003 mm of the true arc.
 _ROUND_SEGMENTS = 64
@@ -81,8 +92,16 @@ def area_mm2(ring: Ring) -> float:
     >>> area_mm2(rectangle(4.0, 3.0))
     12.0
     """
-    turns = zip(ring, ring[1:] + ring[:1], strict=True)
-    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in turns)) / 2
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in ring_sides(ring))) / 2
+
+
+def ring_sides(ring: Ring) -> Iterator[tuple[Point, Point]]:
+    """The sides of a ring one after another, the last back to the first point.
+
+    >>> list(ring_sides(((0.0, 0.0), (4.0, 0.0), (0.0, 3.0))))
+    [((0.0, 0.0), (4.0, 0.0)), ((4.0, 0.0), (0.0, 3.0)), ((0.0, 3.0), (0.0, 0.0))]
+    """
+    yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
 def is_rectangle(ring: Ring) -> bool:

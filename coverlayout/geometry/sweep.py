@@ -13,7 +13,7 @@ from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from coverlayout.geometry.frames import Affine, Point, Ring
-from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.shapes import Region, ring_sides
 
 __all__ = ["places_clear_of", "places_within"]
 
@@ -66,7 +66,7 @@ def _drawn_out(edge: tuple[Point, Point], outline: Ring) -> BaseGeometry:
 
 def _edges(rings: Iterable[Ring]) -> Iterable[tuple[Point, Point]]:
     for ring in rings:
-        yield from zip(ring, ring[1:] + ring[:1], strict=True)
+        yield from ring_sides(ring)
 
 
 def _is_convex(ring: Ring) -> bool:

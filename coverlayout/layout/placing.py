@@ -40,11 +40,7 @@ class GroundReady:
 
     def takes(self, piece: PieceAsked, cloth_id: str) -> bool:
         """True when the piece may come from here by its print, its cloth and its zone."""
-        return (
-            piece.print_id in (None, self.ground.print_id)
-            and (not piece.cloth_ids or cloth_id in piece.cloth_ids)
-            and (not piece.ground_ids or self.ground.id in piece.ground_ids)
-        )
+        return piece.may_come_from(cloth_id, self.ground)
 
 
 class ClothReady:

@@ -48,6 +48,14 @@ class PieceAsked:
     ground_ids: tuple[str, ...] = ()
     seen_mm: Ring | None = None
 
+    def may_come_from(self, cloth_id: str, ground: Ground) -> bool:
+        """True when it may lie on this ground: its print, its cloths and its grounds agree."""
+        return (
+            self.print_id in (None, ground.print_id)
+            and (not self.cloth_ids or cloth_id in self.cloth_ids)
+            and (not self.ground_ids or ground.id in self.ground_ids)
+        )
+
 
 @dataclass(frozen=True)
 class Placed:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Affine, Point
+from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["Lattice"]
@@ -76,6 +77,18 @@ class Lattice:
         bx, by = self.b_mm
         det = ax * by - ay * bx
         return (x * by - y * bx) / det, (ax * y - ay * x) / det
+
+    def spans_around(self, start: Point, box: Box) -> tuple[range, range]:
+        """The whole numbers i and k between which every `start` + i a + k b lies that is in a box; not all of them are.
+
+        Of stripes only i counts.
+
+        >>> Lattice((120.0, 40.0), (0.0, 80.0)).spans_around((0.0, 0.0), Box(10.0, 0.0, 100.0, 60.0))
+        (range(0, 2), range(-1, 2))
+        """
+        corners = [self.coordinates((x - start[0], y - start[1])) for x, y in box.ring()]
+        across, along = (range(math.floor(min(n)), math.ceil(max(n)) + 1) for n in zip(*corners, strict=True))
+        return across, along
 
     def point(self, across: float, along: float) -> Point:
         """The vector across a + along b (whole numbers give lattice points)."""

@@ -47,7 +47,7 @@ def report(**fields: object) -> Report:
 
 def answer(verdict: Verdict = "fits", reason: str = "nothing-placed", **fields: object) -> Answer:
     # The tests give fields by name.
-    return Answer(verdict, True, Remark.of(reason, reason="everything fits"), **fields)  # type: ignore[arg-type]
+    return Answer(verdict, True, Remark.of(reason, reason="everything fits"), **fields)  # type: ignore[arg-type] # by name
 
 
 def spoken(judged: Report, known: Answer | None = None, *, searching: bool = False, quarters: int = 0) -> Said:

@@ -15,6 +15,7 @@ from coverlayout.document.cutting.rest import RestAsked, StillHad
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import first_layout, lay
 from coverlayout.layout.question import Question, Watch, never
+from coverlayout.layout.search.sheets import like
 
 __all__ = ["still_had"]
 
@@ -57,7 +58,7 @@ class _Greedy:
         self._best: Answer | None = None
         self._cut_short = False
         # A piece is asked for by what it is like, whatever it is called.
-        self._like = {piece.id: replace(piece, id="") for piece in asked.question.pieces}
+        self._like = {piece.id: like(piece) for piece in asked.question.pieces}
         self._wished = {lock.piece for lock in asked.question.locks}
         self._wished |= {piece for link in asked.question.links for piece in link.pieces}
 

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator
 
 from coverlayout.geometry.frames import Point, Ring
+from coverlayout.geometry.shapes import ring_sides
 from coverlayout.layout.branching.looked import Layout
 from coverlayout.layout.exact.apart import Needs
 from coverlayout.layout.exact.job import ExactJob
@@ -56,14 +57,10 @@ def nearest_way(first: Ring, second: Ring) -> Point:
     >>> nearest_way(((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), ((4.0, 3.0), (4.0, 0.5), (9.0, 3.0)))
     (3.0, 0.5)
     """
-    ways = [_to_side(corner, side) for corner in first for side in _sides(second)]
-    back = [_to_side(corner, side) for corner in second for side in _sides(first)]
+    ways = [_to_side(corner, side) for corner in first for side in ring_sides(second)]
+    back = [_to_side(corner, side) for corner in second for side in ring_sides(first)]
     ways += [(-x, -y) for x, y in back]
     return min(ways, key=lambda way: math.hypot(*way))
-
-
-def _sides(ring: Ring) -> Iterator[tuple[Point, Point]]:
-    yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
 def _to_side(corner: Point, side: tuple[Point, Point]) -> Point:

@@ -15,7 +15,7 @@ from typing import Literal
 
 from coverlayout.geometry.convex import convex_parts, hull, is_convex
 from coverlayout.geometry.frames import Affine, Point, Ring, lean_deg, shift, turn
-from coverlayout.geometry.shapes import Region, bounds
+from coverlayout.geometry.shapes import Region, bounds, ring_sides
 from coverlayout.geometry.tolerance import NO_LOOSER_MM
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
@@ -261,7 +261,7 @@ def _plain(ring: Ring) -> Ring:
 def edges_of(ring: Ring) -> Iterator[tuple[float, float, float]]:
     """The edges of a convex ring as (nx, ny, offset): inside, nx x + ny y is at least the offset; |n| = 1."""
     x, y = (sum(values) / len(ring) for values in zip(*ring, strict=True))
-    for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True):
+    for (x0, y0), (x1, y1) in ring_sides(ring):
         length = math.hypot(x1 - x0, y1 - y0)
         nx, ny = (y0 - y1) / length, (x1 - x0) / length
         inward = math.copysign(1.0, nx * (x - x0) + ny * (y - y0))

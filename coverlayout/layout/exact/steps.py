@@ -15,11 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coverlayout.geometry.frames import Affine, Point, turn, turns_apart_deg
+from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import LOCK_MM, SAME_TURN_DEG
 from coverlayout.layout.exact.job import ExactJob, Seat
 from coverlayout.layout.phase_rules import Pair, pairs_of
 from coverlayout.layout.placing import ClothReady
 from coverlayout.layout.question import Ground, Lock, PieceAsked, Placed
+from coverlayout.layout.search.repeats import points_of
 from coverlayout.motif.lattice import Lattice
 
 __all__ = ["Step", "steps_of"]
@@ -206,15 +208,10 @@ def _lattice_ways(lattice: Lattice, start: Point, low: Point, high: Point) -> Wa
     if lattice.b_mm is None:
         return _stripe_ways(lattice.a_mm, start, low, high)
     lattice = lattice.reduced()
-    corners = [
-        lattice.coordinates((x - start[0], y - start[1])) for x, y in itertools.product(*zip(low, high, strict=True))
-    ]
-    spans = [(math.floor(min(side)), math.ceil(max(side))) for side in zip(*corners, strict=True)]
-    if math.prod(last - first + 1 for first, last in spans) > _MOST_PLACES:
+    spans = lattice.spans_around(start, Box(*low, high[0] - low[0], high[1] - low[1]))
+    if math.prod(map(len, spans)) > _MOST_PLACES:
         return None
-    i, k = np.meshgrid(*(np.arange(first, last + 1) for first, last in spans), indexing="ij")
-    (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm or (0.0, 0.0)
-    ways = np.stack([start[0] + i * ax + k * bx, start[1] + i * ay + k * by], axis=-1).reshape(-1, 2)
+    ways = points_of(lattice, start, spans)
     inside = (ways >= np.array(low)).all(axis=1) & (ways <= np.array(high)).all(axis=1)
     return np.asarray(ways[inside], dtype=np.float64)
 

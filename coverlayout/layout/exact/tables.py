@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from coverlayout.geometry.shapes import area_mm2, ring_sides
 from coverlayout.geometry.tolerance import EXACT_MM, LOCK_MM, NO_LOOSER_MM
 from coverlayout.layout.branching.symmetry import equals_before, mirrors
 from coverlayout.layout.exact.apart import Apart, Floats, Needs
@@ -177,14 +178,9 @@ def tables_of(
 def _least_area(job: ExactJob, k: int) -> float:
     """The piece's area, as much smaller as a no must be looser."""
     seat = job.seats[k][0]
-    around = sum(math.dist(a, b) for ring in seat.parts for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-    area = sum(_area(ring) for ring in seat.parts)
+    around = sum(math.dist(a, b) for ring in seat.parts for a, b in ring_sides(ring))
+    area = sum(area_mm2(ring) for ring in seat.parts)
     return max(area - around * NO_LOOSER_MM, 0.0)
-
-
-def _area(ring: tuple[tuple[float, float], ...]) -> float:
-    corners = zip(ring, ring[1:] + ring[:1], strict=True)
-    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in corners)) / 2
 
 
 def _sifted(step: Step, apart: Apart, bounds: Floats, loose_mm: float) -> Step:

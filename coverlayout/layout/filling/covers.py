@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 
 from coverlayout.geometry.frames import Point, Ring
-from coverlayout.geometry.shapes import Box, Region
+from coverlayout.geometry.shapes import Box, Region, ring_sides
 from coverlayout.geometry.tolerance import EXACT_MM, SNAP_MM
 
 __all__ = ["boxes_around", "covering_boxes"]
@@ -37,7 +37,7 @@ def boxes_around(region: Region) -> tuple[Box, ...]:
 
 
 def _cover_of(rings: tuple[Ring, ...]) -> Iterator[Box]:
-    edges = [edge for ring in rings for edge in zip(ring, ring[1:] + ring[:1], strict=True)]
+    edges = [edge for ring in rings for edge in ring_sides(ring)]
     levels = _levels(edges)
     for top, bottom in itertools.pairwise(levels):
         spans = [_span(edge, top, bottom) for edge in edges if _crosses(edge, (top + bottom) / 2)]

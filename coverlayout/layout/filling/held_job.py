@@ -9,7 +9,7 @@ from coverlayout.geometry.frames import Ring
 from coverlayout.geometry.shapes import Box, Region
 from coverlayout.layout.filling.covers import boxes_around, covering_boxes
 from coverlayout.layout.placing import outline_on_cloth
-from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Placed, Question
+from coverlayout.layout.question import ClothAsked, Ground, Placed, Question
 from coverlayout.layout.search.repeats import Holds, lying_for_good
 from coverlayout.layout.search.sheets import (
     Block,
@@ -17,11 +17,8 @@ from coverlayout.layout.search.sheets import (
     Pose,
     RectangularJob,
     Sheet,
-    allowed_on,
-    distinct,
     like,
-    pose_of,
-    quarter_turns,
+    poses_on,
     upright_rectangles,
 )
 
@@ -61,7 +58,7 @@ def held_job(question: Question, look: Callable[[], None] | None = None) -> Held
         held = holds.holds(piece.id)
         key = like(piece), held
         if key not in known:
-            known[key] = _poses(piece, pairs, held=held)
+            known[key] = poses_on(piece, pairs, all_turns=held)
             if look is not None:
                 look()
         poses = known[key]
@@ -97,21 +94,3 @@ def _sheet(cloth: ClothAsked, ground: Ground) -> Sheet:
 
 def _boxes_of(ring: Ring) -> tuple[Box, ...]:
     return covering_boxes(Region.of(ring))
-
-
-def _poses(
-    piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]], *, held: bool
-) -> tuple[tuple[Pose, ...], ...] | None:
-    """The poses on every sheet; of a held piece all turns count, since its anchor and its partners' turns matter."""
-    poses: list[tuple[Pose, ...]] = []
-    for cloth, ground in pairs:
-        if not allowed_on(piece, cloth, ground):
-            poses.append(())
-            continue
-        turns = quarter_turns(piece, ground)
-        if turns is None:
-            return None
-        seen_matters = any(keep_out.seen_only for keep_out in cloth.keep_outs)
-        all_turns = [pose_of(piece, turn_deg, seen_matters) for turn_deg in turns]
-        poses.append(tuple(all_turns) if held else distinct(all_turns))
-    return tuple(poses)

@@ -10,7 +10,7 @@ import numpy as np
 
 from coverlayout.geometry.convex import hull
 from coverlayout.geometry.frames import Ring
-from coverlayout.geometry.shapes import area_mm2, bounds
+from coverlayout.geometry.shapes import area_mm2, bounds, ring_sides
 from coverlayout.layout.filling.contact import Barrier
 from coverlayout.layout.filling.fields import Field, Obstacles, Stand, first_field, obstacles_of, stand_of
 from coverlayout.layout.filling.rims import Cells
@@ -154,7 +154,7 @@ def turns_of(piece: PieceAsked, ground: Ground) -> tuple[float, ...]:
 
 def _directions(ring: Ring) -> list[float]:
     """The directions of the longest edges, in degrees up to a half turn, longest first, each once."""
-    edges = [(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)]
+    edges = [(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in ring_sides(ring)]
     edges.sort(key=lambda edge: -round(math.hypot(*edge), 6))
     found = dict.fromkeys(round(math.degrees(math.atan2(along, across)) % 180.0, 9) for across, along in edges)
     return list(found)[:_LONGEST_EDGES]

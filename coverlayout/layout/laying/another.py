@@ -17,6 +17,7 @@ from coverlayout.layout.question import AnotherAsked, Placed, Question, Watch, n
 from coverlayout.layout.ranking.upright import turned
 from coverlayout.layout.rules import Judge
 from coverlayout.layout.search.effort import CutShort, Effort
+from coverlayout.layout.search.sheets import like
 
 __all__ = ["another", "unlike"]
 
@@ -51,7 +52,7 @@ def another(asked: AnotherAsked, watch: Watch = never) -> Answer:
 
 def unlike(judge: Judge, layout: Layout, seen: Layout) -> int:
     """How many pieces lie where no equal piece lay, or otherwise turned; pieces alike in all but name are equal."""
-    kinds = {piece.id: replace(piece, id="") for piece in judge.question.pieces}
+    kinds = {piece.id: like(piece) for piece in judge.question.pieces}
     left = list(seen)
     moved = 0
     for placed in layout:

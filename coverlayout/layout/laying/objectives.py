@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from coverlayout.layout.laying.desk import Desk, Layout
@@ -36,15 +35,15 @@ def show_shortest(desk: Desk) -> None:
 
 def show_largest_left(desk: Desk) -> None:
     """Show the layout that leaves the largest rectangle of those found with the wished room, few pieces turned."""
+    assert desk.shown is not None, "asked only when there is a layout"
     room_mm = _kept_mm(desk)
     gathered: list[Layout] = []
     with desk.part(_LEFT):
         gathered.extend(many_layouts(desk, room_mm, _ORDERS))
-    rank = _by_left(desk.judge)
-    for layout in sorted(gathered, key=rank):
-        if desk.shown is not None and rank(layout) >= rank(desk.shown[0]):
-            return
-        if desk.show(layout, room_mm):
+    ranked = sorted(((_by_left(desk.judge, layout), layout) for layout in gathered), key=lambda one: one[0])
+    least = _by_left(desk.judge, desk.shown[0])
+    for rank, layout in ranked:
+        if rank >= least or desk.show(layout, room_mm):
             return
 
 
@@ -53,9 +52,7 @@ def _kept_mm(desk: Desk) -> float:
     return min(desk.question.spare_wish_mm, desk.room_mm())
 
 
-def _by_left(judge: Judge) -> Callable[[Layout], tuple[float, ...]]:
-    def rank(layout: Layout) -> tuple[float, ...]:
-        left = max((largest_left_mm2(*one) for one in boxes_by_sheet(judge, layout).items()), default=0.0)
-        return (-left, *turned(judge, layout), *untidiness(judge, layout))
-
-    return rank
+def _by_left(judge: Judge, layout: Layout) -> tuple[float, ...]:
+    """The less the better: a large rectangle left, then few pieces turned, then tidy."""
+    left = max((largest_left_mm2(*one) for one in boxes_by_sheet(judge, layout).items()), default=0.0)
+    return (-left, *turned(judge, layout), *untidiness(judge, layout))

@@ -38,10 +38,10 @@ def tidy_up(desk: Desk) -> None:
     gathered: list[Layout] = []
     with desk.part(_TIDIER):
         gathered.extend(many_layouts(desk, room_mm))
-    ranked = sorted(gathered, key=lambda layout: (turned(desk.judge, layout), untidiness(desk.judge, layout)))
     most = turned(desk.judge, desk.shown[0])
-    for layout in ranked:
-        if turned(desk.judge, layout) > most or desk.show(layout, room_mm):
+    ranked = [(turned(desk.judge, layout), untidiness(desk.judge, layout), layout) for layout in gathered]
+    for turns, _, layout in sorted(ranked, key=lambda one: one[:2]):
+        if turns > most or desk.show(layout, room_mm):
             return
 
 

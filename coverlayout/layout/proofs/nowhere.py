@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from coverlayout.geometry.convex import hull
 from coverlayout.geometry.frames import Point, Ring, turn
-from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds, is_rectangle, rectangle
+from coverlayout.geometry.shapes import Box, Region, area_mm2, bounds, is_rectangle, rectangle, ring_sides
 from coverlayout.geometry.sweep import places_clear_of, places_within
 from coverlayout.geometry.tolerance import LOCK_MM, NO_LOOSER_MM
 from coverlayout.layout.answer import Proof
@@ -164,7 +164,7 @@ def _longest(ring: Ring) -> float:
 def _thinnest(ring: Ring) -> float:
     """The least width of a convex ring over all directions; it is found square to one of its edges."""
     widths = []
-    for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True):
+    for (ax, ay), (bx, by) in ring_sides(ring):
         long = math.hypot(bx - ax, by - ay)
         if long > 0.0:
             widths.append(max(abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) for x, y in ring) / long)
@@ -273,8 +273,7 @@ def repeats_in(box: Box, start: Point, lattice: Lattice) -> list[Point] | None:
     if lattice.b_mm is None:
         return None
     short = lattice.reduced()
-    corners = [short.coordinates((x - start[0], y - start[1])) for x, y in box.ring()]
-    spans = [range(math.floor(min(c[n] for c in corners)), math.ceil(max(c[n] for c in corners)) + 1) for n in (0, 1)]
+    spans = short.spans_around(start, box)
     if len(spans[0]) * len(spans[1]) > _MOST_REPEATS:
         return None
     moved = (short.point(i, k) for i in spans[0] for k in spans[1])

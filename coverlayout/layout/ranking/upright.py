@@ -14,6 +14,7 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.placing import Laid, outline_on_cloth
 from coverlayout.layout.question import PieceAsked, Placed, Question
 from coverlayout.layout.rules import Judge
+from coverlayout.layout.search.sheets import like
 
 __all__ = ["fewer_turned", "heads_up", "turned"]
 
@@ -96,7 +97,7 @@ def _one_fewer(
 def _kind(question: Question, piece: PieceAsked) -> object:
     """What a piece is like, whatever it is called; one with a lock or a link is like no other."""
     wished = {lock.piece for lock in question.locks} | {each for link in question.links for each in link.pieces}
-    return piece.id if piece.id in wished else replace(piece, id="")
+    return piece.id if piece.id in wished else like(piece)
 
 
 def _level(judge: Judge, placed: Placed) -> int:

@@ -15,7 +15,7 @@ from coverlayout.layout.placing import ClothReady
 from coverlayout.layout.question import Ground, Link, Lock, PieceAsked, Placed, Question
 from coverlayout.motif.lattice import Lattice
 
-__all__ = ["Holds", "Points", "lying_for_good", "points_in_box"]
+__all__ = ["Holds", "Points", "lying_for_good", "points_in_box", "points_of"]
 
 Points = npt.NDArray[np.float64]
 """One row a point: x, y in mm."""
@@ -148,11 +148,13 @@ def _whole_points(lattice: Lattice, start: Point, box: Box, most: int) -> Points
     """Every lattice point around a box; None for stripes, and when there are too many."""
     if lattice.b_mm is None or box.width_mm * box.height_mm > most * lattice.cell_area_mm2:
         return None
-    corners = [lattice.coordinates(_from(start, corner)) for corner in box.ring()]
-    first_i, last_i = math.floor(min(i for i, _ in corners)), math.ceil(max(i for i, _ in corners))
-    first_k, last_k = math.floor(min(k for _, k in corners)), math.ceil(max(k for _, k in corners))
-    i, k = np.meshgrid(np.arange(first_i, last_i + 1), np.arange(first_k, last_k + 1), indexing="ij")
-    (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm
+    return points_of(lattice, start, lattice.spans_around(start, box))
+
+
+def points_of(lattice: Lattice, start: Point, spans: tuple[range, range]) -> Points:
+    """All `start` + i a + k b for the whole numbers of two spans, i first."""
+    i, k = np.meshgrid(*spans, indexing="ij")
+    (ax, ay), (bx, by) = lattice.a_mm, lattice.b_mm or (0.0, 0.0)
     points: Points = np.stack([start[0] + i * ax + k * bx, start[1] + i * ay + k * by], axis=-1).reshape(-1, 2)
     return points
 

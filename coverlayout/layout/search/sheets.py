@@ -22,10 +22,8 @@ __all__ = [
     "RectangularJob",
     "Sheet",
     "allowed_on",
-    "distinct",
     "like",
-    "pose_of",
-    "quarter_turns",
+    "poses_on",
     "rectangular_job",
     "upright_rectangles",
 ]
@@ -96,11 +94,7 @@ class RectangularJob:
 
 def allowed_on(piece: PieceAsked, cloth: ClothAsked, ground: Ground) -> bool:
     """True when the piece may come from this ground: its print, its cloths and its grounds agree."""
-    return (
-        (piece.print_id is None or piece.print_id == ground.print_id)
-        and (not piece.cloth_ids or cloth.id in piece.cloth_ids)
-        and (not piece.ground_ids or ground.id in piece.ground_ids)
-    )
+    return piece.may_come_from(cloth.id, ground)
 
 
 def rectangular_job(question: Question, look: Callable[[], None] | None = None) -> RectangularJob | None:
@@ -120,7 +114,7 @@ def rectangular_job(question: Question, look: Callable[[], None] | None = None) 
     for piece in question.pieces:
         kind = like(piece)
         if kind not in alike:
-            alike[kind] = _poses(piece, pairs)
+            alike[kind] = poses_on(piece, pairs)
             if look is not None:
                 look()
         poses = alike[kind]
@@ -163,17 +157,21 @@ def _is_anything_slanted(cloth: ClothAsked) -> bool:
     return flaws or not all(is_rectangle(outline_on_cloth(*fixed)) for fixed in cloth.fixed)
 
 
-def _poses(piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]]) -> tuple[tuple[Pose, ...], ...] | None:
+def poses_on(
+    piece: PieceAsked, pairs: list[tuple[ClothAsked, Ground]], *, all_turns: bool = False
+) -> tuple[tuple[Pose, ...], ...] | None:
+    """The poses of an upright piece by ground, one a shape unless `all_turns` count; None for a turn that leans."""
     poses: list[tuple[Pose, ...]] = []
     for cloth, ground in pairs:
         if not allowed_on(piece, cloth, ground):
             poses.append(())
             continue
-        turns = quarter_turns(piece, ground)
+        turns = _quarter_turns(piece, ground)
         if turns is None:
             return None
         seen_matters = any(keep_out.seen_only for keep_out in cloth.keep_outs)
-        poses.append(distinct([pose_of(piece, deg, seen_matters) for deg in turns]))
+        own = [_pose_of(piece, deg, seen_matters) for deg in turns]
+        poses.append(tuple(own) if all_turns else _distinct(own))
     return tuple(poses)
 
 
@@ -189,14 +187,14 @@ def like(piece: PieceAsked) -> object:
     return piece.outline_mm, piece.anchor_mm, piece.turns_deg, piece.seen_mm, *where
 
 
-def quarter_turns(piece: PieceAsked, ground: Ground) -> list[float] | None:
+def _quarter_turns(piece: PieceAsked, ground: Ground) -> list[float] | None:
     """The turns the piece allows on this ground, in the cloth frame; None when one of them is no whole quarter."""
     turns = [(ground.up_deg + deg) % 360.0 for deg in piece.turns_deg or ()]
     slanted = any(abs(deg / 90.0 - round(deg / 90.0)) * 90.0 > SAME_TURN_DEG for deg in turns)
     return None if slanted else turns
 
 
-def pose_of(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
+def _pose_of(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
     """The box an upright piece fills at a turn; what is seen is looked at only where that matters."""
     map_to = turn(turn_deg)
     box = bounds(map_to.ring(piece.outline_mm))
@@ -208,7 +206,7 @@ def pose_of(piece: PieceAsked, turn_deg: float, seen_matters: bool) -> Pose:
     return Pose(turn_deg, box.width_mm, box.height_mm, (ax - box.left_mm, ay - box.top_mm), seen)
 
 
-def distinct(poses: list[Pose]) -> tuple[Pose, ...]:
+def _distinct(poses: list[Pose]) -> tuple[Pose, ...]:
     """The first pose of each shape: a half turn changes nothing unless the seen part lies off the middle."""
     kept: dict[tuple[float, ...], Pose] = {}
     for pose in poses:

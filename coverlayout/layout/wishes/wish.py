@@ -76,9 +76,7 @@ def grounds_of(question: Question, asked: PieceAsked) -> list[tuple[str, Ground]
         (cloth.id, ground)
         for cloth in question.cloths
         for ground in cloth.grounds
-        if asked.print_id in (None, ground.print_id)
-        and (not asked.cloth_ids or cloth.id in asked.cloth_ids)
-        and (not asked.ground_ids or ground.id in asked.ground_ids)
+        if asked.may_come_from(cloth.id, ground)
     ]
 
 

@@ -14,7 +14,7 @@ from typing import Literal
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.geometry.frames import Affine, Point, Ring, piece_to_cloth
-from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.shapes import Box, bounds, ring_sides
 from coverlayout.geometry.tolerance import SAME_TURN_DEG
 from coverlayout.layout.question import Ground, Placed
 
@@ -225,7 +225,7 @@ def _inside(ring: Ring, at: Point) -> bool:
     """Even-odd rule: a ray to the right crosses the outline an odd number of times."""
     x, y = at
     inside = False
-    for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True):
+    for (x0, y0), (x1, y1) in ring_sides(ring):
         if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
             inside = not inside
     return inside

@@ -8,6 +8,7 @@ import pytest
 
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import turn
+from coverlayout.geometry.shapes import Box
 from coverlayout.motif.lattice import Lattice
 
 # No right angle, no equal lengths: det = 50 * 41 - 12 * (-7) = 2134.
@@ -103,3 +104,18 @@ def test_the_farthest_off_is_never_passed_and_nearly_reached():
     assert SHEARED.farthest_off_mm - 0.5 < found <= SHEARED.farthest_off_mm
     assert Lattice((50.0, 12.0), (7.0, -41.0)).farthest_off_mm == SHEARED.farthest_off_mm
     assert STRIPES.farthest_off_mm == 6.5
+
+
+@pytest.mark.parametrize("lattice", [Lattice((50.0, 10.0), (0.0, 40.0)), Lattice((-30.0, 20.0), (10.0, 25.0))])
+def test_the_spans_around_a_box_leave_no_place_in_it_out(lattice: Lattice) -> None:
+    box, start = Box(12.0, -7.0, 130.0, 90.0), (5.0, 6.0)
+    across, along = lattice.spans_around(start, box)
+    for i in range(-20, 21):
+        for k in range(-20, 21):
+            x, y = lattice.point(i, k)
+            inside = 12.0 <= start[0] + x <= 142.0 and -7.0 <= start[1] + y <= 83.0
+            assert not inside or (i in across and k in along)
+
+
+def test_the_spans_of_stripes_count_across_them_alone() -> None:
+    assert Lattice((25.0, 0.0)).spans_around((5.0, 0.0), Box(0.0, 0.0, 100.0, 40.0)) == (range(-1, 5), range(1))

@@ -116,7 +116,7 @@ def printed(lattice: Lattice = SQUARE) -> Print:
 def locked(lattice: Lattice, **more: object) -> Project:
     cloth = replace(SWATCH, laid=LaidPrint("print-1", origin_mm=(9.0, 4.0)))
     lock = LockWish("lock-1", "pocket-1", place_mm=(20.0, 10.0))
-    return project(POCKET, cloth=replace(cloth, **more), prints=(printed(lattice),), locks=(lock,))  # type: ignore[arg-type]
+    return project(POCKET, cloth=replace(cloth, **more), prints=(printed(lattice),), locks=(lock,))  # type: ignore[arg-type] # by name
 
 
 def test_a_locked_piece_moves_on_to_its_place_in_the_repeat() -> None:

@@ -8,7 +8,7 @@ from laying import ANY, cloth, flaw, piece
 
 from coverlayout.geometry.shapes import Box, Region, rectangle
 from coverlayout.layout.question import ClothAsked, Ground, Link, Lock, Placed, Question
-from coverlayout.layout.search.sheets import RectangularJob, allowed_on, rectangular_job
+from coverlayout.layout.search.sheets import RectangularJob, allowed_on, poses_on, rectangular_job
 
 COVER = piece("cover", 120, 80, ANY, anchor=(10.0, 20.0))
 
@@ -109,3 +109,15 @@ def test_there_is_a_look_at_every_kind_of_piece() -> None:
     pieces = tuple(piece(f"p-{k}", 10 + k % 3, 10) for k in range(30))
     assert rectangular_job(Question(pieces, (cloth(100, 100),)), lambda: looks.append(1)) is not None
     assert len(looks) == 3
+
+
+def test_all_turns_of_a_piece_or_one_for_each_shape() -> None:
+    on = cloth(300, 200)
+    pairs = [(on, on.grounds[0])]
+    board = piece("board", 80, 50, ANY)
+    (by_shape,), (all_turns,) = poses_on(board, pairs) or (), poses_on(board, pairs, all_turns=True) or ()
+    assert [pose.turn_deg for pose in by_shape] == [0.0, 90.0]
+    assert [pose.turn_deg for pose in all_turns] == [0.0, 90.0, 180.0, 270.0]
+    # On ground the piece may not come from there is none; one that leans is no upright rectangle at all.
+    assert poses_on(replace(board, cloth_ids=("d",)), pairs) == ((),)
+    assert poses_on(replace(board, turns_deg=(0.0, 30.0)), pairs) is None

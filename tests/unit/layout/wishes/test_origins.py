@@ -30,7 +30,7 @@ def one_on(length_mm: float, **fields: object) -> Question:
     """One piece of 50 x 60 on a cloth 90 wide, so that across it fits wherever the print falls."""
     piece = PieceAsked("a", rectangle(50.0, 60.0), (0.0, 0.0), print_id="birds")
     cloth = printed_cloth(90.0, length_mm, SQUARE, known=False)
-    return Question((piece,), (cloth,), locks=(Lock("a", (0.0, 0.0), (0.0, 0.0)),), **fields)  # type: ignore[arg-type]
+    return Question((piece,), (cloth,), locks=(Lock("a", (0.0, 0.0), (0.0, 0.0)),), **fields)  # type: ignore[arg-type] # by name
 
 
 def decide_one(question: Question) -> Answer:
