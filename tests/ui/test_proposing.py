@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -17,13 +16,10 @@ from coverlayout.document.cutting.rest import StillHad
 from coverlayout.document.edits.job import change_preferences, change_rules, rename_project
 from coverlayout.document.edits.placements import accept, pin, place
 from coverlayout.document.project import Project
-from coverlayout.document.recovery import Keeper
-from coverlayout.document.session import Session
 from coverlayout.errors import Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.ladder import Ladder
 from coverlayout.layout.question import AnotherAsked, Placed
-from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
 from coverlayout.ui.port import Heard
 from coverlayout.ui.proposing.saying import proposal_said, search_said
@@ -58,13 +54,9 @@ def no_answer() -> Answer:
 
 
 @pytest.fixture
-def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Window]:
-    session = Session(START)
-    window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "set"))
-    qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
+def window(qtbot: QtBot, opened: Callable[[Project], Window], look: Look) -> Iterator[Window]:
+    window = opened(START)
     window.resize(1300, 800)
-    window.show()
-    qtbot.waitUntil(lambda: window._painted)
     qtbot.waitUntil(window.isActiveWindow)
     window.asking.begin()
     yield window

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QRectF, Qt
@@ -22,8 +21,6 @@ from coverlayout.document.edits.job import change_preferences, change_rules
 from coverlayout.document.edits.placements import place
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces, question_for
-from coverlayout.document.recovery import Keeper
-from coverlayout.document.session import Session
 from coverlayout.document.sizing.count import BooksCounted
 from coverlayout.document.sizing.largest import LargestBoard
 from coverlayout.document.sizing.length import BoltLength, LeastLength
@@ -34,7 +31,6 @@ from coverlayout.layout.buying.bundles import Bundle
 from coverlayout.layout.ladder import Ladder, Rung
 from coverlayout.layout.question import Placed
 from coverlayout.ui.dialogs.ladder import paint_bar
-from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
 from coverlayout.ui.proposing.questions import Asked, _scale
 from coverlayout.ui.theme import LIGHT
@@ -78,13 +74,9 @@ def cuts(*, prices: tuple[float | None, ...] = (None, None, None), cheapest: Bun
 
 
 @pytest.fixture
-def window(qtbot: QtBot, port, look: Look, tmp_path: Path) -> Iterator[Window]:
-    session = Session(START)
-    window = Window(session, port, look, keeper=Keeper(tmp_path / "kept"), remembered=Remembered(tmp_path / "set"))
-    qtbot.addWidget(window, before_close_func=lambda closing: session.mark_saved(tmp_path / "closing"))
+def window(qtbot: QtBot, opened: Callable[[Project], Window], look: Look) -> Iterator[Window]:
+    window = opened(START)
     window.resize(1280, 800)
-    window.show()
-    qtbot.waitUntil(lambda: window._painted)
     qtbot.waitUntil(window.isActiveWindow)
     window.asking.begin()
     yield window
