@@ -11,8 +11,8 @@ from coverlayout.geometry.shapes import Box, bounds
 
 __all__ = ["Face", "Mark", "MarkKind", "Piece", "PieceKind"]
 
-PieceKind = Literal["cover", "liner", "spine piece", "own"]
-MarkKind = Literal["board", "turn-in", "liner", "mitre", "spine edge", "head"]
+PieceKind = Literal["cover", "liner", "spine piece", "side", "corner", "label", "own"]
+MarkKind = Literal["board", "turn-in", "liner", "mitre", "spine edge", "head", "joint", "lap", "window", "fold"]
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,10 @@ from coverlayout.geometry.frames import Affine, Point, Ring, scale
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.motif.prints import LaidPrint
 
-__all__ = ["BaseLine", "Change", "Cloth", "ClothState", "Flaw", "Zone"]
+__all__ = ["Backing", "BaseLine", "Change", "Cloth", "ClothState", "Flaw", "Zone"]
 
 ClothState = Literal["measured", "to-buy", "to-order"]
+Backing = Literal["none", "web", "web and tissue", "paste and paper"]
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ class Cloth:
     `web_short_mm` are strips all round, `selvedge_left_mm` and `selvedge_right_mm` strips along the two sides, all
     measured on the changed cloth; where they meet the widest counts. `doubt_percent` None means by state: 0 measured,
     else 1. `laid` is the print of the whole cloth; with zones, each zone's own. `cut_name` is the ladder's name it was
-    bought as. `base_line` is the line of the print by which pieces are marked where no edge can be trusted.
+    bought as. `backing` is what is bonded on: None means web where `web_short_mm` is above 0, else none. `base_line` is the line of the print by which pieces are marked where no edge can be trusted.
     """
 
     id: str
@@ -92,6 +93,7 @@ class Cloth:
     selvedge_left_mm: float = 0.0
     selvedge_right_mm: float = 0.0
     web_short_mm: float = 0.0
+    backing: Backing | None = None
     doubt_percent: float | None = None
     changes: tuple[Change, ...] = ()
     flaws: tuple[Flaw, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from coverlayout.book.book import Book, OwnPiece, Source
+from coverlayout.book.book import Book, Grain, OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Box
@@ -23,8 +23,13 @@ __all__ = [
     "Preferences",
     "Price",
     "Project",
+    "Stock",
+    "StockMaterial",
     "TileMark",
 ]
+
+
+StockMaterial = Literal["board", "card", "web", "tissue", "paper", "lining", "thread"]
 
 
 @dataclass(frozen=True)
@@ -116,6 +121,25 @@ class Price:
 
 
 @dataclass(frozen=True)
+class Stock:
+    """What a material other than cloth comes as: sheets of width x length, or a roll (`length_mm` None) of that width.
+
+    `grain` runs along the longer or shorter side of a sheet; off a roll, "long" is along the roll. `price` is that of a
+    sheet, of a metre off a roll, of a metre of thread. `thickness_mm` None fits every board.
+    """
+
+    id: str
+    name: str
+    material: StockMaterial
+    width_mm: float = 0.0
+    length_mm: float | None = None
+    thickness_mm: float | None = None
+    grain: Grain = "unknown"
+    price: float | None = None
+    unknown: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
 class JobRules:
     """What counts for the whole job: gap between pieces, room wished for, what to aim at."""
 
@@ -155,6 +179,7 @@ class Project:
     layouts: tuple[Layout, ...] = (Layout("layout-1", "Layout 1"),)
     layout_id: str = "layout-1"
     prices: tuple[Price, ...] = ()
+    stocks: tuple[Stock, ...] = ()
     rules: JobRules = JobRules()
     preferences: Preferences = Preferences()
     next_number: int = 1
@@ -212,6 +237,7 @@ class Project:
             *(zone.id for cloth in self.cloths for zone in cloth.zones),
             *(book.id for book in self.books),
             *(own.id for own in self.own_pieces),
+            *(stock.id for stock in self.stocks),
             *(wish.id for wish in self.wishes),
             *(layout.id for layout in self.layouts),
         ]
@@ -244,7 +270,13 @@ class Project:
     def with_sources(self, change: Callable[[Source], Source]) -> Project:
         """The project with `change` made to every word on where pieces may come from."""
         books = tuple(
-            replace(book, cover_source=change(book.cover_source), liner_source=change(book.liner_source))
+            replace(
+                book,
+                cover_source=change(book.cover_source),
+                liner_source=change(book.liner_source),
+                side_source=change(book.side_source),
+                label=None if book.label is None else replace(book.label, source=change(book.label.source)),
+            )
             for book in self.books
         )
         return replace(

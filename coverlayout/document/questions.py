@@ -176,6 +176,7 @@ def _essence(project: Project) -> Project:
         layout_id=plain.layout_id,
         marks=(),
         prices=(),
+        stocks=(),
         preferences=Preferences(),
         next_number=1,
         next_volume_number=1,

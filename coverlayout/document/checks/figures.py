@@ -7,10 +7,10 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
-from coverlayout.book.book import Book, OwnPiece, PartOfBook, TurnIns, Volume
+from coverlayout.book.book import Book, Label, OwnPiece, Paper, PartOfBook, Sewing, ThreadColour, TurnIns, Volume
 from coverlayout.book.checks import MOST_COPIES
 from coverlayout.cloth.cloth import Change, Cloth, Flaw
-from coverlayout.document.project import JobRules, Price, Project
+from coverlayout.document.project import JobRules, Price, Project, Stock
 from coverlayout.errors import BadInput
 from coverlayout.motif.prints import LaidPrint, PictureRef, Print
 from coverlayout.units import LONGEST_MM, LengthStyle
@@ -20,6 +20,8 @@ __all__ = ["check_figures", "free_name", "name_of"]
 _LONGEST_NAME = 2000
 _LONGEST_SHOWN = 60
 _LARGEST_FIGURE = 1e9
+# More sheets or pages than a bench could ever bind.
+_MOST_SHEETS = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -66,10 +68,52 @@ _RANGES: dict[type, dict[str, _Range]] = {
         "board_thickness_mm": _ABOVE_0,
         "board_setback_mm": _FROM_0,
         "square_mm": _FROM_0,
+        "tail_square_mm": _FROM_0,
         "joint_mm": _FROM_0,
         "spine_width_mm": _ABOVE_0,
+        "spine_rise_mm": _FROM_0,
+        "spine_on_board_mm": _ABOVE_0,
+        "corner_leg_mm": _ABOVE_0,
+        "side_lap_mm": _FROM_0,
+        "hinge_mm": _ABOVE_0,
+        "fore_edge_flap_mm": _FROM_0,
+        "turned_in_flap_mm": _FROM_0,
+        "slipcase_clearance_mm": _FROM_0,
         "liner_inset_mm": _FROM_0,
     },
+    Paper: {
+        "sheet_mm": _ABOVE_0,
+        "thickness_mm": _ABOVE_0,
+        "gsm": _Range(above=0.0, most=5000.0),
+        "bulk": _Range(above=0.0, most=20.0),
+        "sheets": _Range(least=0, most=_MOST_SHEETS),
+        "pages": _Range(least=0, most=_MOST_SHEETS),
+        "cut": _Range(least=1, most=100),
+        "folds": _Range(least=0, most=6),
+        "per_section": _Range(least=1, most=1000),
+        "trim_head_mm": _FROM_0,
+        "trim_tail_mm": _FROM_0,
+        "trim_fore_edge_mm": _FROM_0,
+        "swell_mm": _FROM_0,
+        "price": _FROM_0,
+    },
+    Label: {
+        "width_mm": _ABOVE_0,
+        "height_mm": _ABOVE_0,
+        "from_head_mm": _FROM_0,
+        "from_spine_mm": _FROM_0,
+        "margin_mm": _FROM_0,
+    },
+    Sewing: {
+        "count": _Range(least=1, most=200),
+        "end_mm": _FROM_0,
+        "pair_mm": _ABOVE_0,
+        "own_mm": _FROM_0,
+        "hole_from_spine_mm": _FROM_0,
+        "tail_mm": _FROM_0,
+    },
+    ThreadColour: {"sections": _Range(least=1, most=_MOST_SHEETS), "price": _FROM_0},
+    Stock: {"width_mm": _FROM_0, "length_mm": _ABOVE_0, "thickness_mm": _ABOVE_0, "price": _FROM_0},
     TurnIns: dict.fromkeys(("head_mm", "tail_mm", "spine_mm", "fore_edge_mm"), _FROM_0),
     Volume: {"number": _Range(least=1), "thickness_mm": _ABOVE_0},
     PartOfBook: {"count": _COUNT, "width_mm": _ABOVE_0},

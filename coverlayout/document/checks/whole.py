@@ -160,6 +160,7 @@ def _check_ids(project: Project) -> None:
     _check_once((cloth.id for cloth in project.cloths), "cloth")
     _check_once((book.id for book in project.books), "book")
     _check_once((own.id for own in project.own_pieces), "piece")
+    _check_once((stock.id for stock in project.stocks), "stock")
     _check_once((layout.id for layout in project.layouts), "layout")
     _check_once((wish.id for wish in project.wishes), "wish")
     _check_once(_planned(project), "piece")
@@ -184,10 +185,15 @@ def _check_references(project: Project) -> None:
         known(project.prints, laid.print_id, "print")
     for mark in project.marks:
         known(project.prints, mark.print_id, "print")
-    for source in (source for book in project.books for source in (book.cover_source, book.liner_source)):
+    for source in (source for book in project.books for source in _sources_of(book)):
         _check_source(project, source)
     for own in project.own_pieces:
         _check_source(project, own.source)
+
+
+def _sources_of(book: Book) -> tuple[Source, ...]:
+    of_label = () if book.label is None else (book.label.source,)
+    return (book.cover_source, book.liner_source, book.side_source, *of_label)
 
 
 def _check_source(project: Project, source: Source) -> None:

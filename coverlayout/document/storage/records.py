@@ -23,7 +23,8 @@ from coverlayout.errors import BadInput
 __all__ = ["FORMAT", "has_unknown", "project_from_json", "project_to_json"]
 
 # Raised by any change that could alter a verdict; an older program then refuses the file.
-FORMAT = 1
+# 2: books know paper, every structure, labels and sewing; a square may be left to the rules.
+FORMAT = 2
 _DEEPEST = 64
 _Unknown = tuple[tuple[str, str], ...]
 

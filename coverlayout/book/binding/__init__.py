@@ -1,0 +1,1 @@
+"""Every structure: from figures to boards and pieces of cloth."""

@@ -1,0 +1,1 @@
+"""What goes inside the boards, and the label on the front."""

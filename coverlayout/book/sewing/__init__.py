@@ -1,0 +1,1 @@
+"""Stations, holes and thread."""

@@ -1,0 +1,1 @@
+"""Copies and volumes: what is made, what it costs."""

@@ -1,0 +1,1 @@
+"""Board, web, tissue and paper laid on the sheets and rolls they come on."""

@@ -1,0 +1,1 @@
+"""The book's fields: structure, paper, boards, sewing."""
