@@ -16,8 +16,9 @@ from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.cloth.base_line import check_base_line
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.checks.figures import check_figures, name_of
+from coverlayout.document.checks.stocks import check_stock
 from coverlayout.document.history import Edit
-from coverlayout.document.project import CutPiece, Project
+from coverlayout.document.project import CutPiece, Project, Stock
 from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.shapes import checked_ring
 from coverlayout.motif.prints import LaidPrint, Print
@@ -96,7 +97,7 @@ def _parts_of(project: Project) -> Iterator[object]:
 
 
 def _check_shape(part: object) -> None:
-    """Outlines enclose something and do not cross; repeats have two directions; own pieces have a size."""
+    """Outlines enclose something and do not cross; repeats have two directions; own pieces and stocks have a size."""
     where = name_of(part)
     if isinstance(part, Print):
         part.lattice.checked(where=where)
@@ -108,6 +109,8 @@ def _check_shape(part: object) -> None:
         check_book(part)
     elif isinstance(part, CutPiece):
         _check_outline(part.outline_mm, where)
+    elif isinstance(part, Stock):
+        check_stock(part)
 
 
 def _check_outline(ring: Sequence[tuple[float, float]] | None, where: str) -> None:
