@@ -30,11 +30,12 @@ _SUMMARIES = {
     "largest": "the largest board of the book's shape that the cloth gives",
     "length": "the least length to have cut off the bolt",
     "scale": "at what scale of the print everything fits and the wishes hold",
+    "book": "the book worked out: paper, sections, boards, pieces, what to cut, stations, thread",
     "sheet": "write the measurements for the bench",
 }
-# The verbs that ask how much have a room of their own.
-_SIZING = frozenset(("count", "largest", "length", "scale"))
-_LATER = frozenset(("book", "suggest", "preview", "compose", "print-info", "tile"))
+# The verbs that ask how much, and the one about the book, have rooms of their own.
+_ROOMS = {**dict.fromkeys(("count", "largest", "length", "scale"), "sizing"), "book": "booking"}
+_LATER = frozenset(("suggest", "preview", "compose", "print-info", "tile"))
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -88,7 +89,7 @@ def _run(words: list[str]) -> int:
 
 
 def _do(name: str, words: list[str]) -> int:
-    module = importlib.import_module(f"coverlayout.app.{'sizing' if name in _SIZING else 'verbs'}.{name}")
+    module = importlib.import_module(f"coverlayout.app.{_ROOMS.get(name, 'verbs')}.{name}")
     verb: Verb = module.VERB
     given = read(verb, words, getattr(module, "LATER", frozenset()))
     return 0 if given is None else verb.run(given)

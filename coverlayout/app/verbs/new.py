@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from coverlayout.app.booking.book_flags import BOOK_FLAGS, book_of
 from coverlayout.app.flags import JSON, Flag, Given, Verb
-from coverlayout.app.verbs.book_flags import BOOK_FLAGS, PIECE_FLAGS, WISH_FLAGS, book_of, own_pieces_of, rules_of
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
+from coverlayout.app.verbs.piece_flags import PIECE_FLAGS, WISH_FLAGS, own_pieces_of, rules_of
 from coverlayout.app.verbs.telling import YES, Opened, print_json, print_lines, remarks_on, table
 from coverlayout.book.structures import pieces
 from coverlayout.document.asking.sentences import with_wishes_said
@@ -23,22 +24,7 @@ from coverlayout.errors import BadInput, FileTrouble, Remark
 __all__ = ["LATER", "VERB"]
 
 _MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, *BOOK_FLAGS, *PIECE_FLAGS, *WISH_FLAGS)
-LATER = frozenset(
-    (
-        *(
-            "--paper",
-            "--sheets",
-            "--cut",
-            "--folds",
-            "--per-section",
-            "--sheet-thickness",
-            "--gsm",
-            "--bulk",
-            "--pages",
-        ),
-        "--mark",
-    )
-)
+LATER = frozenset(("--mark",))
 # A list of pieces of this size holds more than any bench will ever cut.
 _MOST_JOB_BYTES = 16 << 20
 

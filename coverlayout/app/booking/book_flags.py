@@ -1,0 +1,147 @@
+"""From the flags of the book to a set of books."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, get_args
+
+from coverlayout.app.booking.figures import figures_of, label_of, sewing_of
+from coverlayout.app.booking.paper_flags import PAPER_FLAGS, paper_of
+from coverlayout.app.booking.structure_flags import STRUCTURE_FLAGS, STRUCTURES, check_flags_for
+from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, shared_lengths
+from coverlayout.book.book import Book, Liner, TurnIns, Turns, Volume
+from coverlayout.book.checks import MOST_COPIES
+from coverlayout.book.structures import pieces
+from coverlayout.errors import BadInput
+from coverlayout.units import parse_length, parse_size, split_parts
+
+__all__ = ["BOOK_FLAGS", "book_of"]
+
+_OF_EVERY_BOOK = (
+    Flag("--structure", "how the book is bound, like separate-boards", "separate-boards"),
+    Flag("--page", "the page, width x height", "4.5x6in"),
+    Flag("--block", "the block: page width x height x thickness", "6x9x1in"),
+    Flag("--board-size", "the board, width x height", "4.5x6in"),
+    Flag("--board-thickness", "thickness of a board (2mm)", "2mm"),
+    Flag("--turn-in", "turn-in (15mm), or four: head x tail x spine x fore-edge", "15mm"),
+    Flag("--liner-inset", "how far a liner stays within the board (3mm)", "3mm"),
+    Flag("--liners", "cloth, paper or none (cloth)", "cloth"),
+    Flag("--opens", "left or right (left)", "left"),
+    Flag("--books", "how many equal books (1)", "2"),
+    Flag("--volumes", "thickness of each volume instead of --books", "12mm 18mm 25mm"),
+    Flag("--cover-turns", "turns the covers may take: none, half or quarter", "none"),
+    Flag("--liner-turns", "turns the liners may take: none, half or quarter", "quarter"),
+)
+BOOK_FLAGS = (*_OF_EVERY_BOOK, *STRUCTURE_FLAGS, *PAPER_FLAGS)
+_SIZES = ("--page", "--block", "--board-size")
+# Faults of the whole book that one flag mends; the first of them that was given is named.
+_GUILTY = {
+    "liner-nothing-left": ("--liner-inset",),
+    "copies-count": ("--books",),
+    "page-not-of-paper": ("--page", "--block"),
+    "book-thickness-needed": ("--page", "--board-size", "--paper"),
+    "spine-too-round": ("--spine-rise",),
+    "turn-in-too-wide": ("--turn-in",),
+    "joint-too-wide": ("--joint",),
+    "spine-too-thin": ("--spine-width", "--spine-allowance"),
+    "label-off-board": ("--label",),
+}
+_COVER_TURNS: tuple[Turns, ...] = ("none", "half", "quarter")
+
+
+def book_of(given: Given) -> Book | None:
+    """The set of books the flags make; None when they speak of none.
+
+    BadInput naming the flag that is wrong, disagrees with another, or does not go with the structure.
+    """
+    if not given.has("--structure"):
+        if (flag := given.first_of([flag.name for flag in BOOK_FLAGS])) is not None:
+            raise BadInput("flag-without", flag=flag, other="--structure separate-boards")
+        return None
+    structure = one_word(given, "--structure", STRUCTURES, "separate-boards")
+    check_flags_for(given, structure)
+    size = _size(given)
+    page_mm = size.get("page_mm") or size.get("block_mm", (0.0, 0.0, 0.0))[:2]
+    paper = paper_of(given, page_mm if page_mm[0] else None)
+    if not size and paper is None:
+        raise BadInput("book-size-needed")
+    book = Book(
+        id="book-1",
+        name="Book",
+        structure=structure,
+        board_thickness_mm=one_length(given, "--board-thickness", 2.0, "above 0"),
+        turn_ins=_turn_ins(given.one("--turn-in")),
+        liners=one_word(given, "--liners", get_args(Liner), "cloth"),
+        liner_inset_mm=one_length(given, "--liner-inset", 3.0),
+        opens=one_word(given, "--opens", ("left", "right"), "left"),
+        cover_turns=_turns(given, "--cover-turns"),
+        liner_turns=_turns(given, "--liner-turns"),
+        side_turns=_turns(given, "--side-turns"),
+        volumes=_volumes(given),
+        paper=paper,
+        label=label_of(given),
+        sewing=sewing_of(given),
+        **figures_of(given),
+        **size,
+    )
+    _check_turns(book, given)
+    try:
+        pieces(book)
+    except BadInput as fault:
+        flag = given.first_of(_GUILTY.get(fault.code, ())) or "--structure"
+        raise BadInput("flag-why", flag=flag, why=str(fault)) from fault
+    return book
+
+
+def _check_turns(book: Book, given: Given) -> None:
+    for flag, part, material in (("--liner-turns", "--liners", book.liners), ("--side-turns", "--sides", book.sides)):
+        if material != "cloth" and given.has(flag):
+            raise BadInput("flags-disagree", first=f"{part} {material}", second=flag)
+
+
+def _size(given: Given) -> dict[str, Any]:
+    """The one size that says how large the book is, as the field it fills; none where the paper says it."""
+    found = [flag for flag in _SIZES if given.has(flag)]
+    if not found:
+        return {}
+    if len(found) > 1:
+        raise BadInput("flags-disagree", first=found[0], second=found[1])
+    text = given.one(found[0]) or ""
+    if found[0] == "--block":
+        parts = split_parts(text, 3, where="--block", like="6x9x1in")
+        return {"block_mm": shared_lengths(parts, "--block", "6x9x1in", above_0=True)}
+    size_mm = parse_size(text, where=found[0])
+    return {"page_mm" if found[0] == "--page" else "board_mm": size_mm}
+
+
+def _turn_ins(text: str | None) -> TurnIns:
+    """One turn-in all round, or four: head x tail x spine x fore-edge."""
+    if text is None:
+        return TurnIns()
+    if not re.search(r"[x×]", text.lower()):
+        return TurnIns.all_round(parse_length(text, where="--turn-in", like="15mm", least="0"))
+    like = "15x15x20x15mm"
+    return TurnIns(*shared_lengths(split_parts(text, 4, where="--turn-in", like=like), "--turn-in", like))
+
+
+def _turns(given: Given, flag: str) -> Turns | None:
+    return one_word(given, flag, _COVER_TURNS, "none") if given.has(flag) else None
+
+
+def _volumes(given: Given) -> tuple[Volume, ...]:
+    """So many equal books, or one volume for each thickness, numbered from 1."""
+    text, books = given.one("--volumes"), given.one("--books")
+    if text is not None and books is not None:
+        raise BadInput("flags-disagree", first="--books", second="--volumes")
+    if text is None:
+        count = 1 if books is None else int(as_number(books, flag="--books", like="2", most=MOST_COPIES, whole=True))
+        return tuple(Volume(number) for number in range(1, count + 1))
+    thick = [
+        parse_length(part, where="--volumes", like="12mm 18mm", least="above 0")
+        for part in re.split(r"\s+(?!\d+/)", text.strip())
+    ]
+    if not 1 <= len(thick) <= MOST_COPIES:
+        raise BadInput(
+            "number-wrong", where="--volumes", found=str(len(thick)), like="12mm 18mm", most=str(MOST_COPIES)
+        )
+    return tuple(Volume(number, thickness_mm) for number, thickness_mm in enumerate(thick, 1))

@@ -1,0 +1,224 @@
+"""Every figure of one volume of a book: those the maker gave as they are, the others by the rules of the trade."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from coverlayout.book.book import Book, SpinePiece, Volume
+from coverlayout.book.paper.block import block_of
+from coverlayout.book.paper.folding import folded
+from coverlayout.book.round_spine import arc_mm, rise_of_arc_mm, third_of_circle_rise_mm
+from coverlayout.book.rules.table import rule
+from coverlayout.errors import BadInput
+from coverlayout.geometry.frames import Point
+
+__all__ = ["CASES", "Measures", "block_thickness_mm", "board_size_mm", "measures", "page_size_mm"]
+
+CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
+# The cloth goes round the spine of these, so nothing can be cut before the block's thickness is known.
+_NEED_THICKNESS = (*CASES, "exposed-spine-wrap", "limp-wrap", "slipcase")
+
+
+@dataclass(frozen=True)
+class Measures:
+    """The figures of one volume, all in mm; what its structure does not have is 0.
+
+    `board_mm` is a whole cover board (of a side-sewn book with hinge and joint, of a limp wrap the face of the wrap, of a
+    slipcase the side wall). `spine_mm` is the width of the spine piece, None without one. `gap_mm` lies between the two
+    boards on the opened cover: spine and both joints. `rise_mm` is how far a round spine stands out.
+    """
+
+    page_mm: Point | None
+    thickness_mm: float
+    board_mm: Point
+    board_thickness_mm: float
+    square_mm: float
+    tail_square_mm: float
+    setback_mm: float
+    joint_mm: float
+    spine_piece: SpinePiece
+    spine_mm: float | None
+    gap_mm: float
+    rise_mm: float
+    mitre_mm: float
+    spine_on_board_mm: float
+    corner_leg_mm: float
+    lap_mm: float
+    hinge_mm: float
+    clearance_mm: float
+
+    @property
+    def fore_edge_square_mm(self) -> float | None:
+        """How far the board stands out at the fore-edge; None when no page is known.
+
+        In a case the joint decides: less the thickness of a spine piece of board, round whose edge it runs too.
+        """
+        if self.page_mm is None:
+            return None
+        if self.gap_mm <= 0 or self.joint_mm <= 0 or self.hinge_mm > 0:
+            return self.board_mm[0] - self.page_mm[0]
+        around_mm = self.board_thickness_mm if self.spine_piece == "board" else 0.0
+        return self.board_mm[0] + self.joint_mm - around_mm - self.page_mm[0]
+
+
+@lru_cache(maxsize=512)
+def measures(book: Book, volume: Volume) -> Measures:
+    """All figures of a volume. BadInput when the size or, where the cloth goes round it, the thickness is not known.
+
+    >>> from coverlayout.book.book import TurnIns
+    >>> ledger = Book("b", "Ledger", "flat-case", block_mm=(148.0, 210.0, 10.0), turn_ins=TurnIns.all_round(17.0))
+    >>> case = measures(ledger, ledger.volumes[0])
+    >>> case.board_mm, case.spine_mm, case.gap_mm
+    ((144.5, 216.0), 13.5, 33.5)
+    """
+    thickness_mm = block_thickness_mm(book, volume)
+    if thickness_mm is None and book.structure in _NEED_THICKNESS:
+        raise BadInput("book-thickness-needed", book=book.name, structure=book.structure)
+    spine_piece = _spine_piece(book)
+    joint_mm = _joint(book)
+    spine_mm, rise_mm = _spine(book, thickness_mm or 0.0, spine_piece)
+    square_mm = _square(book)
+    tail_mm = square_mm if book.tail_square_mm is None else book.tail_square_mm
+    plain = Measures(
+        page_mm=page_size_mm(book),
+        thickness_mm=thickness_mm or 0.0,
+        board_mm=board_size_mm(book),
+        board_thickness_mm=book.board_thickness_mm,
+        square_mm=square_mm,
+        tail_square_mm=tail_mm,
+        setback_mm=_given(book, book.board_setback_mm, "board setback"),
+        joint_mm=joint_mm,
+        spine_piece=spine_piece,
+        spine_mm=spine_mm if spine_piece != "none" else None,
+        gap_mm=spine_mm + (2 * joint_mm if book.structure in CASES else 0.0),
+        rise_mm=rise_mm,
+        mitre_mm=_given(book, book.mitre_distance_mm, "mitre distance", book.board_thickness_mm),
+        spine_on_board_mm=0.0,
+        corner_leg_mm=0.0,
+        lap_mm=_given(book, book.side_lap_mm, "side lap"),
+        hinge_mm=_given(book, book.hinge_mm, "hinge") if book.structure == "side-sewn" else 0.0,
+        clearance_mm=_clearance(book),
+    )
+    return _with_cloth_of_spine(book, plain)
+
+
+def page_size_mm(book: Book) -> Point | None:
+    """Width and height of a trimmed page: as given, of the block, else from the paper; None when only boards are known.
+
+    >>> page_size_mm(Book("b", "Ledger", block_mm=(148.0, 210.0, 10.0)))
+    (148.0, 210.0)
+    """
+    if book.page_mm is not None:
+        return book.page_mm
+    if book.block_mm is not None:
+        return book.block_mm[:2]
+    return None if book.paper is None else folded(book.paper, book.structure).page_mm
+
+
+def block_thickness_mm(book: Book, volume: Volume) -> float | None:
+    """How thick a volume's block is: as measured for the volume or the block, else from the paper; None: not known."""
+    if volume.thickness_mm is not None:
+        return volume.thickness_mm
+    if book.block_mm is not None:
+        return book.block_mm[2]
+    return None if book.paper is None else block_of(book.paper, book.structure).thickness_mm
+
+
+def board_size_mm(book: Book) -> Point:
+    """Width and height of one board in mm, as given or from the page.
+
+    The squares stand out at head and tail, and at the fore-edge too unless it is a case, whose joint decides there; the
+    board of an accordion stands out on all sides. BadInput when neither page nor board is known.
+
+    >>> board_size_mm(Book("b", "Ledger", page_mm=(114.3, 152.4), square_mm=3.0))
+    (117.3, 158.4)
+    """
+    if book.board_mm is not None:
+        return book.board_mm
+    page_mm = page_size_mm(book)
+    if page_mm is None:
+        raise BadInput("book-one-size", book=book.name)
+    if book.structure == "slipcase":
+        return _wall(book, page_mm)
+    square_mm = _square(book)
+    tail_mm = square_mm if book.tail_square_mm is None else book.tail_square_mm
+    at_fore_edge = {"accordion": 2 * square_mm}.get(book.structure, 0.0 if book.structure in CASES else square_mm)
+    setback_mm = _given(book, book.board_setback_mm, "board setback")
+    return page_mm[0] + at_fore_edge - setback_mm, page_mm[1] + square_mm + tail_mm
+
+
+def _wall(book: Book, book_mm: Point) -> Point:
+    """The side wall of a slipcase: room behind the book and at both ends, and the edges of the boards between."""
+    clearance_mm, board_mm = _clearance(book), book.board_thickness_mm
+    return book_mm[0] + clearance_mm + board_mm, book_mm[1] + 2 * clearance_mm + 2 * board_mm
+
+
+def _given(book: Book, figure_mm: float | None, name: str, of_mm: float = 0.0) -> float:
+    """The maker's figure, else the rule's."""
+    return rule(name, book.structure, _spine_piece(book)).figure(of_mm) if figure_mm is None else figure_mm
+
+
+def _joint(book: Book) -> float:
+    if book.structure not in (*CASES, "side-sewn"):
+        return 0.0
+    return _given(book, book.joint_mm, "joint", book.board_thickness_mm)
+
+
+def _square(book: Book) -> float:
+    return _given(book, book.square_mm, "square")
+
+
+def _clearance(book: Book) -> float:
+    name = "slipcase clearance" if book.slipcase_of == "five boards" else "scored slipcase room"
+    return _given(book, book.slipcase_clearance_mm, name)
+
+
+def _spine_piece(book: Book) -> SpinePiece:
+    if book.structure not in CASES:
+        return "none"
+    return book.spine_piece or ("strip" if book.structure == "rounded-case" else "board")
+
+
+def _spine(book: Book, thickness_mm: float, spine_piece: SpinePiece) -> tuple[float, float]:
+    """What the cloth goes over between the joints, and how far a round spine stands out."""
+    rise_mm, over_mm = 0.0, thickness_mm
+    if book.structure == "rounded-case":
+        rise_mm = third_of_circle_rise_mm(thickness_mm) if book.spine_rise_mm is None else book.spine_rise_mm
+        over_mm = arc_mm(thickness_mm, rise_mm)
+    elif spine_piece == "board":
+        over_mm = thickness_mm + 2 * book.board_thickness_mm
+    if book.spine_width_mm is not None:
+        # What was measured wins over any rule.
+        is_round = book.structure == "rounded-case"
+        return book.spine_width_mm, rise_of_arc_mm(thickness_mm, book.spine_width_mm) if is_round else 0.0
+    if book.structure == "rounded-case":
+        return over_mm + (book.spine_allowance_mm or 0.0), rise_mm
+    return over_mm + _given(book, book.spine_allowance_mm, "spine allowance"), rise_mm
+
+
+def _with_cloth_of_spine(book: Book, plain: Measures) -> Measures:
+    """The measures with how far the cloth of the spine, and the corners, reach onto each board."""
+    if book.structure not in ("quarter-case", "half-case"):
+        return plain
+    on_board_mm = book.spine_on_board_mm
+    if on_board_mm is None and book.structure == "quarter-case":
+        on_board_mm = rule("spine on board", book.structure).figure(plain.board_mm[0])
+    if on_board_mm is None:
+        on_board_mm = _by_share(plain.board_mm, rule("half share", book.structure).figure(1.0))
+    leg_mm = _given(book, book.corner_leg_mm, "corner leg", on_board_mm) if book.structure == "half-case" else 0.0
+    return replace(plain, spine_on_board_mm=on_board_mm, corner_leg_mm=leg_mm)
+
+
+def _by_share(board_mm: Point, parts: float) -> float:
+    """How wide the cloth of the spine is when it and two corners of that leg are `parts` to one of the sides.
+
+    Cloth s H + s^2 is parts / (1 + parts) of the board W H; solved for s. Derived.
+
+    >>> s = _by_share((150.0, 220.0), 1.0)
+    >>> round((s * 220 + s * s) / (150 * 220), 9)
+    0.5
+    """
+    width, height = board_mm
+    return (math.sqrt(height**2 + 4 * parts / (1 + parts) * width * height) - height) / 2

@@ -1,0 +1,106 @@
+"""Every figure of a volume: given ones win, the others by the rules."""
+
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.book.book import Book, Paper, Structure, Volume
+from coverlayout.book.measures import CASES, Measures, block_thickness_mm, board_size_mm, measures, page_size_mm
+from coverlayout.errors import BadInput
+
+CASE = Book("b", "Case", "flat-case", block_mm=(148.0, 210.0, 10.0))
+PAD = Paper((228.6, 304.8), cut=(2, 1), sheets=16, per_section=4, thickness_mm=0.1, swell_mm=0.25)
+
+
+def of(book: Book) -> Measures:
+    return measures(book, book.volumes[0])
+
+
+def test_a_case_with_a_spine_piece_of_board() -> None:
+    made = of(CASE)
+    assert made.board_mm == (144.5, 216.0)
+    assert (made.spine_piece, made.spine_mm, made.joint_mm, made.gap_mm) == ("board", 13.5, 10.0, 33.5)
+    assert made.fore_edge_square_mm == pytest.approx(144.5 + 10 - 2 - 148)
+
+
+def test_a_case_without_a_spine_piece() -> None:
+    made = of(replace(CASE, spine_piece="none"))
+    assert made.board_mm == (148.0, 216.0)
+    assert (made.spine_mm, made.joint_mm, made.gap_mm) == (None, 3.0, 16.0)
+    assert made.fore_edge_square_mm == pytest.approx(3.0)
+
+
+def test_a_case_with_a_strip_of_card() -> None:
+    made = of(replace(CASE, spine_piece="strip", joint_mm=6.0))
+    assert (made.spine_mm, made.gap_mm) == (10.0, 22.0)
+    assert of(replace(CASE, spine_piece="strip", spine_allowance_mm=1.0)).spine_mm == 11.0
+
+
+def test_a_round_spine_by_third_by_rise_and_as_measured() -> None:
+    rounded = replace(CASE, structure="rounded-case")
+    assert of(rounded).spine_mm == pytest.approx(12.091996, abs=1e-6)
+    assert of(rounded).rise_mm == pytest.approx(2.886751, abs=1e-6)
+    assert of(replace(rounded, spine_rise_mm=0.0)).spine_mm == 10.0
+    measured = of(replace(rounded, spine_width_mm=14.5))
+    assert measured.spine_mm == 14.5
+    assert measured.gap_mm == 14.5 + 2 * 5.0
+    assert 2.886751 < measured.rise_mm < 5.0
+    assert of(replace(rounded, spine_piece="none")).spine_mm is None
+
+
+def test_the_squares_count_at_head_and_tail() -> None:
+    assert board_size_mm(replace(CASE, square_mm=2.0, tail_square_mm=0.0, board_setback_mm=1.0)) == (147.0, 212.0)
+    pages = Book("b", "Boards", page_mm=(100.0, 150.0), square_mm=2.5)
+    assert board_size_mm(pages) == (102.5, 155.0)
+    assert board_size_mm(replace(pages, structure="accordion")) == (105.0, 155.0)
+    assert board_size_mm(Book("b", "Boards", page_mm=(100.0, 150.0))) == (100.0, 150.0)
+
+
+def test_the_wall_of_a_slipcase() -> None:
+    slip = Book("b", "Slipcase", "slipcase", block_mm=(130.0, 203.0, 22.0), slipcase_clearance_mm=1.0)
+    assert board_size_mm(slip) == (133.0, 209.0)
+    assert of(slip).clearance_mm == 1.0
+    assert of(replace(slip, slipcase_of="one scored board", slipcase_clearance_mm=None)).clearance_mm == 5.0
+
+
+def test_quarter_and_half_cloth() -> None:
+    quarter = replace(CASE, structure="quarter-case")
+    assert of(quarter).spine_on_board_mm == pytest.approx(144.5 / 4)
+    assert of(quarter).corner_leg_mm == 0.0
+    half = of(replace(quarter, structure="half-case"))
+    s, (w, h) = half.spine_on_board_mm, half.board_mm
+    assert s * h + s * s == pytest.approx(w * h / 2)
+    assert half.corner_leg_mm == s
+    assert of(replace(quarter, structure="half-case", spine_on_board_mm=40.0)).corner_leg_mm == 40.0
+
+
+def test_the_size_and_thickness_of_paper() -> None:
+    book = Book("b", "Pad", "exposed-spine-wrap", paper=PAD)
+    assert page_size_mm(book) == pytest.approx((114.3, 152.4))
+    # 64 leaves of 0.1 mm and 8 sections at 0.25 mm of thread.
+    assert block_thickness_mm(book, book.volumes[0]) == pytest.approx(64 * 0.1 + 8 * 0.25)
+    assert of(book).gap_mm == pytest.approx(8.4)
+    assert block_thickness_mm(book, Volume(2, 12.0)) == 12.0
+    assert block_thickness_mm(replace(CASE, paper=PAD), Volume(1)) == 10.0
+
+
+@pytest.mark.parametrize("structure", [*CASES, "exposed-spine-wrap", "limp-wrap", "slipcase"])
+def test_what_goes_round_a_spine_needs_its_thickness(structure: Structure) -> None:
+    with pytest.raises(BadInput) as told:
+        of(Book("b", "Case", structure, page_mm=(148.0, 210.0)))
+    assert told.value.code == "book-thickness-needed"
+
+
+def test_no_size_at_all() -> None:
+    with pytest.raises(BadInput) as told:
+        board_size_mm(Book("b", "Nothing"))
+    assert told.value.code == "book-one-size"
+    assert page_size_mm(Book("b", "Boards", board_mm=(100.0, 150.0))) is None
+    assert of(Book("b", "Boards", board_mm=(100.0, 150.0))).fore_edge_square_mm is None
+
+
+def test_what_a_structure_has_not_is_nothing() -> None:
+    boards = of(Book("b", "Boards", page_mm=(100.0, 150.0), joint_mm=5.0, hinge_mm=9.0))
+    assert (boards.joint_mm, boards.hinge_mm, boards.gap_mm, boards.spine_mm) == (0.0, 0.0, 0.0, None)
+    side = of(Book("b", "Side", "side-sewn", page_mm=(100.0, 150.0)))
+    assert (side.hinge_mm, side.joint_mm, side.board_mm) == (15.0, 4.0, (103.0, 156.0))
