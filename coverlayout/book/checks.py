@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from coverlayout.book.book import Book, OwnPiece
-from coverlayout.book.separate_boards import board_size_mm
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.turn_ins import least_mitre_distance_mm
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import checked_ring

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from coverlayout.book.book import Book, OwnPiece, PartOfBook
+from coverlayout.book.book import Book, OwnPiece, PartOfBook, Volume
 from coverlayout.book.pieces import Face, Mark, Piece, PieceKind
 from coverlayout.geometry.frames import Point, Ring, shift
 from coverlayout.geometry.shapes import Box, bounds, middle, rectangle
@@ -13,23 +13,20 @@ from coverlayout.geometry.tolerance import SNAP_MM
 __all__ = ["pieces_of_own", "pieces_of_parts"]
 
 
-def pieces_of_parts(book: Book) -> tuple[Piece, ...]:
-    """The listed parts of every volume, with ids `NAME-BOOK-K`: each the board and `grow_mm` more on all sides.
+def pieces_of_parts(book: Book, volume: Volume) -> tuple[Piece, ...]:
+    """The listed parts of a volume, with ids `NAME-BOOK-K`: each the board and `grow_mm` more on all sides.
 
     No pieces while only the board's proportion is known. A fixed width takes the place of the board's.
 
     >>> part = PartOfBook("cover", 2, 15.0, "none")
     >>> book = Book("b", "Set", "parts", board_mm=(100.0, 150.0), parts=(part,))
-    >>> [(piece.id, piece.width_mm, piece.height_mm) for piece in pieces_of_parts(book)]
+    >>> [(piece.id, piece.width_mm, piece.height_mm) for piece in pieces_of_parts(book, book.volumes[0])]
     [('cover-1-1', 130.0, 180.0), ('cover-1-2', 130.0, 180.0)]
     """
     if book.board_mm is None:
         return ()
     return tuple(
-        _part(book, part, book.board_mm, volume.number, k)
-        for volume in book.volumes
-        for part in book.parts
-        for k in range(1, part.count + 1)
+        _part(book, part, book.board_mm, volume.number, k) for part in book.parts for k in range(1, part.count + 1)
     )
 
 

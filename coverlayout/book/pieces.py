@@ -1,18 +1,33 @@
-"""A piece to be cut: its outline, what will be seen of it, its marks, its turns and where it may come from."""
+"""A piece to be cut: its outline, what is seen of it, its marks, turns and source, and how it lies on the book."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Literal
 
-from coverlayout.book.book import Source, Turns
-from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring
+from coverlayout.book.book import Book, Source, Turns
+from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, shift
 from coverlayout.geometry.shapes import Box, bounds
 
-__all__ = ["Face", "Mark", "MarkKind", "Piece", "PieceKind"]
+__all__ = [
+    "Cover",
+    "Face",
+    "Mark",
+    "MarkKind",
+    "Piece",
+    "PieceKind",
+    "Side",
+    "head_mark",
+    "onto_book",
+    "other_side",
+    "signs",
+    "spine_side",
+]
 
 PieceKind = Literal["cover", "liner", "spine piece", "side", "corner", "label", "own"]
 MarkKind = Literal["board", "turn-in", "liner", "mitre", "spine edge", "head", "joint", "lap", "window", "fold"]
+Cover = Literal["front", "back"]
+Side = Literal["left", "right"]
 
 
 @dataclass(frozen=True)
@@ -65,3 +80,45 @@ class Piece:
     def height_mm(self) -> float:
         """Height of the cut outline, unturned."""
         return bounds(self.outline_mm).height_mm
+
+
+def spine_side(book: Book, cover: Cover) -> Side:
+    """Where the spine lies as you look at the outside of a cover, head up: at the left of a front that opens left.
+
+    >>> spine_side(Book("b", "Ledger"), "back"), spine_side(Book("b", "Ledger", opens="right"), "back")
+    ('right', 'left')
+    """
+    return "left" if (book.opens == "left") == (cover == "front") else "right"
+
+
+def other_side(side: Side) -> Side:
+    """The other hand."""
+    return "right" if side == "left" else "left"
+
+
+def _edge_mm(box: Box, side: Side) -> float:
+    return box.left_mm if side == "left" else box.right_mm
+
+
+def signs(box: Box, spine: Side) -> tuple[Mark, Mark]:
+    """The two marks of a piece that lies on one side of the book: its spine edge and its head, along `box`."""
+    x = _edge_mm(box, spine)
+    return Mark("spine edge", ((x, box.top_mm), (x, box.bottom_mm))), head_mark(box)
+
+
+def head_mark(box: Box) -> Mark:
+    """The mark of the head, along the upper edge of `box`."""
+    return Mark("head", ((box.left_mm, box.top_mm), (box.right_mm, box.top_mm)))
+
+
+def onto_book(board: Box, spine: Side, from_middle_mm: float) -> Affine:
+    """The outside of a cover to the book frame, `board` being the board in the piece frame, the spine at that hand.
+
+    Book frame: the book laid open flat, seen from outside, x 0 in the middle of the spine, y 0 at the boards' head.
+    `from_middle_mm` lies between the middle of the spine and the board's spine edge.
+
+    >>> onto_book(Box(15.0, 12.0, 100.0, 150.0), "right", 8.0).at((115.0, 12.0))
+    (-8.0, 0.0)
+    """
+    start_mm = from_middle_mm if spine == "left" else -from_middle_mm
+    return shift(start_mm - _edge_mm(board, spine), -board.top_mm)

@@ -1,23 +1,36 @@
-"""From a book to its pieces: the checks, the way its structure makes boards and pieces, and what is worth saying."""
+"""From a book to its pieces and boards: the checks, and for each structure how a volume of it is made."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import lru_cache
 
-from coverlayout.book.book import Book
+from coverlayout.book.binding.separate_boards import boards_of_separate_boards, pieces_of_separate_boards
+from coverlayout.book.book import Book, Structure, Volume
 from coverlayout.book.checks import check_book
+from coverlayout.book.materials.cut_item import BoardPiece
 from coverlayout.book.parts import pieces_of_parts
 from coverlayout.book.pieces import Piece
-from coverlayout.book.separate_boards import pieces_of_book
+from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput, Remark
 
-__all__ = ["BUILT_STRUCTURES", "notes", "pieces"]
+__all__ = ["BUILT_STRUCTURES", "boards", "notes", "pieces"]
 
-_PIECES_OF = {"separate-boards": pieces_of_book, "parts": pieces_of_parts}
-BUILT_STRUCTURES = tuple(_PIECES_OF)
 
-# How far a liner must reach onto the turn-in to hold its raw edge down (common practice, no source).
-_COVERS_RAW_EDGE_MM = 3.0
+@dataclass(frozen=True)
+class _Binding:
+    """How one volume of a structure is made: its pieces of cloth, and its boards (None: not told by a list of parts)."""
+
+    pieces: Callable[[Book, Volume], tuple[Piece, ...]]
+    boards: Callable[[Book, Volume], tuple[BoardPiece, ...]] | None = None
+
+
+_BINDINGS: dict[Structure, _Binding] = {
+    "separate-boards": _Binding(pieces_of_separate_boards, boards_of_separate_boards),
+    "parts": _Binding(pieces_of_parts),
+}
+BUILT_STRUCTURES = tuple(_BINDINGS)
 
 
 @lru_cache(maxsize=256)
@@ -27,10 +40,27 @@ def pieces(book: Book) -> tuple[Piece, ...]:
     >>> [piece.id for piece in pieces(Book("b", "Ledger", page_mm=(114.3, 152.4), liners="paper"))]
     ['front-1', 'back-1']
     """
-    if book.structure not in _PIECES_OF:
-        raise BadInput("structure-not-built", structure=book.structure, built=", ".join(BUILT_STRUCTURES))
+    binding = _binding(book)
     check_book(book)
-    return _PIECES_OF[book.structure](book)
+    return tuple(piece for volume in book.volumes for piece in binding.pieces(book, volume))
+
+
+def boards(book: Book, volume: Volume) -> tuple[BoardPiece, ...]:
+    """The boards (and strips of card) of one volume; none for a plain list of parts. BadInput as for the pieces.
+
+    >>> ledger = Book("b", "Ledger", page_mm=(114.3, 152.4))
+    >>> [(board.name, board.width_mm, board.height_mm, board.count) for board in boards(ledger, ledger.volumes[0])]
+    [('cover board', 114.3, 152.4, 2)]
+    """
+    binding = _binding(book)
+    check_book(book)
+    return binding.boards(book, volume) if binding.boards else ()
+
+
+def _binding(book: Book) -> _Binding:
+    if book.structure not in _BINDINGS:
+        raise BadInput("structure-not-built", structure=book.structure, built=", ".join(BUILT_STRUCTURES))
+    return _BINDINGS[book.structure]
 
 
 def notes(book: Book) -> tuple[Remark, ...]:
@@ -41,7 +71,7 @@ def notes(book: Book) -> tuple[Remark, ...]:
     least = min(turn_ins.head_mm, turn_ins.tail_mm, turn_ins.spine_mm, turn_ins.fore_edge_mm)
     if least <= book.board_thickness_mm:
         return (Remark.of("turn-in-short", book=book.name, turn_in_mm=least, thickness_mm=book.board_thickness_mm),)
-    most = least - book.board_thickness_mm - _COVERS_RAW_EDGE_MM
+    most = least - book.board_thickness_mm - rule("raw edge", book.structure).figure()
     if book.liners != "none" and book.liner_inset_mm > most:
         return (Remark.of("liner-inset-wide", book=book.name, inset_mm=book.liner_inset_mm, most_mm=max(most, 0.0)),)
     return ()

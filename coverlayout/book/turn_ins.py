@@ -11,15 +11,10 @@ from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = [
-    "MITRE_OVER_THICKNESS",
     "CoveredBoard",
-    "default_mitre_distance_mm",
     "least_mitre_distance_mm",
     "mitre_overlap_mm",
 ]
-
-# A corner template with 3 mm on board 2 mm thick; older manuals say once the thickness.
-MITRE_OVER_THICKNESS = 1.5
 
 
 def least_mitre_distance_mm(board_thickness_mm: float) -> float:
@@ -31,15 +26,6 @@ def least_mitre_distance_mm(board_thickness_mm: float) -> float:
     1.414214
     """
     return board_thickness_mm / math.sqrt(2)
-
-
-def default_mitre_distance_mm(board_thickness_mm: float) -> float:
-    """The usual distance from a board's corner to the mitre's cut: one and a half thicknesses.
-
-    >>> default_mitre_distance_mm(2.0)
-    3.0
-    """
-    return MITRE_OVER_THICKNESS * board_thickness_mm
 
 
 def mitre_overlap_mm(distance_mm: float, board_thickness_mm: float) -> float:
@@ -98,6 +84,11 @@ class CoveredBoard:
         """
         return self.outline if self.inset_mm is None else self._around_board(self.thickness_mm + self.inset_mm)
 
+    @property
+    def folded(self) -> Box:
+        """The face and its edges: outside of it the cloth lies on the inside of the board."""
+        return self._around_board(self.thickness_mm)
+
     def _around_board(self, by_mm: float) -> Box:
         """The face grown by `by_mm` all round, but never beyond the cut outline."""
         left, right = min(by_mm, self.left_mm), min(by_mm, self.right_mm)
@@ -109,7 +100,7 @@ class CoveredBoard:
         """The face, the fold over the inner edge, the liner's edge (with a liner) and the mitres."""
         marks = [
             Mark("board", self.board.ring(), closed=True),
-            Mark("turn-in", self._around_board(self.thickness_mm).ring(), closed=True),
+            Mark("turn-in", self.folded.ring(), closed=True),
         ]
         if self.inset_mm is not None:
             marks.append(Mark("liner", self.seen.ring(), closed=True))

@@ -6,9 +6,10 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, TurnIns
-from coverlayout.book.separate_boards import board_size_mm
+from coverlayout.book.measures import board_size_mm
+from coverlayout.book.rules.table import rule
 from coverlayout.book.structures import notes, pieces
-from coverlayout.book.turn_ins import default_mitre_distance_mm, least_mitre_distance_mm, mitre_overlap_mm
+from coverlayout.book.turn_ins import least_mitre_distance_mm, mitre_overlap_mm
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.project import Project
 from coverlayout.document.questions import question_for
@@ -42,7 +43,7 @@ def test_the_overlap_across_a_mitre(distance: float, overlap: float) -> None:
 def test_the_least_and_the_usual_mitre_distance() -> None:
     """B / sqrt2 = .7071 b closes the corner; a corner template with 3 mm on 2 mm board gives one and a half."""
     assert least_mitre_distance_mm(2.0) == pytest.approx(1.414214, abs=1e-6)
-    assert default_mitre_distance_mm(2.0) == 3.0
+    assert rule("mitre distance", "flat-case").figure(2.0) == 3.0
 
 
 def test_a_medium_square_is_the_thickness_of_the_board() -> None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from coverlayout.book.book import Book, TurnIns, Volume
 from coverlayout.book.pieces import Piece
-from coverlayout.book.separate_boards import pieces_of_book
+from coverlayout.book.structures import pieces
 from coverlayout.geometry.shapes import area_mm2
 
 EDGE = st.floats(0.0, 30.0)
@@ -43,7 +43,7 @@ def as_drawn(piece: Piece) -> dict[str, list[tuple[float, float]]]:
 
 @given(BOOKS)
 def test_the_back_is_the_front_in_the_mirror(book: Book) -> None:
-    front, back, liner_front, liner_back = pieces_of_book(book)
+    front, back, liner_front, liner_back = pieces(book)
     for one, other in ((front, back), (liner_front, liner_back)):
         flip, drawn = flipped(one), as_drawn(other)
         assert flip.keys() == drawn.keys()
@@ -55,15 +55,15 @@ def test_the_back_is_the_front_in_the_mirror(book: Book) -> None:
 @given(BOOKS)
 def test_opening_to_the_other_side_swaps_front_and_back(book: Book) -> None:
     other = replace(book, opens="right" if book.opens == "left" else "left")
-    front, back, *_ = pieces_of_book(book)
-    other_front, other_back, *_ = pieces_of_book(other)
+    front, back, *_ = pieces(book)
+    other_front, other_back, *_ = pieces(other)
     assert (front.marks, front.anchor_mm) == (other_back.marks, other_back.anchor_mm)
     assert (back.marks, back.anchor_mm) == (other_front.marks, other_front.anchor_mm)
 
 
 @given(BOOKS, st.builds(TurnIns, EDGE, EDGE, EDGE, EDGE))
 def test_turn_ins_move_nothing_on_the_face(book: Book, turn_ins: TurnIns) -> None:
-    for before, after in zip(pieces_of_book(book), pieces_of_book(replace(book, turn_ins=turn_ins)), strict=True):
+    for before, after in zip(pieces(book), pieces(replace(book, turn_ins=turn_ins)), strict=True):
         (face, changed) = (before.faces[0], after.faces[0])
         old = [face.piece_to_book.at(point) for point in (*face.outline_mm, before.anchor_mm)]
         new = [changed.piece_to_book.at(point) for point in (*changed.outline_mm, after.anchor_mm)]
@@ -73,7 +73,7 @@ def test_turn_ins_move_nothing_on_the_face(book: Book, turn_ins: TurnIns) -> Non
 
 @given(BOOKS)
 def test_what_is_seen_lies_between_the_face_and_the_cut(book: Book) -> None:
-    for piece in pieces_of_book(book):
+    for piece in pieces(book):
         if piece.board is not None and piece.seen_mm is not None:
             face = piece.board.width_mm * piece.board.height_mm
             assert face - 1e-6 <= area_mm2(piece.seen_mm) <= area_mm2(piece.outline_mm) + 1e-6

@@ -11,8 +11,8 @@ from dataclasses import replace
 from typing import Literal
 
 from coverlayout.book.book import Book, PartOfBook, TurnIns
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.pieces import Piece
-from coverlayout.book.separate_boards import board_size_mm
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.geometry.frames import Point

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from coverlayout.book.book import Book, Volume
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.pieces import Piece
-from coverlayout.book.separate_boards import board_size_mm
 from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.document.project import LinkWish, Project
 from coverlayout.errors import BadInput

@@ -10,4 +10,4 @@ def test_one_turn_in_counts_for_all_four_edges() -> None:
 def test_a_new_book_has_the_usual_figures() -> None:
     book = Book("book-1", "Ledger")
     assert (book.board_thickness_mm, book.turn_ins, book.liner_inset_mm) == (2.0, TurnIns.all_round(15.0), 3.0)
-    assert (book.square_mm, book.liners, book.opens, book.volumes) == (0.0, "cloth", "left", (Volume(1),))
+    assert (book.square_mm, book.liners, book.opens, book.volumes) == (None, "cloth", "left", (Volume(1),))

@@ -6,6 +6,7 @@ from samples import L_SHAPE
 
 from coverlayout.book.book import Book, OwnPiece, PartOfBook, Source, Volume
 from coverlayout.book.parts import pieces_of_own, pieces_of_parts
+from coverlayout.book.pieces import Piece
 from coverlayout.geometry.shapes import Box
 
 BOOK = Book(
@@ -24,21 +25,25 @@ BOOK = Book(
 )
 
 
+def made(book: Book) -> list[Piece]:
+    return [piece for volume in book.volumes for piece in pieces_of_parts(book, volume)]
+
+
 def test_parts_are_named_by_book_and_count() -> None:
-    ids = [piece.id for piece in pieces_of_parts(BOOK)]
+    ids = [piece.id for piece in made(BOOK)]
     assert ids[:4] == ["cover-1-1", "cover-1-2", "spine-1-1", "liner-1-1"]
     assert ids[4:] == ["cover-3-1", "cover-3-2", "spine-3-1", "liner-3-1"]
 
 
 def test_parts_are_the_board_and_more_or_less() -> None:
-    cover, _, spine, liner = pieces_of_parts(BOOK)[:4]
+    cover, _, spine, liner = made(BOOK)[:4]
     assert (cover.width_mm, cover.height_mm, cover.kind, cover.turns) == (130.0, 180.0, "cover", "none")
     assert (spine.width_mm, spine.height_mm, spine.kind, spine.turns) == (40.0, 180.0, "spine piece", "half")
     assert (liner.width_mm, liner.height_mm, liner.kind, liner.turns) == (94.0, 144.0, "liner", "quarter")
 
 
 def test_every_part_and_own_piece_knows_its_head() -> None:
-    cover, *_ = pieces_of_parts(BOOK)
+    cover, *_ = made(BOOK)
     assert [(mark.kind, mark.points_mm) for mark in cover.marks] == [("head", ((0.0, 0.0), (130.0, 0.0)))]
     ell = OwnPiece("own-1", "ell", outline_mm=((4.0, 60.0), (4.0, 7.0), (29.0, 7.0), (29.0, 40.0), (64.0, 60.0)))
     (head,) = pieces_of_own(ell)[0].marks
@@ -49,7 +54,7 @@ def test_every_part_and_own_piece_knows_its_head() -> None:
 
 
 def test_a_part_that_covers_the_board_has_its_face() -> None:
-    cover, _, spine, liner = pieces_of_parts(BOOK)[:4]
+    cover, _, spine, liner = made(BOOK)[:4]
     assert cover.board == Box(15.0, 15.0, 100.0, 150.0)
     assert cover.anchor_mm == cover.board.middle
     assert cover.faces[0].outline_mm == cover.board.ring()
@@ -58,7 +63,7 @@ def test_a_part_that_covers_the_board_has_its_face() -> None:
 
 
 def test_no_pieces_while_only_the_proportion_is_known() -> None:
-    assert pieces_of_parts(replace(BOOK, board_mm=None, board_ratio=(3.0, 4.0))) == ()
+    assert made(replace(BOOK, board_mm=None, board_ratio=(3.0, 4.0))) == []
 
 
 def test_own_pieces_are_counted_or_carry_their_ids() -> None:

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.turn_ins import CoveredBoard, default_mitre_distance_mm, least_mitre_distance_mm, mitre_overlap_mm
+from coverlayout.book.rules.table import rule
+from coverlayout.book.turn_ins import CoveredBoard, least_mitre_distance_mm, mitre_overlap_mm
 from coverlayout.geometry.shapes import Box
 
 # No two edges alike, so that a mixed-up side cannot hide.
@@ -72,4 +73,4 @@ def test_the_usual_mitre_overlaps_and_the_least_just_closes() -> None:
     for thickness in (1.5, 2.0, 3.0):
         least = least_mitre_distance_mm(thickness)
         assert mitre_overlap_mm(least, thickness) == pytest.approx(0.0, abs=1e-12)
-        assert default_mitre_distance_mm(thickness) > least
+        assert rule("mitre distance", "flat-case").figure(thickness) > least

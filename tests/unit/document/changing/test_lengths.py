@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, PartOfBook, TurnIns, Volume
-from coverlayout.book.separate_boards import board_size_mm
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.structures import pieces
 from coverlayout.document.changing.lengths import (
     boards_to_shrink,

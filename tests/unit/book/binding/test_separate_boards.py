@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from coverlayout.book.binding.separate_boards import boards_of_separate_boards, pieces_of_separate_boards
 from coverlayout.book.book import Book, Source, TurnIns, Volume
+from coverlayout.book.materials.cut_item import BoardPiece
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.pieces import Piece
-from coverlayout.book.separate_boards import board_size_mm, pieces_of_book
 from coverlayout.geometry.frames import Point
 
 # Four different turn-ins: a side that is mixed up shows.
@@ -19,8 +21,12 @@ BOOK = Book(
 )
 
 
+def all_pieces(book: Book) -> tuple[Piece, ...]:
+    return tuple(piece for volume in book.volumes for piece in pieces_of_separate_boards(book, volume))
+
+
 def made(book: Book) -> dict[str, Piece]:
-    return {piece.id: piece for piece in pieces_of_book(book)}
+    return {piece.id: piece for piece in all_pieces(book)}
 
 
 def spine_x(piece: Piece) -> float:
@@ -30,7 +36,7 @@ def spine_x(piece: Piece) -> float:
 
 
 def test_names_and_numbers_come_from_the_volume() -> None:
-    pieces = pieces_of_book(replace(BOOK, volumes=(Volume(4), Volume(7))))
+    pieces = all_pieces(replace(BOOK, volumes=(Volume(4), Volume(7))))
     assert [piece.id for piece in pieces] == [
         "front-4", "back-4", "liner-front-4", "liner-back-4", "front-7", "back-7", "liner-front-7", "liner-back-7",
     ]  # fmt: skip
@@ -74,7 +80,7 @@ def test_covers_are_cut_with_their_turn_ins_and_liners_inset() -> None:
 
 
 def test_the_head_is_marked_on_every_piece() -> None:
-    for piece in pieces_of_book(BOOK):
+    for piece in all_pieces(BOOK):
         head = next(mark.points_mm for mark in piece.marks if mark.kind == "head")
         assert {y for _, y in head} == {14.0 if piece.kind == "cover" else 0.0}
 
@@ -82,7 +88,7 @@ def test_the_head_is_marked_on_every_piece() -> None:
 def test_a_changed_turn_in_leaves_the_anchor_on_the_board() -> None:
     wider = replace(BOOK, turn_ins=TurnIns(30.0, 30.0, 30.0, 30.0))
     for book in (BOOK, wider):
-        for piece in pieces_of_book(book):
+        for piece in all_pieces(book):
             if piece.board is not None:
                 assert piece.anchor_mm == piece.board.middle
 
@@ -136,3 +142,7 @@ def test_the_mitres_keep_the_distance_asked_for() -> None:
 
     assert first_mitre(BOOK) == first_mitre(replace(BOOK, mitre_distance_mm=3.0))
     assert first_mitre(BOOK) != first_mitre(replace(BOOK, mitre_distance_mm=2.0))
+
+
+def test_the_boards_are_two_of_a_kind() -> None:
+    assert boards_of_separate_boards(BOOK, BOOK.volumes[0]) == (BoardPiece("cover board", 100.0, 150.0, 2.0, count=2),)
