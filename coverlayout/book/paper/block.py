@@ -70,7 +70,7 @@ def block_of(paper: Paper, structure: Structure = "separate-boards") -> BlockMad
         block,
         notes=(
             *_count_notes(block),
-            *_structure_notes(paper, structure, block, made),
+            *_structure_notes(paper, structure, block),
             *thickness_notes(paper, structure),
             *(swell_notes(paper, structure, block.sections) if sheet_mm is not None else ()),
             *_closed_notes(paper, made),
@@ -112,19 +112,19 @@ def _count_notes(block: BlockMade) -> tuple[Remark, ...]:
     return tuple(found)
 
 
-def _structure_notes(paper: Paper, structure: Structure, block: BlockMade, made: Folded) -> tuple[Remark, ...]:
+def _structure_notes(paper: Paper, structure: Structure, block: BlockMade) -> tuple[Remark, ...]:
     """What does not go with the way it is bound."""
     if structure == "accordion":
-        return _strip_notes(paper, block, made)
+        return _strip_notes(paper, block)
     if paper.folds == 0:
         return _leaf_notes(paper, structure)
     return _section_notes(paper, structure, block)
 
 
-def _strip_notes(paper: Paper, block: BlockMade, made: Folded) -> tuple[Remark, ...]:
+def _strip_notes(paper: Paper, block: BlockMade) -> tuple[Remark, ...]:
     found: list[Remark] = []
     if block.sections > 1:
-        found.append(Remark.of("accordion-joins", strips=block.sections, panels=made.leaves_per_piece))
+        found.append(Remark.of("accordion-joins", strips=block.sections, panels=block.leaves))
     if paper.per_section is not None and paper.per_section != 1:
         found.append(Remark.of("accordion-no-sections", per=paper.per_section))
     return tuple(found)
@@ -158,4 +158,7 @@ def _closed_notes(paper: Paper, made: Folded) -> tuple[Remark, ...]:
     """The edges where folds stay closed because nothing is trimmed off them."""
     trims_mm = {"head": paper.trim_head_mm, "tail": paper.trim_tail_mm, "fore-edge": paper.trim_fore_edge_mm}
     closed = [edge for edge in made.closed_edges if trims_mm[edge] <= SAME_LENGTH_MM]
-    return (Remark.of("folds-closed", edges=" and ".join(closed)),) if closed else ()
+    if not closed:
+        return ()
+    *most, last = closed
+    return (Remark.of("folds-closed", edges=f"{', '.join(most)} and {last}" if most else last),)

@@ -89,7 +89,7 @@ def swell_notes(paper: Paper, structure: Structure, sections: int) -> tuple[Rema
     """What is assumed about the swell, or that a given one is unusual; nothing where there is none."""
     each_mm, row = swell_of_section_mm(paper, structure), rule("swell", structure)
     if paper.swell_mm is None:
-        assumed = Remark.of("swell-assumed", sections=sections, each_exact_mm=each_mm)
+        assumed = Remark.of("swell-assumed", each_exact_mm=each_mm, total_exact_mm=sections * each_mm)
         return (assumed,) if each_mm > 0 else ()
     if each_mm == 0 or not row.unusual(each_mm):
         return ()
