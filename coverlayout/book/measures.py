@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, SpinePiece, Volume
 from coverlayout.book.paper.block import block_of
-from coverlayout.book.paper.folding import folded
+from coverlayout.book.paper.folding import folded, pieces_there
 from coverlayout.book.round_spine import arc_mm, rise_of_arc_mm, third_of_circle_rise_mm
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
@@ -123,7 +123,10 @@ def block_thickness_mm(book: Book, volume: Volume) -> float | None:
         return volume.thickness_mm
     if book.block_mm is not None:
         return book.block_mm[2]
-    return None if book.paper is None else block_of(book.paper, book.structure).thickness_mm
+    # Without sheets or pages nothing can be counted; a book that goes without the thickness is still measured.
+    if book.paper is None or pieces_there(book.paper) is None:
+        return None
+    return block_of(book.paper, book.structure).thickness_mm
 
 
 def board_size_mm(book: Book) -> Point:
