@@ -20,8 +20,8 @@ def clearance_notes(book: Book, volume: Volume) -> tuple[Remark, ...]:
 
     Looked at are the holes of the front board (those of the back lie alike) against its edges, and against hinge and
     joint of a side-sewn cover; the stations against head and tail of the page and against each other; and figures of
-    the maker's own that are unusual. The least distances are the rules `hole to edge`, `station to end`, `station apart`.
-    BadInput as `stations_mm` and `holes`.
+    the maker's own that are unusual. The least distances are the rules `hole to edge`, `station to end` and
+    `station apart`. BadInput as `stations_mm` and `holes`.
 
     >>> from coverlayout.book.book import Sewing
     >>> sewing = Sewing("own", own_mm=(20.0, 22.0, 130.0))
