@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import subprocess
@@ -19,6 +20,12 @@ settings.register_profile(
 )
 settings.register_profile("wide", settings.get_profile("house"), derandomize=False, max_examples=2000)
 settings.load_profile("house")
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What was loaded stays: no search for rubbish or for timers left running need go through all of it again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -6,10 +6,10 @@ import ast
 import re
 import subprocess
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
-__all__ = ["ROOT", "Module", "modules", "repository_files"]
+__all__ = ["ROOT", "Module", "each_module", "modules", "repository_files"]
 
 ROOT = Path(__file__).resolve().parents[1]
 # What a working copy holds besides the repository, told apart by name where git cannot be asked.
@@ -19,7 +19,7 @@ _PASSING = re.compile(
 
 
 class Module:
-    """One Python file: its dotted name, its path from the root, its syntax tree."""
+    """One Python file: its dotted name, its path from the root, its syntax tree, read when first asked for."""
 
     def __init__(self, path: str, text: str | None = None) -> None:
         """Read the file at `path`, counted from the root of the repository, unless its `text` is given."""
@@ -27,7 +27,11 @@ class Module:
         self.name = path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
         self.is_package = path.endswith("__init__.py")
         self.text = (ROOT / path).read_text(encoding="utf-8") if text is None else text
-        self.tree = ast.parse(self.text, filename=path)
+
+    @cached_property
+    def tree(self) -> ast.Module:
+        """The syntax tree."""
+        return ast.parse(self.text, filename=self.path)
 
     @property
     def area(self) -> str:
@@ -68,7 +72,14 @@ def repository_files() -> tuple[str, ...]:
     return tuple(sorted(name for name in names if not _PASSING.search(name)))
 
 
+def each_module(folder: str) -> Iterator[Module]:
+    """One module after the other under a folder of the repository, packages included; none is kept."""
+    for name in repository_files():
+        if name.startswith(f"{folder}/") and name.endswith(".py"):
+            yield Module(name)
+
+
 @cache
-def modules(folder: str = "coverlayout") -> tuple[Module, ...]:
-    """All modules under a folder of the repository, packages included."""
-    return tuple(Module(name) for name in repository_files() if name.startswith(f"{folder}/") and name.endswith(".py"))
+def modules() -> tuple[Module, ...]:
+    """All modules of the program, packages included; kept, as most of what is looked at is asked of these."""
+    return tuple(each_module("coverlayout"))

@@ -83,6 +83,7 @@ def test_forty_kills_leave_nothing_unreadable_and_lose_less_than_two_seconds() -
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_nor_do_a_thousand() -> None:
     told = killed(1000, "--seed", "7")
     assert (told["kills"], told["unreadable"]) == (1000, 0)

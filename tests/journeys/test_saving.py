@@ -76,6 +76,7 @@ def test_a_program_killed_while_saving_never_leaves_an_unreadable_project(tmp_pa
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_nor_does_one_killed_hundreds_of_times(tmp_path: Path) -> None:
     kill_often(tmp_path / "herons.coverlayout", 400)
 

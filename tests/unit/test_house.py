@@ -6,10 +6,11 @@ import ast
 import re
 import tomllib
 from collections import Counter
+from itertools import chain
 from pathlib import PurePosixPath
 
 import pytest
-from source_tree import ROOT, Module, modules, repository_files
+from source_tree import ROOT, Module, each_module, modules, repository_files
 
 # From the roof to the ground; imports point downward only.
 FLOORS = (
@@ -160,20 +161,34 @@ def test_every_module_says_its_theme_and_its_names() -> None:
 
 
 def test_functions_and_classes_stay_short() -> None:
-    everywhere = [*modules(), *modules("resources"), *modules("tests")]
-    long = [
+    modules_everywhere = chain(modules(), each_module("resources"), each_module("tests"))
+    guilty([line for module in modules_everywhere for line in too_long(module)])
+
+
+def too_long(module: Module) -> list[str]:
+    found = [
         f"{module.path}:{node.lineno} {node.name}: {_code_lines(node)} lines of code, at most 60"
-        for module in everywhere
         for node in module.functions()
         if _code_lines(node) > 60
     ]
-    long += [
+    return found + [
         f"{module.path}:{node.lineno} {node.name}: {_lines(node)} lines, at most 300"
-        for module in everywhere
         for node in module.classes()
         if _lines(node) > 300
     ]
-    guilty(long)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("def f():\n" + "    x = 1\n" * 59, []),
+        ("class A:\n    def f(self):\n" + "        x = 1\n" * 60, ["a.py:2 f: 61 lines of code, at most 60"]),
+        ("class A:\n" + "    x = 1\n" * 299, []),
+        ("\nclass A:\n" + "    x = 1\n" * 300, ["a.py:2 A: 301 lines, at most 300"]),
+    ],
+)
+def test_what_is_too_long_is_named(text: str, told: list[str]) -> None:
+    assert too_long(Module("a.py", text)) == told
 
 
 def _lines(node: ast.stmt) -> int:

@@ -8,6 +8,7 @@ import string
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 
 from source_tree import ROOT, Module, modules
 
@@ -35,7 +36,9 @@ def pattern(code: ast.expr) -> str | None:
     return None
 
 
-SAID = [(module, call, code, pattern(code)) for module in modules() for call, code in said_in(module)]
+@cache
+def all_said() -> list[tuple[Module, ast.Call, ast.expr, str | None]]:
+    return [(module, call, code, pattern(code)) for module in modules() for call, code in said_in(module)]
 
 
 def figures_of(words: str) -> set[str]:
@@ -56,7 +59,7 @@ def test_sentences_are_one_plain_line() -> None:
 def test_every_code_has_its_sentence() -> None:
     lines = [
         f"{module.path}:{call.lineno} {ast.unparse(code)} has no sentence"
-        for module, call, code, like in SAID
+        for module, call, code, like in all_said()
         if like is not None and not any(re.fullmatch(like, known) for known in SENTENCES)
     ]
     assert not lines, "\n" + "\n".join(lines)
@@ -64,7 +67,7 @@ def test_every_code_has_its_sentence() -> None:
 
 def test_every_sentence_gets_its_figures() -> None:
     lines = []
-    for module, call, code, _ in SAID:
+    for module, call, code, _ in all_said():
         given = {keyword.arg for keyword in call.keywords}
         if not isinstance(code, ast.Constant) or code.value not in SENTENCES or None in given:
             continue
