@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 
-from coverlayout.book.book import Book, OwnPiece
-from coverlayout.book.measures import board_size_mm
-from coverlayout.book.turn_ins import least_mitre_distance_mm
+from coverlayout.book.book import Book, OwnPiece, Paper
+from coverlayout.book.measures import measures
+from coverlayout.book.paper.block import block_of
+from coverlayout.book.paper.folding import folded, pieces_there
+from coverlayout.book.rules.combinations import check_combinations
+from coverlayout.book.rules.ranges import check_ranges
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import checked_ring
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -16,6 +19,8 @@ __all__ = ["MOST_COPIES", "check_book", "check_own_piece"]
 
 # Beyond a bench's whole output of years; more is a slip of typing and would only make the program stand still.
 MOST_COPIES = 500
+# A page typed in another unit than its sheet is rounded; nearer than this the two are the same page.
+_SAME_PAGE_MM = 0.05
 
 
 def check_book(book: Book) -> None:
@@ -23,9 +28,13 @@ def check_book(book: Book) -> None:
     _check_volumes(book)
     if book.structure == "parts":
         _check_parts(book)
-    else:
-        _check_sizes(book)
-        _check_covers(book)
+        return
+    _check_sizes(book)
+    check_ranges(book)
+    if book.paper is not None:
+        _check_paper(book, book.paper)
+    for volume in book.volumes:
+        check_combinations(book, measures(book, volume))
 
 
 def _check_volumes(book: Book) -> None:
@@ -40,41 +49,34 @@ def _check_volumes(book: Book) -> None:
 
 
 def _check_sizes(book: Book) -> None:
-    given = [size for size in (book.page_mm, book.board_mm, book.block_mm) if size is not None]
-    if len(given) != 1:
+    """One size, or none where the paper makes it."""
+    given = [(kind, size) for kind, size in _sizes(book) if size is not None]
+    if len(given) > 1 or (not given and book.paper is None):
         raise BadInput("book-one-size", book=book.name)
-    kind = "page" if book.page_mm else "board" if book.board_mm else "block"
-    for name, length in zip(("width", "height", "thickness"), given[0], strict=False):
-        check_length(length, where=f"{book.name}: {kind} {name}", like="114.3mm")
-    check_length(book.board_thickness_mm, where=f"{book.name}: board thickness", like="2mm")
-    for name, optional in (
-        ("square", book.square_mm),
-        ("board setback", book.board_setback_mm),
-        ("joint", book.joint_mm),
-        ("liner inset", book.liner_inset_mm),
-    ):
-        if optional is not None:
-            check_length(optional, where=f"{book.name}: {name}", like="3mm", least="0")
+    for kind, size in given:
+        for name, length in zip(("width", "height", "thickness"), size, strict=False):
+            check_length(length, where=f"{book.name}: {kind} {name}", like="114.3mm")
 
 
-def _check_covers(book: Book) -> None:
-    turn_ins = book.turn_ins
-    for edge, turn_in in (
-        ("head", turn_ins.head_mm),
-        ("tail", turn_ins.tail_mm),
-        ("spine", turn_ins.spine_mm),
-        ("fore-edge", turn_ins.fore_edge_mm),
-    ):
-        check_length(turn_in, where=f"{book.name}: turn-in at the {edge}", like="15mm", least="0")
-    width, height = board_size_mm(book)
-    check_length(width, where=f"{book.name}: board width", like="114.3mm")
-    if book.liners != "none" and min(width, height) - 2 * book.liner_inset_mm <= SAME_LENGTH_MM:
-        raise BadInput("liner-nothing-left", book=book.name, inset_mm=book.liner_inset_mm)
-    if book.mitre_distance_mm is not None:
-        check_length(book.mitre_distance_mm, where=f"{book.name}: mitre distance", like="3mm")
-        least = least_mitre_distance_mm(book.board_thickness_mm)
-        if book.mitre_distance_mm < least - SAME_LENGTH_MM:
-            raise BadInput("mitre-gapes", book=book.name, distance_mm=book.mitre_distance_mm, least_mm=least)
+def _sizes(book: Book) -> tuple[tuple[str, tuple[float, ...] | None], ...]:
+    return ("page", book.page_mm), ("board", book.board_mm), ("block", book.block_mm)
+
+
+def _check_paper(book: Book, paper: Paper) -> None:
+    """The paper makes a page, and the page that was given, if one was, is that one."""
+    made_mm = folded(paper, book.structure).page_mm
+    if pieces_there(paper) is not None:
+        block_of(paper, book.structure)
+    given_mm = book.page_mm or (book.block_mm[:2] if book.block_mm else None)
+    if given_mm and max(abs(one - other) for one, other in zip(given_mm, made_mm, strict=True)) > _SAME_PAGE_MM:
+        raise BadInput(
+            "page-not-of-paper",
+            book=book.name,
+            width_exact_mm=given_mm[0],
+            height_exact_mm=given_mm[1],
+            paper_width_exact_mm=made_mm[0],
+            paper_height_exact_mm=made_mm[1],
+        )
 
 
 def _check_parts(book: Book) -> None:

@@ -6,21 +6,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from coverlayout.book.binding.full_cloth import boards_of_case, pieces_of_full_cloth
 from coverlayout.book.binding.separate_boards import boards_of_separate_boards, pieces_of_separate_boards
 from coverlayout.book.book import Book, Structure, Volume
 from coverlayout.book.checks import check_book
 from coverlayout.book.materials.cut_item import BoardPiece
 from coverlayout.book.parts import pieces_of_parts
 from coverlayout.book.pieces import Piece
-from coverlayout.book.rules.table import rule
-from coverlayout.errors import BadInput, Remark
+from coverlayout.book.rules.remarks import notes
+from coverlayout.errors import BadInput
 
 __all__ = ["BUILT_STRUCTURES", "boards", "notes", "pieces"]
 
 
 @dataclass(frozen=True)
 class _Binding:
-    """How one volume of a structure is made: its pieces of cloth, and its boards (None: not told by a list of parts)."""
+    """How one volume of a structure is made: its pieces of cloth, and its boards (None: a list of parts tells none)."""
 
     pieces: Callable[[Book, Volume], tuple[Piece, ...]]
     boards: Callable[[Book, Volume], tuple[BoardPiece, ...]] | None = None
@@ -28,6 +29,9 @@ class _Binding:
 
 _BINDINGS: dict[Structure, _Binding] = {
     "separate-boards": _Binding(pieces_of_separate_boards, boards_of_separate_boards),
+    "exposed-spine-wrap": _Binding(pieces_of_full_cloth, boards_of_case),
+    "flat-case": _Binding(pieces_of_full_cloth, boards_of_case),
+    "rounded-case": _Binding(pieces_of_full_cloth, boards_of_case),
     "parts": _Binding(pieces_of_parts),
 }
 BUILT_STRUCTURES = tuple(_BINDINGS)
@@ -61,17 +65,3 @@ def _binding(book: Book) -> _Binding:
     if book.structure not in _BINDINGS:
         raise BadInput("structure-not-built", structure=book.structure, built=", ".join(BUILT_STRUCTURES))
     return _BINDINGS[book.structure]
-
-
-def notes(book: Book) -> tuple[Remark, ...]:
-    """Warnings that refuse nothing: a liner that leaves raw edges bare, a turn-in that does not reach the inside."""
-    if book.structure == "parts":
-        return ()
-    turn_ins = book.turn_ins
-    least = min(turn_ins.head_mm, turn_ins.tail_mm, turn_ins.spine_mm, turn_ins.fore_edge_mm)
-    if least <= book.board_thickness_mm:
-        return (Remark.of("turn-in-short", book=book.name, turn_in_mm=least, thickness_mm=book.board_thickness_mm),)
-    most = least - book.board_thickness_mm - rule("raw edge", book.structure).figure()
-    if book.liners != "none" and book.liner_inset_mm > most:
-        return (Remark.of("liner-inset-wide", book=book.name, inset_mm=book.liner_inset_mm, most_mm=max(most, 0.0)),)
-    return ()

@@ -1,10 +1,12 @@
-"""A covered board: its cut outline with turn-ins, what stays seen, what the liner hides, and its mitres."""
+"""Cloth turned in over boards: which edges, the cut outline, what stays seen, what the liner hides, the mitres."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
+from coverlayout.book.book import Structure, TurnIns
 from coverlayout.book.pieces import Mark
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Box
@@ -12,9 +14,40 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = [
     "CoveredBoard",
+    "Edge",
     "least_mitre_distance_mm",
+    "mitre_cut",
     "mitre_overlap_mm",
+    "turn_in_mm",
+    "turned_edges",
 ]
+
+Edge = Literal["head", "tail", "spine", "fore-edge"]
+# Each board of these has its own cloth, so that it is turned in at the spine too; elsewhere the cloth runs on there.
+_COVERED_ONE_BY_ONE = ("separate-boards", "side-sewn", "accordion")
+
+
+def turned_edges(structure: Structure) -> tuple[Edge, ...]:
+    """The edges at which the cloth of a cover is turned in.
+
+    >>> turned_edges("accordion"), turned_edges("flat-case")
+    (('head', 'tail', 'spine', 'fore-edge'), ('head', 'tail', 'fore-edge'))
+    """
+    return ("head", "tail", "spine", "fore-edge") if structure in _COVERED_ONE_BY_ONE else ("head", "tail", "fore-edge")
+
+
+def turn_in_mm(turn_ins: TurnIns, edge: Edge) -> float:
+    """The turn-in at one edge, in mm.
+
+    >>> turn_in_mm(TurnIns(fore_edge_mm=20.0), "fore-edge")
+    20.0
+    """
+    return {
+        "head": turn_ins.head_mm,
+        "tail": turn_ins.tail_mm,
+        "spine": turn_ins.spine_mm,
+        "fore-edge": turn_ins.fore_edge_mm,
+    }[edge]
 
 
 def least_mitre_distance_mm(board_thickness_mm: float) -> float:
@@ -37,6 +70,21 @@ def mitre_overlap_mm(distance_mm: float, board_thickness_mm: float) -> float:
     3.171573
     """
     return 2 * distance_mm - math.sqrt(2) * board_thickness_mm
+
+
+def mitre_cut(side_mm: float, end_mm: float, distance_mm: float) -> tuple[Point, Point] | None:
+    """The 45 degree cut off a corner from edge to edge, as (out sideways, out endways) from the board's corner, in mm.
+
+    `side_mm` and `end_mm` are the two turn-ins. None where they are so small that the cut would miss the cloth. On the
+    cut, the distances out sideways and endways add up to sqrt2 times its distance from the corner.
+
+    >>> mitre_cut(15.0, 10.0, math.sqrt(2))
+    ((15.0, -13.0), (-8.0, 10.0))
+    """
+    reach_mm = math.sqrt(2) * distance_mm
+    if side_mm + end_mm <= reach_mm + SAME_LENGTH_MM:
+        return None
+    return (side_mm, reach_mm - side_mm), (reach_mm - end_mm, end_mm)
 
 
 @dataclass(frozen=True)
@@ -118,13 +166,9 @@ class CoveredBoard:
             ((board.right_mm, board.bottom_mm), (1, 1), self.right_mm, self.tail_mm),
             ((board.left_mm, board.bottom_mm), (-1, 1), self.left_mm, self.tail_mm),
         )
-        # On the cut, the distances out from the corner sideways and endways add up to this.
-        reach_mm = math.sqrt(2) * self.mitre_mm
+        cuts = ((corner, signs, mitre_cut(side, end, self.mitre_mm)) for corner, signs, side, end in corners)
         return tuple(
-            (
-                (x + sign_x * side_mm, y + sign_y * (reach_mm - side_mm)),
-                (x + sign_x * (reach_mm - end_mm), y + sign_y * end_mm),
-            )
-            for (x, y), (sign_x, sign_y), side_mm, end_mm in corners
-            if side_mm + end_mm > reach_mm + SAME_LENGTH_MM
+            tuple((x + sign_x * out_mm, y + sign_y * end_mm) for out_mm, end_mm in cut)
+            for (x, y), (sign_x, sign_y), cut in cuts
+            if cut is not None
         )

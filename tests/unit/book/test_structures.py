@@ -5,22 +5,16 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, PartOfBook, TurnIns
-from coverlayout.book.structures import BUILT_STRUCTURES, notes, pieces
+from coverlayout.book.structures import notes, pieces
 from coverlayout.errors import BadInput
 
 BOOK = Book("book-1", "Ledger", page_mm=(114.3, 152.4))
 
 
 def test_each_built_structure_makes_its_pieces() -> None:
-    assert BUILT_STRUCTURES == ("separate-boards", "parts")
     assert [piece.id for piece in pieces(BOOK)] == ["front-1", "back-1", "liner-front-1", "liner-back-1"]
     listed = Book("b", "Set", "parts", board_mm=(90.0, 90.0), parts=(PartOfBook("wall", 1, 0.0, "none"),))
     assert [piece.id for piece in pieces(listed)] == ["wall-1-1"]
-
-
-def test_a_structure_not_made_yet_is_said_so() -> None:
-    with pytest.raises(BadInput, match="flat-case is not made here yet; what can be made: separate-boards, parts"):
-        pieces(replace(BOOK, structure="flat-case"))
 
 
 def test_bad_figures_make_no_pieces() -> None:
@@ -32,12 +26,13 @@ def test_bad_figures_make_no_pieces() -> None:
     ("fields", "codes"),
     [
         ({}, []),
-        ({"liner_inset_mm": 10.0}, []),
+        ({"liner_inset_mm": 6.5}, []),
+        ({"liner_inset_mm": 10.0}, ["figure-unusual"]),
         ({"liner_inset_mm": 10.1}, ["liner-inset-wide"]),
         ({"liner_inset_mm": 10.1, "liners": "paper"}, ["liner-inset-wide"]),
-        ({"liner_inset_mm": 10.1, "liners": "none"}, []),
+        ({"liner_inset_mm": 6.0, "liners": "none"}, []),
         ({"turn_ins": TurnIns(spine_mm=7.5)}, ["liner-inset-wide"]),
-        ({"turn_ins": TurnIns(spine_mm=8.0)}, []),
+        ({"turn_ins": TurnIns(spine_mm=8.0)}, ["figure-unusual"]),
         ({"turn_ins": TurnIns(tail_mm=2.0)}, ["turn-in-short"]),
         ({"structure": "parts"}, []),
     ],

@@ -1,0 +1,91 @@
+"""Figures that are good alone and cannot be bound together: one sentence for the first that cannot."""
+
+from __future__ import annotations
+
+from coverlayout.book.book import Book
+from coverlayout.book.lining.liners import liner_size_mm
+from coverlayout.book.measures import CASES, Measures
+from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.turn_ins import least_mitre_distance_mm, turn_in_mm, turned_edges
+from coverlayout.errors import BadInput
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+
+__all__ = ["check_combinations"]
+
+
+def check_combinations(book: Book, figures: Measures) -> None:
+    """Nothing, or BadInput for what cannot be bound on these boards round this block."""
+    _check_board(book, figures)
+    _check_turn_ins(book, figures)
+    _check_spine(book, figures)
+    _check_hinge(book, figures)
+    _check_cloth_of_spine(book, figures)
+    _check_liners(book, figures)
+    _check_mitre(book, figures)
+
+
+def _check_board(book: Book, figures: Measures) -> None:
+    width_mm = figures.board_mm[0]
+    if width_mm <= SAME_LENGTH_MM:
+        left_mm = width_mm + figures.setback_mm
+        raise BadInput("setback-leaves-nothing", book=book.name, setback_mm=figures.setback_mm, width_mm=left_mm)
+
+
+def _check_turn_ins(book: Book, figures: Measures) -> None:
+    """Cloth turned in from two sides would meet and lie double."""
+    width_mm, height_mm = figures.board_mm
+    for edge in turned_edges(book.structure):
+        half_mm = (height_mm if edge in ("head", "tail") else width_mm) / 2
+        found_mm = turn_in_mm(book.turn_ins, edge)
+        if found_mm > half_mm + SAME_LENGTH_MM:
+            raise BadInput(
+                "turn-in-too-wide", book=book.name, edge=edge, found_exact_mm=found_mm, most_exact_mm=half_mm
+            )
+    if book.turned_in_flap_mm > width_mm + SAME_LENGTH_MM and book.structure == "limp-wrap":
+        raise BadInput("flap-too-wide", book=book.name, found_exact_mm=book.turned_in_flap_mm, most_exact_mm=width_mm)
+
+
+def _check_spine(book: Book, figures: Measures) -> None:
+    """A joint within the board; a spine piece of board that covers both boards at least; some spine left."""
+    width_mm = figures.board_mm[0]
+    if figures.joint_mm > width_mm + SAME_LENGTH_MM:
+        raise BadInput("joint-too-wide", book=book.name, joint_mm=figures.joint_mm, most_mm=width_mm)
+    least_mm = 2 * figures.board_thickness_mm
+    if figures.spine_piece == "board" and figures.spine_mm is not None and figures.spine_mm < least_mm - SAME_LENGTH_MM:
+        raise BadInput("spine-too-thin", book=book.name, spine_exact_mm=figures.spine_mm, least_exact_mm=least_mm)
+    spine_mm = figures.gap_mm - (2 * figures.joint_mm if book.structure in CASES else 0.0)
+    if book.structure in (*CASES, "exposed-spine-wrap", "limp-wrap") and spine_mm <= SAME_LENGTH_MM:
+        raise BadInput("spine-nothing-left", book=book.name, thickness_mm=figures.thickness_mm)
+
+
+def _check_hinge(book: Book, figures: Measures) -> None:
+    """Of a side-sewn cover something is left to turn."""
+    taken_mm, width_mm = figures.hinge_mm + figures.joint_mm, figures.board_mm[0]
+    if book.structure == "side-sewn" and taken_mm >= width_mm - SAME_LENGTH_MM:
+        raise BadInput("hinge-too-wide", book=book.name, taken_mm=taken_mm, width_mm=width_mm)
+
+
+def _check_cloth_of_spine(book: Book, figures: Measures) -> None:
+    """The cloth of the spine leaves something to the sides, and two corners do not meet along an edge."""
+    if book.structure not in ("quarter-case", "half-case"):
+        return
+    width_mm, height_mm = figures.board_mm
+    on_board_mm, leg_mm = figures.spine_on_board_mm, figures.corner_leg_mm
+    if on_board_mm >= width_mm - SAME_LENGTH_MM:
+        raise BadInput("spine-on-board-too-wide", book=book.name, found_mm=on_board_mm, width_mm=width_mm)
+    most_mm = min(width_mm - on_board_mm, height_mm / 2)
+    if leg_mm > most_mm + SAME_LENGTH_MM:
+        raise BadInput("corner-too-long", book=book.name, found_exact_mm=leg_mm, most_exact_mm=most_mm)
+
+
+def _check_liners(book: Book, figures: Measures) -> None:
+    if book.liners != "none" and min(liner_size_mm(book, figures.board_mm)) <= SAME_LENGTH_MM:
+        raise BadInput("liner-nothing-left", book=book.name, inset_mm=book.liner_inset_mm)
+
+
+def _check_mitre(book: Book, figures: Measures) -> None:
+    if book.mitre_distance_mm is None or not belongs("mitre_distance_mm", book.structure):
+        return
+    least_mm = least_mitre_distance_mm(figures.board_thickness_mm)
+    if figures.mitre_mm < least_mm - SAME_LENGTH_MM:
+        raise BadInput("mitre-gapes", book=book.name, distance_mm=figures.mitre_mm, least_mm=least_mm)

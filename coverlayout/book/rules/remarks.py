@@ -1,0 +1,115 @@
+"""What is unusual about a book's figures, or has to be known at the bench; nothing here refuses anything."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from coverlayout.book.book import Book, Volume
+from coverlayout.book.measures import CASES, Measures, measures
+from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.rules.ranges import given_figures
+from coverlayout.book.rules.table import rule
+from coverlayout.book.turn_ins import turn_in_mm, turned_edges
+from coverlayout.errors import Remark
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+
+__all__ = ["notes"]
+
+# Cloth over these stands on no edge of board, and a slipcase is not lined over its turn-ins.
+_NO_BOARD_EDGE = ("limp-wrap",)
+_NOT_LINED_OVER = ("slipcase",)
+
+
+def notes(book: Book) -> tuple[Remark, ...]:
+    """Warnings that refuse nothing: turn-ins too short, raw edges left bare, figures that are unusual, measured spines.
+
+    The book is taken as checked (book.checks); of several volumes with the same to say it is said once.
+
+    >>> [note.code for note in notes(Book("b", "Ledger", page_mm=(114.3, 152.4), liner_inset_mm=12.0))]
+    ['liner-inset-wide']
+    """
+    if book.structure == "parts":
+        return ()
+    of_turn_ins = tuple(_turn_in_notes(book))
+    # Where turn-ins and liners do not meet, that says more than that one of them is unusual.
+    found = [*of_turn_ins, *_unusual(book, but=("turn-in", "liner inset") if of_turn_ins else ())]
+    for volume in book.volumes:
+        found += [note for note in _volume_notes(book, volume) if note not in found]
+    return tuple(found)
+
+
+def _turn_in_notes(book: Book) -> Iterator[Remark]:
+    """Whether the turn-ins reach the inside, and whether the liners cover their raw edges."""
+    thickness_mm = 0.0 if book.structure in _NO_BOARD_EDGE else book.board_thickness_mm
+    least_mm = min(turn_in_mm(book.turn_ins, edge) for edge in turned_edges(book.structure))
+    if least_mm <= thickness_mm:
+        yield Remark.of("turn-in-short", book=book.name, turn_in_mm=least_mm, thickness_mm=thickness_mm)
+        return
+    most_mm = least_mm - thickness_mm - rule("raw edge", book.structure).figure()
+    if book.liners != "none" and book.structure not in _NOT_LINED_OVER and book.liner_inset_mm > most_mm:
+        yield Remark.of("liner-inset-wide", book=book.name, inset_mm=book.liner_inset_mm, most_mm=max(most_mm, 0.0))
+
+
+def _unusual(book: Book, but: tuple[str, ...]) -> Iterator[Remark]:
+    """Figures of the maker's own outside of what is usual, `but` those rules; the rules' own are not remarked on."""
+    turn_ins_mm: set[float] = set()
+    for name, figure_mm, row in given_figures(book):
+        if row.name in but or not row.unusual(figure_mm) or (row.name.endswith("flap") and figure_mm == 0.0):
+            continue
+        if row.name == "turn-in":
+            # One sentence for each turn-in, however many edges have it.
+            if figure_mm in turn_ins_mm:
+                continue
+            turn_ins_mm.add(figure_mm)
+        yield Remark.of(
+            "figure-unusual",
+            book=book.name,
+            figure=name,
+            found_exact_mm=figure_mm,
+            least_exact_mm=row.usual_least,
+            most_exact_mm=row.usual_most,
+        )
+
+
+def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:
+    figures = measures(book, volume)
+    yield from _fore_edge_notes(book, figures)
+    yield from _spine_notes(book, figures)
+
+
+def _fore_edge_notes(book: Book, figures: Measures) -> Iterator[Remark]:
+    """A board that does not reach the pages' fore-edge, or stands out unusually far."""
+    square_mm = figures.fore_edge_square_mm
+    if square_mm is None or book.structure == "slipcase":
+        return
+    row = rule("square", book.structure)
+    if square_mm < -SAME_LENGTH_MM:
+        yield Remark.of("fore-edge-bare", book=book.name, short_exact_mm=-square_mm)
+    elif square_mm > row.usual_most + SAME_LENGTH_MM or row.unusual(square_mm):
+        yield Remark.of(
+            "fore-edge-square-unusual",
+            book=book.name,
+            square_exact_mm=square_mm,
+            least_exact_mm=row.usual_least,
+            most_exact_mm=row.usual_most,
+        )
+
+
+def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
+    """A spine that was measured, is narrower than its block, or is of board where it has to bend."""
+    if not belongs("spine_width_mm", book.structure):
+        return
+    is_round = book.structure == "rounded-case"
+    spine_mm = figures.gap_mm - (2 * figures.joint_mm if book.structure in CASES else 0.0)
+    if is_round and figures.spine_piece == "board":
+        yield Remark.of("round-spine-of-board", book=book.name)
+    if book.spine_width_mm is not None:
+        yield Remark.of("spine-as-measured", book=book.name, spine_exact_mm=spine_mm)
+    if spine_mm < figures.thickness_mm - SAME_LENGTH_MM:
+        yield Remark.of(
+            "spine-narrow", book=book.name, spine_exact_mm=spine_mm, thickness_exact_mm=figures.thickness_mm
+        )
+    half_circle_mm = math.pi / 2 * figures.thickness_mm
+    if is_round and spine_mm > half_circle_mm + SAME_LENGTH_MM:
+        yield Remark.of("spine-over-half-circle", book=book.name, spine_exact_mm=spine_mm, most_exact_mm=half_circle_mm)
