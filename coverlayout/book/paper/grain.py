@@ -15,6 +15,8 @@ __all__ = ["cut_with_grain", "grain_notes"]
 
 # Cuts into more parts than this along a side are not offered: nobody cuts so many by hand.
 _MOST_PARTS = 8
+# A page of half or twice the size either way is another book.
+_MOST_UNLIKE = math.log(2)
 
 
 def grain_notes(paper: Paper, structure: Structure = "separate-boards") -> tuple[Remark, ...]:
@@ -58,7 +60,8 @@ def _apart(one: tuple[float, float], other: tuple[float, float]) -> float:
 def cut_with_grain(paper: Paper, structure: Structure = "separate-boards") -> tuple[int, int] | None:
     """The cut, folded as often, whose pages have the grain along the spine and are most like those of the paper.
 
-    Up to eight parts along each side are tried; None when none of them has it, or none that is left by the trims.
+    Up to eight parts along each side are tried. None when no page has it that the trims leave, and that is above half
+    and below twice the size either way.
 
     >>> cut_with_grain(Paper((609.6, 914.4), cut=(3, 4), grain="long"))
     (6, 2)
@@ -73,8 +76,9 @@ def cut_with_grain(paper: Paper, structure: Structure = "separate-boards") -> tu
             except BadInput:
                 # Trims can leave nothing of a small piece; it is no way to cut then.
                 continue
-            if made.grain_of_page == "head to tail":
-                found.append((round(_apart(made.page_mm, wanted_mm), 9), cut))
+            apart = round(_apart(made.page_mm, wanted_mm), 9)
+            if made.grain_of_page == "head to tail" and apart < _MOST_UNLIKE:
+                found.append((apart, cut))
     return min(found)[1] if found else None
 
 
