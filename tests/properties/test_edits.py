@@ -48,14 +48,6 @@ from coverlayout.document.edits.cloths import (
     trace_outline,
 )
 from coverlayout.document.edits.job import change_rules, rename_project, set_price
-from coverlayout.document.edits.layouts import (
-    add_layout,
-    duplicate_layout,
-    move_layout,
-    remove_layout,
-    rename_layout,
-    switch_layout,
-)
 from coverlayout.document.edits.placements import (
     accept,
     move_by,
@@ -77,6 +69,14 @@ from coverlayout.document.edits.zones import (
     set_source,
 )
 from coverlayout.document.history import Edit
+from coverlayout.document.layouts.named import (
+    add_layout,
+    duplicate_layout,
+    move_layout,
+    remove_layout,
+    rename_layout,
+    switch_layout,
+)
 from coverlayout.document.measuring.again import measure_again
 from coverlayout.document.measuring.base_lines import measure_from_line, set_base_line, set_skew
 from coverlayout.document.project import LinkWish, LockWish, Project

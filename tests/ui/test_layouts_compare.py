@@ -12,8 +12,8 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QInputDialog, QMenu, QPushButton
 from pytestqt.qtbot import QtBot
 
-from coverlayout.document.edits.layouts import duplicate_layout
 from coverlayout.document.edits.placements import move_by, take_off
+from coverlayout.document.layouts.named import duplicate_layout
 from coverlayout.document.project import LinkWish
 from coverlayout.document.session import Session
 from coverlayout.ui.files.remembered import Remembered

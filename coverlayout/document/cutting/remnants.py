@@ -26,7 +26,7 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.layout.placing import outline_on_cloth
 from coverlayout.layout.question import Placed
 
-__all__ = ["LEAST_MM", "make_remnant", "remnants_of"]
+__all__ = ["LEAST_MM", "make_remnant", "part_as_cloth", "remnants_of"]
 
 # A rest in which no circle this wide finds room is a scrap: no piece of a book comes from it.
 LEAST_MM = 10.0
@@ -88,12 +88,29 @@ class _Remnant:
 
 def _made(project: Project, cloth: Cloth, part: Region, number: int) -> tuple[Project, _Remnant]:
     """The project with one part of the old cloth as a cloth of its own, and that cloth."""
+    name = _name(project, cloth)
+    project, remnant, pairs = part_as_cloth(project, cloth, part, name)
+    left, project = _numbered_flaws(project, [_gone(cloth, part, name)])
+    kept = tuple(flaw for flaw in project.cloth(cloth.id).flaws if not _went_with(cloth, flaw, part))
+    project = project.with_cloth(replace(project.cloth(cloth.id), flaws=(*kept, *left)))
+    behind = project.cloths.index(project.cloth(cloth.id)) + number
+    project = replace(project, cloths=(*project.cloths[:behind], remnant, *project.cloths[behind:]))
+    return _with_what_lies_there(project, cloth, part, remnant.id), _Remnant(remnant, pairs)
+
+
+def part_as_cloth(
+    project: Project, cloth: Cloth, part: Region, name: str
+) -> tuple[Project, Cloth, tuple[tuple[str, str], ...]]:
+    """One part of a cloth, as it now is, as a measured cloth of that name, not yet in the project that counts its ids.
+
+    Prints, flaws, zones and the base line keep their place on the stuff; a strip along the old edges becomes a flaw.
+    Besides, which zone of the old cloth became which of its zones.
+    """
     new_id, project = project.named_anew("cloth")
     hole_flaws, project = _numbered_flaws(project, _holes(cloth, part))
     kept_flaws, project = _numbered_flaws(project, [*_flaws_on(cloth, part), *_edge_strip(cloth, part)])
     zones, pairs, project = _zones_on(project, cloth, part)
-    name = _name(project, cloth)
-    remnant = replace(
+    made = replace(
         _cut_out(cloth, part),
         id=new_id,
         name=name,
@@ -103,13 +120,7 @@ def _made(project: Project, cloth: Cloth, part: Region, number: int) -> tuple[Pr
         base_line=_line_on(cloth, part),
     )
     box = part.bounds
-    remnant = reframed(remnant, (-box.left_mm, -box.top_mm))
-    left, project = _numbered_flaws(project, [_gone(cloth, part, name)])
-    kept = tuple(flaw for flaw in project.cloth(cloth.id).flaws if not _went_with(cloth, flaw, part))
-    project = project.with_cloth(replace(project.cloth(cloth.id), flaws=(*kept, *left)))
-    behind = project.cloths.index(project.cloth(cloth.id)) + number
-    project = replace(project, cloths=(*project.cloths[:behind], remnant, *project.cloths[behind:]))
-    return _with_what_lies_there(project, cloth, part, new_id), _Remnant(remnant, pairs)
+    return project, reframed(made, (-box.left_mm, -box.top_mm)), pairs
 
 
 def _name(project: Project, cloth: Cloth) -> str:

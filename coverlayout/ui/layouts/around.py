@@ -11,7 +11,9 @@ from coverlayout.document.checks.figures import free_name
 from coverlayout.document.cutting.left_over import LeftOver
 from coverlayout.document.cutting.remnants import make_remnant
 from coverlayout.document.cutting.rows import Rows, add_piece_there, seat_in
-from coverlayout.document.edits.layouts import (
+from coverlayout.document.edits.placements import place
+from coverlayout.document.history import Edit
+from coverlayout.document.layouts.named import (
     add_layout,
     copy_name,
     duplicate_layout,
@@ -21,8 +23,6 @@ from coverlayout.document.edits.layouts import (
     rename_layout,
     switch_layout,
 )
-from coverlayout.document.edits.placements import place
-from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark

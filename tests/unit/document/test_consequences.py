@@ -10,9 +10,9 @@ from coverlayout.book.book import OwnPiece, Source
 from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.consequences import consequences
 from coverlayout.document.edits.cloths import remove_cloth
-from coverlayout.document.edits.layouts import switch_layout
 from coverlayout.document.edits.placements import take_off
 from coverlayout.document.edits.zones import remove_all_zones
+from coverlayout.document.layouts.named import switch_layout
 from coverlayout.document.project import Layout, Project
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed

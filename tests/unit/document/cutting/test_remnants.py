@@ -14,8 +14,8 @@ from coverlayout.document.checks.whole import checked
 from coverlayout.document.cutting.marking import mark_cut, mark_spoiled, unmark
 from coverlayout.document.cutting.remnants import make_remnant, remnants_of
 from coverlayout.document.edits.cloths import remove_change
-from coverlayout.document.edits.layouts import duplicate_layout
 from coverlayout.document.edits.placements import pin, place
+from coverlayout.document.layouts.named import duplicate_layout
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now, question_for
 from coverlayout.errors import BadInput

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 from full_project import FULL
 
-from coverlayout.document.edits.layouts import (
+from coverlayout.document.history import Edit
+from coverlayout.document.layouts.named import (
     add_layout,
     copy_name,
     duplicate_layout,
@@ -17,7 +18,6 @@ from coverlayout.document.edits.layouts import (
     rename_layout,
     switch_layout,
 )
-from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput
