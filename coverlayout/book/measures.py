@@ -14,7 +14,7 @@ from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 
-__all__ = ["CASES", "Measures", "block_thickness_mm", "board_size_mm", "measures", "page_size_mm"]
+__all__ = ["CASES", "Measures", "block_thickness_mm", "board_size_mm", "measures", "page_size_mm", "without_paper"]
 
 CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
 # The cloth goes round the spine of these, so nothing can be cut before the block's thickness is known.
@@ -25,8 +25,8 @@ _NEED_THICKNESS = (*CASES, "exposed-spine-wrap", "limp-wrap", "slipcase")
 class Measures:
     """The figures of one volume, all in mm; what its structure does not have is 0.
 
-    `board_mm` is a whole cover board (of a side-sewn book with hinge and joint, of a limp wrap the face of the wrap, of a
-    slipcase the side wall). `spine_mm` is the width of the spine piece, None without one. `gap_mm` lies between the two
+    `board_mm` is a whole cover board (of a side-sewn book with hinge and joint, of a limp wrap its face, of a slipcase
+    the side wall). `spine_mm` is the width of the spine piece, None without one. `gap_mm` lies between the two
     boards on the opened cover: spine and both joints. `rise_mm` is how far a round spine stands out.
     """
 
@@ -127,6 +127,20 @@ def block_thickness_mm(book: Book, volume: Volume) -> float | None:
     if book.paper is None or pieces_there(book.paper) is None:
         return None
     return block_of(book.paper, book.structure).thickness_mm
+
+
+def without_paper(book: Book) -> Book:
+    """The book with its paper forgotten: each volume stays as thick as it is, and the pages, if nothing else is given.
+
+    >>> from coverlayout.book.book import Paper
+    >>> folded_once = Book("b", "Ledger", paper=Paper((304.8, 228.6), sheets=16, thickness_mm=0.1, swell_mm=0.0))
+    >>> alone = without_paper(folded_once)
+    >>> alone.page_mm, [round(volume.thickness_mm or 0.0, 6) for volume in alone.volumes]
+    ((152.4, 228.6), [3.2])
+    """
+    volumes = tuple(replace(volume, thickness_mm=block_thickness_mm(book, volume)) for volume in book.volumes)
+    sized = book.board_mm is not None or book.block_mm is not None
+    return replace(book, paper=None, page_mm=None if sized else page_size_mm(book), volumes=volumes)
 
 
 def board_size_mm(book: Book) -> Point:

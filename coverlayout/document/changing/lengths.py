@@ -11,10 +11,12 @@ from dataclasses import replace
 from typing import Literal
 
 from coverlayout.book.book import Book, PartOfBook, TurnIns
-from coverlayout.book.measures import board_size_mm
+from coverlayout.book.measures import board_size_mm, without_paper
 from coverlayout.book.pieces import Piece
+from coverlayout.book.turn_ins import turn_in_mm, turned_edges
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.questions import planned_pieces
+from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 
@@ -68,13 +70,12 @@ def most_turn_in_mm(project: Project, sides: Sides) -> float:
 
 
 def _turn_ins_mm(book: Book, sides: Sides) -> tuple[float, ...]:
-    """The turn-ins of a book on these sides; what a listed part is larger than its board lies on all of them."""
+    """The turn-ins of a book at its turned edges on these sides; what a listed part is larger lies on all of them."""
     if book.structure == "parts":
         grown = tuple(part.grow_mm for part in book.parts if part.grow_mm > 0)
         return grown if sides == "all round" else ()
-    ends = (book.turn_ins.head_mm, book.turn_ins.tail_mm)
-    ways = (book.turn_ins.spine_mm, book.turn_ins.fore_edge_mm)
-    return {"all round": (*ends, *ways), "head and tail": ends, "spine and fore-edge": ways}[sides]
+    edges = turned_edges(book.structure)
+    return tuple(turn_in_mm(book.turn_ins, edge) for edge in edges if sides == "all round" or edge in sides)
 
 
 def with_turn_ins(project: Project, sides: Sides, most_mm: float) -> Project:
@@ -118,7 +119,8 @@ def boards_to_shrink(project: Project) -> tuple[tuple[str, Point], ...]:
 def with_smaller_boards(project: Project, height_mm: float) -> Project:
     """The project in which the highest board that may still shrink is this high, and every other as much in proportion.
 
-    Widths and the other heights are rounded down to the grid. Page or block shrink by as much as the board.
+    Widths and the other heights are rounded down to the grid. Page or block shrink by as much as the board; of paper
+    that much more is trimmed off at the fore-edge and the tail.
     """
     boards = boards_to_shrink(project)
     factor = height_mm / boards[0][1][1]
@@ -134,25 +136,50 @@ def _down_to_grid_mm(length_mm: float) -> float:
 
 
 def _less(book: Book, width_mm: float, height_mm: float) -> Book:
-    """The book with so much less in width and height, by whichever size it was given."""
+    """The book with so much less in width and height, by whichever size it was given, and its paper trimmed to it."""
 
     def less(full_width_mm: float, full_height_mm: float) -> Point:
         # Without the dust that subtracting leaves, a million times below any tolerance.
         return round(full_width_mm - width_mm, 9), round(full_height_mm - height_mm, 9)
 
-    if book.board_mm is not None:
-        return replace(book, board_mm=less(*book.board_mm))
-    if book.page_mm is not None:
-        return replace(book, page_mm=less(*book.page_mm))
-    width, height, thickness = book.block_mm or (0.0, 0.0, 0.0)
-    return replace(book, block_mm=(*less(width, height), thickness))
+    trimmed = _trimmed(book, width_mm, height_mm)
+    if trimmed.board_mm is not None:
+        return replace(trimmed, board_mm=less(*trimmed.board_mm))
+    if trimmed.page_mm is not None:
+        return replace(trimmed, page_mm=less(*trimmed.page_mm))
+    if trimmed.block_mm is not None:
+        return replace(trimmed, block_mm=(*less(*trimmed.block_mm[:2]), trimmed.block_mm[2]))
+    return trimmed
+
+
+def _trimmed(book: Book, width_mm: float, height_mm: float) -> Book:
+    """The book with so much more trimmed off its folded sections: width at the fore-edge, height at the tail.
+
+    The fore-edge of an accordion is its folds, which cannot be trimmed: its pages count, and the paper no longer does.
+    """
+    if book.paper is None:
+        return book
+    if book.structure == "accordion":
+        return without_paper(book)
+    paper = replace(
+        book.paper,
+        trim_fore_edge_mm=round(book.paper.trim_fore_edge_mm + width_mm, 9),
+        trim_tail_mm=round(book.paper.trim_tail_mm + height_mm, 9),
+    )
+    return replace(book, paper=paper)
 
 
 def _wishes_kept(old: Project, new: Project) -> Project:
-    """`new` with its wishes told for pieces of another size: from their anchors, by the new distances on the book."""
+    """`new` with its wishes told for pieces of another size: from their anchors, by the new distances on the book.
+
+    Where the new pieces cannot be made at all the wishes stay as they are: whoever asks for the pieces hears why.
+    """
     if not old.wishes:
         return new
-    before, after = ({piece.id: piece for piece in planned_pieces(project)} for project in (old, new))
+    try:
+        before, after = ({piece.id: piece for piece in planned_pieces(project)} for project in (old, new))
+    except BadInput:
+        return new
     return replace(
         new,
         locks=tuple(_lock_kept(lock, before, after) for lock in new.locks),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import board_size_mm
+from coverlayout.book.book import Book
+from coverlayout.book.measures import board_size_mm, without_paper
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.document.project import LinkWish, Project
@@ -60,22 +60,17 @@ def growth_of(book: Book, keep: Keep = "shape") -> Growth:
 def with_board(project: Project, book_id: str, board_mm: Point) -> Project:
     """The project with one book made on boards of this size; what runs on around it does so on the new boards.
 
-    A block given by its size keeps its thickness. Nothing is checked here: the pieces are, when they are made.
+    Each volume stays as thick as it is, by its block or its paper; the paper no longer makes these pages, so it goes.
+    Nothing is checked here: the pieces are, when they are made.
     """
     book = project.book(book_id)
-    block_mm = book.block_mm[2] if book.block_mm else None
-    volumes = tuple(_as_thick(volume, block_mm) for volume in book.volumes)
-    grown = replace(book, board_mm=board_mm, page_mm=None, block_mm=None, board_ratio=None, volumes=volumes)
+    grown = replace(without_paper(book), board_mm=board_mm, page_mm=None, block_mm=None, board_ratio=None)
     if not any(link.differences_mm for link in project.links):
         return project.with_book(grown)
     before = {piece.id: piece for piece in pieces(book)}
     after = {piece.id: piece for piece in pieces(grown)}
     links = tuple(_running_on(link, before, after) for link in project.links)
     return replace(project.with_book(grown), links=links)
-
-
-def _as_thick(volume: Volume, block_mm: float | None) -> Volume:
-    return volume if volume.thickness_mm is not None else replace(volume, thickness_mm=block_mm)
 
 
 def _running_on(link: LinkWish, before: dict[str, Piece], after: dict[str, Piece]) -> LinkWish:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, PartOfBook, TurnIns, Volume
+from coverlayout.book.book import Book, Paper, PartOfBook, TurnIns, Volume
 from coverlayout.book.measures import board_size_mm
 from coverlayout.book.structures import pieces
 from coverlayout.document.changing.lengths import (
@@ -127,6 +127,49 @@ def test_whatever_size_was_given_shrinks_with_the_board(sized: dict[str, object]
     assert board_mm[0] == pytest.approx(width_mm * (height_mm - 10.0) / height_mm, abs=0.05)
     assert (smaller.square_mm, smaller.board_setback_mm) == (book.square_mm, book.board_setback_mm)
     assert (smaller.block_mm or (0, 0, 20.0))[2] == 20.0
+
+
+def test_a_book_sized_by_its_paper_shrinks_by_its_trims() -> None:
+    paper = Paper((228.6, 304.8), sheets=16, cut=(2, 1), trim_tail_mm=2.0, trim_fore_edge_mm=1.0, thickness_mm=0.1)
+    book = replace(BOOK, page_mm=None, paper=paper, square_mm=3.0)
+    assert board_size_mm(book) == pytest.approx((114.3 - 1 + 3, 152.4 - 2 + 6))
+    smaller = with_smaller_boards(Project(books=(book,)), 140.0).books[0]
+    assert board_size_mm(smaller) == pytest.approx((104.1, 140.0))
+    assert smaller.paper is not None
+    assert (smaller.paper.trim_fore_edge_mm, smaller.paper.trim_tail_mm) == pytest.approx((13.2, 18.4))
+    assert smaller.paper.trim_head_mm == 0.0
+
+
+def test_page_and_paper_that_agree_still_do_when_both_shrink() -> None:
+    paper = Paper((228.6, 304.8), sheets=16, cut=(2, 1), thickness_mm=0.1)
+    smaller = with_smaller_boards(Project(books=(replace(BOOK, paper=paper),)), 140.0)
+    assert [piece.id for piece in planned_pieces(smaller)][:2] == ["front-1", "back-1"]
+    assert smaller.books[0].page_mm == (105.0, 140.0)
+
+
+def test_the_folds_of_an_accordion_are_not_trimmed() -> None:
+    paper = Paper((300.0, 800.0), sheets=1, folds=3, thickness_mm=0.5)
+    book = replace(BOOK, structure="accordion", page_mm=None, paper=paper, square_mm=2.0)
+    smaller = with_smaller_boards(Project(books=(book,)), 280.0).books[0]
+    assert smaller.paper is None
+    # Panels of 100 x 300 with boards 104 x 304; 104 x 280 / 304 = 95.79, down to the grid.
+    assert board_size_mm(smaller) == pytest.approx((95.75, 280.0))
+    assert smaller.volumes[0].thickness_mm is not None
+
+
+def test_only_edges_that_are_turned_in_count() -> None:
+    """The cloth of a case runs on at the spine."""
+    case = replace(BOOK, structure="flat-case", turn_ins=TurnIns(14.0, 16.0, 40.0, 12.0), volumes=(Volume(1, 20.0),))
+    project = Project(books=(case,))
+    assert most_turn_in_mm(project, "all round") == 16.0
+    assert most_turn_in_mm(project, "spine and fore-edge") == 12.0
+
+
+def test_wishes_stay_where_the_smaller_pieces_cannot_be_made() -> None:
+    locks = (LockWish("wish-1", "front-1", (5.0, 6.0), (42.0, 54.0)),)
+    project = replace(PROJECT, books=(BOOK,), locks=locks)
+    # On boards 22.5 mm wide a turn-in of 18 is more than half.
+    assert with_smaller_boards(project, 30.0).locks == locks
 
 
 def test_a_book_of_which_a_piece_was_cut_has_its_size() -> None:

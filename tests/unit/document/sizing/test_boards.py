@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, PartOfBook, Volume
+from coverlayout.book.book import Book, Paper, PartOfBook, Volume
 from coverlayout.book.structures import pieces
 from coverlayout.document.project import LinkWish, Project
 from coverlayout.document.sizing.boards import Growth, Keep, growth_of, with_board
@@ -48,11 +48,6 @@ def test_of_a_proportion_no_side_can_be_kept() -> None:
     assert growth_of(replace(PARTS, board_ratio=None, board_mm=(90.0, 120.0)), "height").board_at(60.0)[1] == 120.0
 
 
-def test_a_structure_not_made_yet_is_refused() -> None:
-    with pytest.raises(BadInput, match="flat-case"):
-        growth_of(replace(BOOK, structure="flat-case"))
-
-
 def test_turn_ins_and_insets_stay() -> None:
     made = with_board(Project(books=(BOOK,)), "book-1", (100.0, 140.0))
     assert sizes(made)["front-1"] == (130.0, 170.0)
@@ -63,6 +58,17 @@ def test_a_block_keeps_its_thickness() -> None:
     made = with_board(Project(books=(BOOK,)), "book-1", (100.0, 140.0)).books[0]
     assert (made.block_mm, made.page_mm, made.board_mm) == (None, None, (100.0, 140.0))
     assert [volume.thickness_mm for volume in made.volumes] == [20.0, 31.0]
+
+
+def test_a_book_sized_by_its_paper_grows_without_it() -> None:
+    """16 sheets of 9 x 12 in, halved and folded: 64 leaves of 0.1 mm and 8 swells of 0.2 mm make 8 mm."""
+    paper = Paper((228.6, 304.8), sheets=16, cut=(2, 1), thickness_mm=0.1, swell_mm=0.2)
+    book = replace(BOOK, block_mm=None, paper=paper, structure="flat-case", volumes=(Volume(1), Volume(2, 31.0)))
+    made = with_board(Project(books=(book,)), "book-1", (100.0, 140.0)).books[0]
+    assert (made.paper, made.page_mm, made.board_mm) == (None, None, (100.0, 140.0))
+    assert [volume.thickness_mm for volume in made.volumes] == [pytest.approx(8.0), 31.0]
+    # Two boards, a spine of 8 + 4 - 0.5, two joints of 10, two turn-ins of 15.
+    assert sizes(Project(books=(made,)))["cover-1"] == (2 * 100 + 11.5 + 20 + 30, 140 + 30)
 
 
 def test_parts_get_a_board() -> None:
