@@ -3,11 +3,13 @@
 import pytest
 
 from coverlayout.book.book import Book, Sewing, ThreadRule
+from coverlayout.book.materials.spine_lining import spine_lining
 from coverlayout.book.rules.table import rule
 from coverlayout.book.sewing.clearances import clearance_notes
 from coverlayout.book.sewing.holes import holes
 from coverlayout.book.sewing.stations import mirrored_mm, stations_mm
 from coverlayout.book.sewing.thread import default_thread_rule, thread
+from coverlayout.errors import sentence
 
 IN = 25.4
 SIX_INCHES = Book("b", "Ledger", page_mm=(4.125 * IN, 6 * IN), sewing=Sewing(count=5, end_mm=0.75 * IN))
@@ -110,3 +112,15 @@ def test_end_stations_near_head_and_tail_link_the_sections() -> None:
     stations = stations_mm(SIX_INCHES, SIX_INCHES.volumes[0])
     assert stations[0] <= 6 * IN / 8
     assert stations[-1] >= 6 * IN * 7 / 8
+
+
+def test_the_paper_of_a_hollow_tube() -> None:
+    """Three times the spine, folded twice: a thesaurus of bindings, and a university library's manual of 1986.
+
+    24 mm make 72 mm; makers cut slightly under, so it is the upper bound.
+    """
+    case = Book("b", "Ledger", "flat-case", block_mm=(148.0, 210.0, 24.0), spine_lining="hollow tube")
+    lining = spine_lining(case, case.volumes[0])
+    assert lining is not None
+    assert lining.width_mm == pytest.approx(72.0)
+    assert sentence(lining.note, {}).startswith("Fold it twice")
