@@ -9,7 +9,7 @@ from functools import lru_cache
 from coverlayout.book.book import Book, Paper, Volume
 from coverlayout.book.materials.cut_item import CutItem, GrainArrow, Material
 from coverlayout.book.materials.spine_lining import spine_lining
-from coverlayout.book.paper.block import block_of
+from coverlayout.book.paper.block import counted_block
 from coverlayout.book.pieces import Piece
 from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
@@ -37,7 +37,8 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
 
 def sections_of(book: Book) -> int | None:
     """How many sections a volume is sewn from; None when the paper does not tell."""
-    return None if book.paper is None else block_of(book.paper, book.structure).sections
+    block = counted_block(book.paper, book.structure)
+    return None if block is None else block.sections
 
 
 def grouped(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:
@@ -110,12 +111,13 @@ def _of_volume(book: Book, volume: Volume) -> Iterator[CutItem]:
     lining = spine_lining(book, volume)
     if lining is not None:
         yield lining
-    if book.paper is not None:
-        yield _text_paper(book, book.paper, numbers)
+    block = counted_block(book.paper, book.structure)
+    if book.paper is not None and block is not None:
+        yield _text_paper(book.paper, block.sheets_needed, numbers)
     yield from _threads(book, volume)
 
 
-def _text_paper(book: Book, paper: Paper, numbers: tuple[int, ...]) -> CutItem:
+def _text_paper(paper: Paper, sheets: int, numbers: tuple[int, ...]) -> CutItem:
     width, height = paper.sheet_mm
     along_height: GrainArrow = "head to tail" if (paper.grain == "long") == (height >= width) else "across"
     return CutItem(
@@ -123,7 +125,7 @@ def _text_paper(book: Book, paper: Paper, numbers: tuple[int, ...]) -> CutItem:
         material="paper",
         width_mm=width,
         height_mm=height,
-        count=block_of(paper, book.structure).sheets_needed,
+        count=sheets,
         grain="any" if paper.grain == "unknown" else along_height,
         volumes=numbers,
         note="cut-whole-sheets",

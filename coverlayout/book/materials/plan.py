@@ -10,7 +10,7 @@ from coverlayout.book.book import Book, Volume
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.cut_list import cut_list, sections_of
 from coverlayout.book.measures import Measures, block_thickness_mm, measures
-from coverlayout.book.paper.block import BlockMade, block_of
+from coverlayout.book.paper.block import BlockMade, counted_block
 from coverlayout.book.paper.folding import Folded, folded
 from coverlayout.book.paper.grain import grain_notes
 from coverlayout.book.pieces import Piece
@@ -69,7 +69,7 @@ def plan(book: Book) -> BookPlan:
     (2, 'front-1', None)
     """
     covering, paper = pieces(book), book.paper
-    block = None if paper is None else block_of(paper, book.structure)
+    block = counted_block(paper, book.structure)
     return BookPlan(
         book=book,
         folded=None if paper is None else folded(paper, book.structure),

@@ -11,7 +11,7 @@ from coverlayout.book.paper.thickness import paper_thickness_mm, swell_notes, sw
 from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
-__all__ = ["BlockMade", "block_of"]
+__all__ = ["BlockMade", "block_of", "counted_block"]
 
 # Nothing is sewn through a fold here, so single leaves are as good as folded ones.
 _NO_FOLD_NEEDED = ("side-sewn", "accordion", "slipcase", "parts")
@@ -42,22 +42,26 @@ class BlockMade:
     notes: tuple[Remark, ...] = ()
 
 
-def block_of(paper: Paper, structure: Structure = "separate-boards") -> BlockMade:
+def block_of(paper: Paper, structure: Structure = "separate-boards", *, where: str = "paper") -> BlockMade:
     """The block that the sheets in hand make, or that the pages wanted need; only full sections are bound.
 
     Thickness = leaves x thickness of a sheet + sections x swell of a section. The notes tell what is odd and what was
-    assumed; those on grain are in `grain.grain_notes`. BadInput: a paper that cannot be used (see ranges), neither
-    sheets nor pages, too few sheets for one section of the size that was asked for.
+    assumed; those on grain are in `grain.grain_notes`. BadInput naming `where`: a paper that cannot be used (see
+    ranges), neither sheets nor pages, too few sheets for one section of the size that was asked for.
 
     >>> made = block_of(Paper((228.6, 304.8), sheets=16, cut=(2, 1), thickness_mm=0.12, swell_mm=0.0))
     >>> made.sections, made.pages, made.leaves, made.leftover_sheets, round(made.thickness_mm or 0.0, 6)
     (8, 128, 64, 0, 7.68)
     """
-    made = folded(paper, structure)
+    made = folded(paper, structure, where=where)
     there = pieces_there(paper)
     if there is None:
-        raise BadInput("no-sheets-no-pages", where="paper")
-    block = _counted(paper, made, there, pieces_in_section(paper, structure))
+        raise BadInput("no-sheets-no-pages", where=where)
+    per = pieces_in_section(paper, structure)
+    if paper.sheets is not None and there < per:
+        least = -(-per // made.pieces_per_sheet)
+        raise BadInput("section-not-filled", where=where, pieces=there, per=per, least=least)
+    block = _counted(paper, made, there, per)
     sheet_mm = paper_thickness_mm(paper, structure)
     swell_mm = block.sections * swell_of_section_mm(paper, structure)
     block = replace(
@@ -78,12 +82,22 @@ def block_of(paper: Paper, structure: Structure = "separate-boards") -> BlockMad
     )
 
 
+def counted_block(
+    paper: Paper | None, structure: Structure = "separate-boards", *, where: str = "paper"
+) -> BlockMade | None:
+    """The block as by `block_of`; None without paper, and while neither sheets nor pages are given.
+
+    >>> counted_block(None), counted_block(Paper((210.0, 297.0)))
+    (None, None)
+    """
+    if paper is None or pieces_there(paper) is None:
+        return None
+    return block_of(paper, structure, where=where)
+
+
 def _counted(paper: Paper, made: Folded, there: int, per: int) -> BlockMade:
     """Everything that is counted: the last section is filled up for pages wanted, and left out of sheets in hand."""
     sections = there // per if paper.sheets is not None else -(-there // per)
-    if sections == 0:
-        least = -(-per // made.pieces_per_sheet)
-        raise BadInput("section-not-filled", where="paper", pieces=there, per=per, least=least)
     bound = sections * per
     needed = -(-bound // made.pieces_per_sheet)
     sheets = needed if paper.sheets is None else paper.sheets

@@ -54,20 +54,20 @@ class _Side:
         return _Side(self.length_mm / 2, self.has_grain, self.halved + 1)
 
 
-def folded(paper: Paper, structure: Structure = "separate-boards") -> Folded:
+def folded(paper: Paper, structure: Structure = "separate-boards", *, where: str = "paper") -> Folded:
     """The sheet cut and folded: page, pages in a section, grain of the page.
 
     Each fold halves the longer side of what is left and the last one is the spine: the side halved last is the page's
     width. Of two equal sides the one is halved that lets the grain run along the spine. Without folds a page is a
-    single leaf, upright. The folds of an accordion all lie across the strip's longer side. BadInput for a paper that
-    cannot be used (see ranges) and for trims that leave nothing of the page.
+    single leaf, upright. The folds of an accordion all lie across the strip's longer side. BadInput naming `where` for
+    a paper that cannot be used (see ranges) and for trims that leave nothing of the page.
 
     >>> pad = Paper((228.6, 304.8), cut=(2, 1), sheets=16, grain="long")
     >>> made = folded(pad)
     >>> made.leaf_mm, made.page_mm, made.pages_per_section, made.grain_of_page
     ((228.6, 152.4), (114.3, 152.4), 16, 'head to tail')
     """
-    check_paper(paper, structure)
+    check_paper(paper, structure, where=where)
     along, across = _piece(paper)
     width, height = _fold(paper, structure, along, across)
     page_mm = (
@@ -76,7 +76,7 @@ def folded(paper: Paper, structure: Structure = "separate-boards") -> Folded:
     )
     for name, left_mm, whole_mm in zip(("width", "height"), page_mm, (width, height), strict=True):
         if left_mm <= SAME_LENGTH_MM:
-            raise BadInput("trim-leaves-nothing", side=name, folded_mm=whole_mm.length_mm)
+            raise BadInput("trim-leaves-nothing", where=where, side=name, folded_mm=whole_mm.length_mm)
     leaves = _leaves(paper)
     return Folded(
         leaf_mm=_longer_first(along.length_mm, across.length_mm),

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Paper, Structure
-from coverlayout.book.paper.block import BlockMade, block_of
+from coverlayout.book.paper.block import BlockMade, block_of, counted_block
 from coverlayout.errors import BadInput
 
 PAD = Paper((228.6, 304.8), cut=(2, 1), sheets=16, per_section=4, thickness_mm=0.12, swell_mm=0.0)
@@ -95,6 +95,23 @@ def test_neither_sheets_nor_pages() -> None:
     with pytest.raises(BadInput) as caught:
         block_of(replace(PAD, sheets=None))
     assert caught.value.code == "no-sheets-no-pages"
+
+
+def test_a_block_is_counted_once_there_is_something_to_count() -> None:
+    assert counted_block(PAD) == block_of(PAD)
+    assert counted_block(PAD, "limp-wrap") == block_of(PAD, "limp-wrap")
+    assert counted_block(None) is None
+    assert counted_block(replace(PAD, sheets=None)) is None
+    with pytest.raises(BadInput) as caught:
+        counted_block(replace(PAD, sheets=0), where="Ledger: paper")
+    assert str(caught.value).startswith("Ledger: paper: 0 sheets")
+
+
+def test_the_book_is_named_in_every_sentence() -> None:
+    for change in ({"sheets": None}, {"sheets": 1}, {"trim_head_mm": 200.0}, {"folds": 7}):
+        with pytest.raises(BadInput) as caught:
+            block_of(replace(PAD, **change), where="Ledger: paper")  # type: ignore[arg-type]  # fields by name
+        assert str(caught.value).startswith("Ledger: paper")
 
 
 @pytest.mark.parametrize("change", [{"sheets": 0}, {"sheets": None, "pages": 0}, {"pages": 16}, {"folds": 7}])
