@@ -14,7 +14,16 @@ from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 
-__all__ = ["CASES", "Measures", "block_thickness_mm", "board_size_mm", "measures", "page_size_mm", "without_paper"]
+__all__ = [
+    "CASES",
+    "Measures",
+    "block_thickness_mm",
+    "board_over_page_mm",
+    "board_size_mm",
+    "measures",
+    "page_size_mm",
+    "without_paper",
+]
 
 CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
 # The cloth goes round the spine of these, so nothing can be cut before the block's thickness is known.
@@ -157,19 +166,25 @@ def board_size_mm(book: Book) -> Point:
     page_mm = page_size_mm(book)
     if page_mm is None:
         raise BadInput("book-one-size", book=book.name)
+    wider_mm, higher_mm = board_over_page_mm(book)
+    return page_mm[0] + wider_mm, page_mm[1] + higher_mm
+
+
+def board_over_page_mm(book: Book) -> Point:
+    """How much wider and higher than its page a board is made (below 0: smaller), in mm.
+
+    A slipcase: room behind the book and at both ends, and the edges of the boards between its walls.
+
+    >>> board_over_page_mm(Book("b", "Ledger", "flat-case"))
+    (-3.5, 6.0)
+    """
     if book.structure == "slipcase":
-        return _wall(book, page_mm)
+        room_mm = _clearance(book) + book.board_thickness_mm
+        return room_mm, 2 * room_mm
     square_mm = _square(book)
     tail_mm = square_mm if book.tail_square_mm is None else book.tail_square_mm
     at_fore_edge = {"accordion": 2 * square_mm}.get(book.structure, 0.0 if book.structure in CASES else square_mm)
-    setback_mm = _given(book, book.board_setback_mm, "board setback")
-    return page_mm[0] + at_fore_edge - setback_mm, page_mm[1] + square_mm + tail_mm
-
-
-def _wall(book: Book, book_mm: Point) -> Point:
-    """The side wall of a slipcase: room behind the book and at both ends, and the edges of the boards between."""
-    clearance_mm, board_mm = _clearance(book), book.board_thickness_mm
-    return book_mm[0] + clearance_mm + board_mm, book_mm[1] + 2 * clearance_mm + 2 * board_mm
+    return at_fore_edge - _given(book, book.board_setback_mm, "board setback"), square_mm + tail_mm
 
 
 def _given(book: Book, figure_mm: float | None, name: str, of_mm: float = 0.0) -> float:

@@ -28,7 +28,7 @@ _MEASURED = {"spine_width_mm": "spine width", "spine_rise_mm": "rise of the spin
 def given_figures(book: Book) -> Iterator[tuple[str, float, Rule]]:
     """Every figure that the maker gave and that counts for this structure: its name, the figure in mm, its rule.
 
-    >>> [(name, figure) for name, figure, _ in given_figures(Book("b", "Ledger", "limp-wrap", square_mm=4.0))][:2]
+    >>> [(name, figure) for name, figure, _ in given_figures(Book("b", "Ledger", square_mm=4.0))][:2]
     [('square', 4.0), ('board thickness', 2.0)]
     """
     for field, name in (*RULED.items(), *_BOUNDED.items()):
