@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Paper, Volume
+from coverlayout.book.lining.endpapers import endpapers_of
 from coverlayout.book.materials.cut_item import CutItem, GrainArrow, Material
 from coverlayout.book.materials.spine_lining import spine_lining
 from coverlayout.book.paper.block import counted_block
@@ -15,8 +16,9 @@ from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
 from coverlayout.geometry.tolerance import SNAP_MM
 
-__all__ = ["cut_list", "grouped", "sections_of"]
+__all__ = ["cut_list", "for_stock", "grouped", "sections_of"]
 
+_WHOLE_SHEETS = "cut-whole-sheets"
 # The order of the bench: cloth is the dear one, then what it covers, then what is glued in.
 _ORDER: tuple[Material, ...] = ("cloth", "board", "card", "web", "tissue", "lining", "paper", "thread")
 
@@ -33,6 +35,11 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
     """
     rows = grouped((*_covering(book), *(row for volume in book.volumes for row in _of_volume(book, volume))))
     return tuple(sorted(rows, key=lambda row: _ORDER.index(row.material)))
+
+
+def for_stock(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:
+    """The rows that are cut from sheets and rolls of stock: without cloth, thread, and paper that is bought as it is."""
+    return tuple(row for row in rows if row.material not in ("cloth", "thread") and row.note != _WHOLE_SHEETS)
 
 
 def sections_of(book: Book) -> int | None:
@@ -111,6 +118,7 @@ def _of_volume(book: Book, volume: Volume) -> Iterator[CutItem]:
     lining = spine_lining(book, volume)
     if lining is not None:
         yield lining
+    yield from endpapers_of(book, volume)
     block = counted_block(book.paper, book.structure)
     if book.paper is not None and block is not None:
         yield _text_paper(book.paper, block.sheets_needed, numbers)
@@ -128,7 +136,7 @@ def _text_paper(paper: Paper, sheets: int, numbers: tuple[int, ...]) -> CutItem:
         count=sheets,
         grain="any" if paper.grain == "unknown" else along_height,
         volumes=numbers,
-        note="cut-whole-sheets",
+        note=_WHOLE_SHEETS,
     )
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from coverlayout.book.book import Book, Grain, Paper, PartOfBook, Sewing, ThreadColour, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.materials.cut_list import cut_list, grouped, sections_of
+from coverlayout.book.materials.cut_list import cut_list, for_stock, grouped, sections_of
 from coverlayout.errors import BadInput, sentence
 
 PAD = Paper((228.6, 304.8), grain="long", sheets=16, cut=(2, 1), per_section=4, thickness_mm=0.12)
@@ -158,3 +158,16 @@ def test_sections_come_from_the_paper_alone() -> None:
 def test_what_cannot_be_made_is_refused() -> None:
     with pytest.raises(BadInput):
         cut_list(replace(LEDGER, sewing=Sewing("pairs", count=3)))
+
+
+def test_a_case_is_lined_and_has_two_endpapers_a_volume() -> None:
+    case = Book("b", "Set", "flat-case", page_mm=(148.0, 210.0), volumes=(Volume(1, 12.0), Volume(2, 12.0)))
+    rows = _rows(case)
+    ends = rows["endpaper"]
+    assert (ends.width_mm, ends.height_mm, ends.count, ends.grain) == (296.0, 210.0, 4, "head to tail")
+    assert (rows["spine lining"].width_mm, rows["spine lining"].count) == (12.0, 2)
+
+
+def test_what_is_cut_from_stock_leaves_out_cloth_thread_and_whole_sheets() -> None:
+    case = replace(LEDGER, structure="flat-case", liners="none", endpapers="paper")
+    assert [row.name for row in for_stock(cut_list(case))] == ["cover board", "spine piece", "spine lining", "endpaper"]
