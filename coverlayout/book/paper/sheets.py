@@ -12,7 +12,7 @@ from typing import Any
 
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
-from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 from coverlayout.units import check_length, parse_length, parse_size
 
 __all__ = ["NamedSheet", "halved_mm", "known_sheets", "paper_table", "sheet_named", "tolerance_mm"]
@@ -70,8 +70,8 @@ def _size(row: dict[str, Any]) -> Point:
 def sheet_named(text: str, *, where: str = "--paper") -> NamedSheet:
     """The sheet a maker calls by name or by its size; case and spaces are free.
 
-    A size that the table has no name for is a sheet without a name. BadInput naming `where`: neither a name that is
-    known (near ones are offered) nor a size above 0.
+    A size, width x height, that no sheet has is a sheet without a name. BadInput naming `where`: neither a name that
+    is known (near ones are offered) nor a size above 0.
 
     >>> sheet_named("a4").size_mm, sheet_named("9x12in").name, sheet_named("200 x 300 mm")
     ((210.0, 297.0), '9 x 12 in', NamedSheet(name='', size_mm=(200.0, 300.0), source=''))
@@ -80,10 +80,18 @@ def sheet_named(text: str, *, where: str = "--paper") -> NamedSheet:
     if wanted in _by_key():
         return _by_key()[wanted]
     if re.search(r"\d\D*[x×*]", text.casefold()):
-        return NamedSheet("", parse_size(text, where=where, like="9x12in"))
+        return _of_size(parse_size(text, where=where, like="9x12in"))
     near = difflib.get_close_matches(wanted, list(_by_key()), n=3, cutoff=0.5)
     offered = dict.fromkeys(_by_key()[key].name for key in near) or ("A4", "letter", "9 x 12 in")
     raise BadInput("sheet-unknown", where=where, found=" ".join(text.split())[:40], near="; ".join(offered))
+
+
+def _of_size(size_mm: Point) -> NamedSheet:
+    """The first sheet of that size, else one without a name."""
+    for sheet in known_sheets():
+        if all(abs(ours - theirs) <= SAME_LENGTH_MM for ours, theirs in zip(size_mm, sheet.size_mm, strict=True)):
+            return sheet
+    return NamedSheet("", size_mm)
 
 
 def _key(name: str) -> str:

@@ -47,6 +47,9 @@ def test_every_sheet_is_found_by_its_own_name(name: str) -> None:
         ("15x22 in", "half imperial"),
         ("5.5x8.5in", "5.5 x 8.5 in"),
         ("50x70cm", "50 x 70 cm"),
+        ("210 x 297 mm", "A4"),
+        ("8 1/2 in x 11 in", "letter"),
+        ("500x700mm", "50 x 70 cm"),
     ],
 )
 def test_a_name_may_be_spelt_in_many_ways(said: str, name: str) -> None:
