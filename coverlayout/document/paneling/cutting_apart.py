@@ -7,13 +7,13 @@ from typing import NamedTuple
 
 from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.cloth.cuts import ladder_in_use
 from coverlayout.cloth.usable import flaw_region, outline_region
 from coverlayout.document.asking.grounds import prints_lying
 from coverlayout.document.checks.figures import free_name
 from coverlayout.document.checks.whole import checked_edit, known
 from coverlayout.document.cutting.remnants import part_as_cloth
 from coverlayout.document.history import Edit
+from coverlayout.document.making.prices import cloth_price
 from coverlayout.document.project import Layout, Project
 from coverlayout.document.questions import asked_piece, planned_pieces
 from coverlayout.errors import BadInput, Remark
@@ -108,7 +108,7 @@ def _without_strip(cloth: Cloth) -> Cloth:
 
 def _as_before(project: Project, cloth: Cloth, panel: Cloth, box: Box) -> Cloth:
     """The panel with what it has from the old cloth: strip, backing, state, doubt, and its share of the price."""
-    price = cloth.price if cloth.price is not None else _ladder_price(project, cloth)
+    price = cloth_price(project, cloth)
     share = outline_region(panel).area_mm2 / outline_region(cloth).area_mm2
     return replace(
         panel,
@@ -118,15 +118,6 @@ def _as_before(project: Project, cloth: Cloth, panel: Cloth, box: Box) -> Cloth:
         doubt_percent=_doubt_percent(cloth, box),
         price=None if price is None else price * share,
     )
-
-
-def _ladder_price(project: Project, cloth: Cloth) -> float | None:
-    """What the cut it was bought as costs: by the project's own prices, else by the ladder."""
-    if cloth.cut_name is None:
-        return None
-    own = (price.amount for price in project.prices if price.cut_name == cloth.cut_name)
-    ladder = (cut.price for cut in ladder_in_use() if cut.name == cloth.cut_name)
-    return next(own, next(ladder, None))
 
 
 def _doubt_percent(cloth: Cloth, box: Box) -> float | None:

@@ -5,20 +5,39 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from coverlayout.book.materials.cut_item import CutItem, Material
+from coverlayout.book.materials.cut_list import cut_list
+from coverlayout.book.structures import BUILT_STRUCTURES
 from coverlayout.document.checks.whole import known
 from coverlayout.document.project import Project, Stock
+from coverlayout.document.stocking.backing import backing_items
 from coverlayout.document.stocking.fewest import Asked, fewest_sheets, shortest_length
 from coverlayout.document.stocking.on_stock import OnStock
-from coverlayout.document.stocking.stock_asked import check_fits, kinds_of, same_thickness, stocks_for
+from coverlayout.document.stocking.stock_asked import (
+    check_fits,
+    comes_in_sheets,
+    kinds_of,
+    same_thickness,
+    stocks_for,
+)
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.question import Watch, never
 
-__all__ = ["all_on_stock", "laid_on_stock"]
+__all__ = ["all_on_stock", "items_of", "laid_on_stock"]
 
 # Steps for one number of sheets: a second where nothing is found.
 _STEPS = 20_000
 # More pieces than this at once are no question of a bench any more.
 _MOST_PIECES = 2_000
+
+
+def items_of(project: Project) -> tuple[CutItem, ...]:
+    """The cut lists of all books, then web, tissue and paper for the cloths. BadInput as for the cut list of a book.
+
+    >>> items_of(Project())
+    ()
+    """
+    books = (book for book in project.books if book.structure in BUILT_STRUCTURES)
+    return (*(item for book in books for item in cut_list(book)), *backing_items(project))
 
 
 def all_on_stock(
@@ -65,7 +84,10 @@ def laid_on_stock(
     wanted = tuple(
         item
         for item in items
-        if item.material == material and same_thickness(item.thickness_mm, thickness_mm) and item.count > 0
+        if item.material == material
+        and same_thickness(item.thickness_mm, thickness_mm)
+        and item.count > 0
+        and not comes_in_sheets(item)
     )
     if not wanted:
         raise BadInput("stock-nothing", material=material)

@@ -14,6 +14,7 @@ from coverlayout.layout.question import ClothAsked, Ground, PieceAsked, Question
 
 __all__ = [
     "check_fits",
+    "comes_in_sheets",
     "grain_note",
     "grain_way",
     "kinds_of",
@@ -35,9 +36,14 @@ def kinds_of(items: Iterable[CutItem]) -> tuple[tuple[Material, float | None], .
     found: list[tuple[Material, float | None]] = []
     for item in items:
         known = any(item.material == kind and same_thickness(item.thickness_mm, mm) for kind, mm in found)
-        if item.material not in ("cloth", "thread") and item.count > 0 and not known:
+        if item.material not in ("cloth", "thread") and item.count > 0 and not known and not comes_in_sheets(item):
             found.append((item.material, item.thickness_mm))
     return tuple(found)
+
+
+def comes_in_sheets(item: CutItem) -> bool:
+    """True for what is counted in whole sheets already: text paper."""
+    return item.note == "cut-whole-sheets"
 
 
 def same_thickness(one_mm: float | None, other_mm: float | None) -> bool:
