@@ -38,7 +38,7 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
 
 
 def for_stock(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:
-    """The rows that are cut from sheets and rolls of stock: without cloth, thread, and paper that is bought as it is."""
+    """The rows cut from sheets and rolls of stock: without cloth, thread, and paper that is bought as it is."""
     return tuple(row for row in rows if row.material not in ("cloth", "thread") and row.note != _WHOLE_SHEETS)
 
 

@@ -120,16 +120,16 @@ def _unusual(book: Book) -> tuple[Remark, ...]:
         given.append(("station pair", sewing.pair_mm))
     if sewing.rule != "own":
         given.append(("station end", sewing.end_mm))
-    rows = [(rule(name, book.structure), figure) for name, figure in given if figure is not None]
+    rows = [(rule(name, book.structure), given_mm) for name, given_mm in given if given_mm is not None]
     return tuple(
         Remark.of(
-            "sewing-unusual",
+            "figure-unusual",
             book=book.name,
-            what=row.name,
-            found_exact_mm=figure,
-            from_exact_mm=row.usual_least,
-            to_exact_mm=row.usual_most,
+            figure=row.name,
+            found_exact_mm=given_mm,
+            least_exact_mm=row.usual_least,
+            most_exact_mm=row.usual_most,
         )
-        for row, figure in rows
-        if row.unusual(figure)
+        for row, given_mm in rows
+        if row.unusual(given_mm)
     )

@@ -92,7 +92,11 @@ def sewing_figure(book: Book, name: str, given_mm: float | None) -> float:
         return row.figure()
     if not row.accepts(given_mm):
         raise BadInput(
-            "sewing-range", where=f"{book.name}: {name}", found_mm=given_mm, from_mm=row.least, to_mm=row.most
+            "figure-range",
+            where=f"{book.name}: {name}",
+            found_exact_mm=given_mm,
+            least_exact_mm=row.least,
+            most_exact_mm=row.most,
         )
     return given_mm
 

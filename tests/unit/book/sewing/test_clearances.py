@@ -46,17 +46,17 @@ def test_paired_stations_by_the_rules_need_no_remark(rule: StationRule) -> None:
 
 def test_a_hole_near_the_spine_edge_tears_out() -> None:
     notes = _notes(Sewing(hole_from_spine_mm=2.5))
-    assert [remark.code for remark in notes] == ["hole-near-edge", "sewing-unusual"]
+    assert [remark.code for remark in notes] == ["hole-near-edge", "figure-unusual"]
     assert notes[0].text() == (
         "Ledger: holes lie 2.5 mm from the spine edge of the board; nearer than 3 mm they tear out."
     )
     assert notes[1].text() == "Ledger: hole from spine 2.5 mm is unusual; 5 mm to 20 mm is met most."
-    assert _codes(Sewing(hole_from_spine_mm=3.0)) == ["sewing-unusual"]
+    assert _codes(Sewing(hole_from_spine_mm=3.0)) == ["figure-unusual"]
 
 
 def test_a_hole_near_the_fore_edge_and_one_off_the_board() -> None:
     assert dict(_notes(Sewing(hole_from_spine_mm=98.0))[0].figures)["edge"] == "fore-edge"
-    assert _codes(Sewing(hole_from_spine_mm=101.0)) == ["hole-off-board", "sewing-unusual"]
+    assert _codes(Sewing(hole_from_spine_mm=101.0)) == ["hole-off-board", "figure-unusual"]
 
 
 def test_stations_near_head_and_tail_are_near_the_boards_edges_too() -> None:
@@ -124,8 +124,8 @@ def test_side_sewing_goes_nearer_to_head_and_tail_than_a_fold_allows() -> None:
 
 
 def test_unusual_figures_are_said_only_where_they_count() -> None:
-    assert _codes(Sewing(end_mm=60.0)) == ["sewing-unusual"]
-    assert _codes(Sewing("ends", pair_mm=45.0)) == ["sewing-unusual"]
+    assert _codes(Sewing(end_mm=60.0)) == ["figure-unusual"]
+    assert _codes(Sewing("ends", pair_mm=45.0)) == ["figure-unusual"]
     assert _codes(Sewing(pair_mm=45.0)) == []
     assert _codes(Sewing("own", own_mm=(20.0, 75.0), end_mm=60.0)) == []
 

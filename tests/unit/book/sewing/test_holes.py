@@ -51,7 +51,7 @@ def test_the_distance_from_the_spine_is_the_rules_or_the_makers_within_its_range
     assert hole_from_spine_mm(replace(LEDGER, sewing=Sewing())) == 6.5
     assert hole_from_spine_mm(LEDGER) == 8.0
     wrong = replace(LEDGER, sewing=replace(SEWING, hole_from_spine_mm=-2.0))
-    with pytest.raises(BadInput, match="hole from spine -2 mm: it must lie between 0 mm and 200 mm"):
+    with pytest.raises(BadInput, match="hole from spine -2 mm: it must be from 0 mm to 200 mm"):
         holes(wrong, wrong.volumes[0])
 
 
