@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from coverlayout.book.book import Book, Source, Turns, Volume
 from coverlayout.book.pieces import Face, Mark, MarkKind, Piece, PieceKind
@@ -31,7 +31,8 @@ class FlatFace:
 class FlatPiece:
     """A piece of cloth in the book frame of a book that opens left, seen from outside, the front at x > 0; in mm.
 
-    `id` is without the number of its volume. `seen_mm` None: all of it. Open lines and closed rings stand in `marks`.
+    `id` is without the number of its volume. `seen_mm` None: all of it. A piece that is `inside` has its print side
+    towards the pages and is told as if seen through from outside.
     """
 
     id: str
@@ -44,7 +45,8 @@ class FlatPiece:
     board: Box | None = None
     seen_mm: Ring | None = None
     turns: Turns | None = None
-    source: Source = field(default=Source())
+    source: Source = Source()
+    inside: bool = False
 
 
 def line_mark(kind: MarkKind, *points_mm: Point) -> Mark:
@@ -69,18 +71,22 @@ def from_flat(book: Book, volume: Volume, flat: FlatPiece) -> Piece:
     """
     lying = flat if book.opens == "left" else _mirrored(flat)
     box = bounds(lying.outline_mm)
-    to_piece, back = shift(-box.left_mm, -box.top_mm), shift(box.left_mm, box.top_mm)
+    turned = cloth_to_back(box.width_mm) if flat.inside else IDENTITY
+    to_piece = shift(-box.left_mm, -box.top_mm).then(turned)
+    back = turned.then(shift(box.left_mm, box.top_mm))
     return Piece(
         id=f"{flat.id}-{volume.number}",
         name=flat.name,
         kind=flat.kind,
-        outline_mm=to_piece.ring(lying.outline_mm),
+        outline_mm=_ring(lying.outline_mm, to_piece),
         anchor_mm=to_piece.at(lying.anchor_mm),
         turns=flat.turns,
         board=None if lying.board is None else bounds(to_piece.ring(lying.board.ring())),
-        seen_mm=None if lying.seen_mm is None else to_piece.ring(lying.seen_mm),
-        marks=tuple(replace(mark, points_mm=to_piece.ring(mark.points_mm)) for mark in lying.marks),
-        faces=tuple(Face(face.name, to_piece.ring(face.outline_mm), back.then(face.onto_book)) for face in lying.faces),
+        seen_mm=None if lying.seen_mm is None else _ring(lying.seen_mm, to_piece),
+        marks=tuple(_mark(mark, to_piece) for mark in lying.marks),
+        faces=tuple(
+            Face(face.name, _ring(face.outline_mm, to_piece), back.then(face.onto_book)) for face in lying.faces
+        ),
         source=flat.source,
         book_id=book.id,
         volume=volume.number,
@@ -104,25 +110,28 @@ def _mirrored(flat: FlatPiece) -> FlatPiece:
     """The same piece on the other hand, as on a book that opens right."""
     return replace(
         flat,
-        outline_mm=_ring(flat.outline_mm),
+        outline_mm=_ring(flat.outline_mm, _OTHER_HAND),
         anchor_mm=_OTHER_HAND.at(flat.anchor_mm),
         faces=tuple(
-            FlatFace(face.name, _ring(face.outline_mm), _OTHER_HAND.then(face.onto_book).then(_OTHER_HAND))
+            FlatFace(face.name, _ring(face.outline_mm, _OTHER_HAND), _OTHER_HAND.then(face.onto_book).then(_OTHER_HAND))
             for face in flat.faces
         ),
-        marks=tuple(
-            replace(mark, points_mm=_ring(mark.points_mm) if mark.closed else _OTHER_HAND.ring(mark.points_mm))
-            for mark in flat.marks
-        ),
+        marks=tuple(_mark(mark, _OTHER_HAND) for mark in flat.marks),
         board=None if flat.board is None else bounds(_OTHER_HAND.ring(flat.board.ring())),
-        seen_mm=None if flat.seen_mm is None else _ring(flat.seen_mm),
+        seen_mm=None if flat.seen_mm is None else _ring(flat.seen_mm, _OTHER_HAND),
     )
 
 
-def _ring(ring: Ring) -> Ring:
-    """A ring on the other hand, clockwise again; a rectangle from its top left, as everywhere."""
-    mirrored = _OTHER_HAND.ring(ring)
-    return bounds(mirrored).ring() if len(ring) == 4 and is_rectangle(mirrored) else clockwise(mirrored)
+def _mark(mark: Mark, by: Affine) -> Mark:
+    return replace(mark, points_mm=_ring(mark.points_mm, by) if mark.closed else by.ring(mark.points_mm))
+
+
+def _ring(ring: Ring, by: Affine) -> Ring:
+    """A ring in another frame, clockwise again where that mirrors; a rectangle from its top left, as everywhere."""
+    mapped = by.ring(ring)
+    if by.determinant > 0:
+        return mapped
+    return bounds(mapped).ring() if len(ring) == 4 and is_rectangle(mapped) else clockwise(mapped)
 
 
 def clockwise(ring: Ring) -> Ring:
