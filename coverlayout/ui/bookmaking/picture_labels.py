@@ -1,0 +1,166 @@
+"""Where measure lines and their words stand around a drawn book: in rows outside it, never on each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtGui import QFontMetricsF
+
+from coverlayout.book.picturing.shapes import MeasureLine
+from coverlayout.geometry.frames import Affine
+
+__all__ = ["PlacedMeasure", "placed_measures"]
+
+_ROW_PX, _FIRST_PX, _MOST_ROWS = 16.0, 11.0, 7
+_BESIDE_PX, _END_PX = 5.0, 4.0
+_ROOM_PX = 3.0
+# What it costs a place: to lie one row farther out, to have a helping line run through words, to reach beyond the book
+# (for each px), to read upward beside a line much shorter than the words.
+_ROW_COSTS, _CROSSING_COSTS, _BEYOND_COSTS, _STANDS_OUT_COSTS = 10.0, 14.0, 0.1, 12.0
+
+
+@dataclass(frozen=True)
+class PlacedMeasure:
+    """A measure in px: its line, the helping lines from the book to it, and its words (`upward`: read from below)."""
+
+    measure: MeasureLine
+    text: str
+    line: QLineF
+    helping: tuple[QLineF, ...]
+    words: QRectF
+    upward: bool = False
+
+    def moved(self, x_px: float, y_px: float) -> PlacedMeasure:
+        """The same elsewhere."""
+        return replace(
+            self,
+            line=self.line.translated(x_px, y_px),
+            helping=tuple(line.translated(x_px, y_px) for line in self.helping),
+            words=self.words.translated(x_px, y_px),
+        )
+
+    @property
+    def area(self) -> QRectF:
+        """The px that belong to it: words and line."""
+        line = QRectF(self.line.p1(), self.line.p2()).normalized()
+        return self.words.united(line.adjusted(-_END_PX, -_END_PX, _END_PX, _END_PX))
+
+
+@dataclass(frozen=True)
+class _Offer:
+    placed: PlacedMeasure
+    cost: float
+
+
+class _Taken:
+    """What is taken already: words and lines that nothing may lie on, and helping lines that better stay clear."""
+
+    def __init__(self) -> None:
+        self.words: list[QRectF] = []
+        self.lines: list[QRectF] = []
+        self.helping: list[QRectF] = []
+
+    def allows(self, offer: PlacedMeasure) -> bool:
+        words, line = offer.words.adjusted(-_ROOM_PX, 0, _ROOM_PX, 0), _band(offer.line, 2.0)
+        return not any(words.intersects(each) for each in (*self.words, *self.lines)) and not any(
+            line.intersects(each) for each in (*self.words, *self.lines)
+        )
+
+    def crossings(self, offer: PlacedMeasure) -> int:
+        count = sum(offer.words.intersects(each) for each in self.helping)
+        for line in offer.helping:
+            count += sum(_band(line, 0.5).intersects(each) for each in self.words)
+        return count
+
+    def take(self, placed: PlacedMeasure) -> None:
+        self.words.append(placed.words)
+        self.lines.append(_band(placed.line, 2.0))
+        self.helping += [_band(line, 0.5) for line in placed.helping]
+
+
+def _band(line: QLineF, by_px: float) -> QRectF:
+    return QRectF(line.p1(), line.p2()).normalized().adjusted(-by_px, -by_px, by_px, by_px)
+
+
+def placed_measures(
+    measures: tuple[tuple[MeasureLine, str], ...], to_px: Affine, book: QRectF, metrics: QFontMetricsF
+) -> tuple[PlacedMeasure, ...]:
+    """Every measure with its words where they stand best; short measures lie nearest to the book.
+
+    `book` is the box of the drawing in px. Words reach beyond it as far as they must.
+    """
+    taken, made = _Taken(), []
+    ordered = sorted(measures, key=lambda each: (each[0].side in ("above", "below"), _length_px(each[0], to_px)))
+    for measure, text in ordered:
+        offers = [*_offers(measure, text, to_px, book, metrics)]
+        free = [offer for offer in offers if taken.allows(offer.placed)] or offers[-1:]
+        best = min(free, key=lambda offer: offer.cost + _CROSSING_COSTS * taken.crossings(offer.placed))
+        taken.take(best.placed)
+        made.append(best.placed)
+    return tuple(made)
+
+
+def _length_px(measure: MeasureLine, to_px: Affine) -> float:
+    (x0, y0), (x1, y1) = to_px.at(measure.start_mm), to_px.at(measure.end_mm)
+    return abs(x1 - x0) if measure.side in ("above", "below") else abs(y1 - y0)
+
+
+def _offers(
+    measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metrics: QFontMetricsF
+) -> Iterator[_Offer]:
+    ends = QPointF(*to_px.at(measure.start_mm)), QPointF(*to_px.at(measure.end_mm))
+    size = metrics.horizontalAdvance(text), metrics.height()
+    for row in range(_MOST_ROWS):
+        away = _FIRST_PX + row * _ROW_PX
+        if measure.side in ("above", "below"):
+            y = book.top() - away if measure.side == "above" else book.bottom() + away
+            made = _on_level(measure, text, ends, y, size)
+        else:
+            x = book.left() - away if measure.side == "left" else book.right() + away
+            made = _upright(measure, text, ends, x, size)
+        for placed, cost in made:
+            yield _Offer(placed, cost + row * _ROW_COSTS + _beyond_px(placed.words, book) * _BEYOND_COSTS)
+
+
+def _beyond_px(words: QRectF, book: QRectF) -> float:
+    """How far words reach beyond the book to the sides."""
+    return max(book.left() - words.left(), 0.0) + max(words.right() - book.right(), 0.0)
+
+
+def _on_level(
+    measure: MeasureLine, text: str, ends: tuple[QPointF, QPointF], y: float, size: tuple[float, float]
+) -> Iterator[tuple[PlacedMeasure, float]]:
+    """A line across: its words in it where they fit, else to the right or the left of it."""
+    left, right = sorted((ends[0].x(), ends[1].x()))
+    width, height = size
+    line = QLineF(left, y, right, y)
+    helping = tuple(QLineF(end.x(), end.y(), end.x(), y) for end in ends)
+    places = [right + _BESIDE_PX, left - _BESIDE_PX - width]
+    if right - left >= width + 14:
+        places = [(left + right - width) / 2]
+    for x in places:
+        yield PlacedMeasure(measure, text, line, helping, QRectF(x, y - height / 2, width, height)), 0.0
+
+
+def _upright(
+    measure: MeasureLine, text: str, ends: tuple[QPointF, QPointF], x: float, size: tuple[float, float]
+) -> Iterator[tuple[PlacedMeasure, float]]:
+    """A line up and down: its words upward in it where they fit, else beside it, level or (a long line) upward."""
+    top, low = sorted((ends[0].y(), ends[1].y()))
+    width, height = size
+    line = QLineF(x, top, x, low)
+    helping = tuple(QLineF(end.x(), end.y(), x, end.y()) for end in ends)
+    middle = (top + low) / 2
+    out = 1.0 if measure.side == "right" else -1.0
+    if low - top >= width + 10:
+        upward = QRectF(x - height / 2, middle - width / 2, height, width)
+        yield PlacedMeasure(measure, text, line, helping, upward, True), 0.0
+    start = x + _BESIDE_PX if out > 0 else x - _BESIDE_PX - width
+    for step in (0, 1, -1, 2, -2, 3, -3):
+        words = QRectF(start, middle - height / 2 + step * height * 0.75, width, height)
+        yield PlacedMeasure(measure, text, line, helping, words), abs(step)
+    beside = x + out * (_BESIDE_PX + height / 2)
+    upward = QRectF(beside - height / 2, middle - width / 2, height, width)
+    yield PlacedMeasure(measure, text, line, helping, upward, True), 0.0 if low - top > width / 2 else _STANDS_OUT_COSTS
