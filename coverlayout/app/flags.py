@@ -13,7 +13,19 @@ from typing import TypeVar
 from coverlayout.errors import BadInput, FileTrouble
 from coverlayout.units import Least, parse_length
 
-__all__ = ["JSON", "Flag", "Given", "Verb", "as_number", "one_length", "one_word", "read", "shared_lengths", "tell", "written"]
+__all__ = [
+    "JSON",
+    "Flag",
+    "Given",
+    "Verb",
+    "as_number",
+    "one_length",
+    "one_word",
+    "read",
+    "shared_lengths",
+    "tell",
+    "written",
+]
 
 Word = TypeVar("Word", bound=str)
 

@@ -45,9 +45,7 @@ _MOST_SECTIONS = 100_000
 
 def figures_of(given: Given) -> dict[str, Any]:
     """The fields that flags with one length or one word fill; only those that were given."""
-    lengths = {
-        field: one_length(given, flag, 0.0, least) for flag, field, least in _LENGTHS if given.has(flag)
-    }
+    lengths = {field: one_length(given, flag, 0.0, least) for flag, field, least in _LENGTHS if given.has(flag)}
     words = {
         field: known[one_word(given, flag, tuple(known), next(iter(known)))]
         for flag, (field, known) in _WORDS.items()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
+from coverlayout.app.booking.paper_flags import PAPER_FLAGS
 from coverlayout.app.flags import Flag, Given
 from coverlayout.book.book import Structure
 from coverlayout.book.measures import CASES
@@ -51,7 +52,10 @@ _GOES_WITH: dict[Flag, tuple[str, ...]] = {
 }
 STRUCTURE_FLAGS = tuple(_GOES_WITH)
 _NOT_FOR = {
-    "slipcase": ("--page", "--board-size", "--liners", "--liner-inset", "--liner-turns", "--paper", "--pages", "--sheets"),
+    "slipcase": (
+        *("--page", "--board-size", "--liners", "--liner-inset", "--liner-turns"),
+        *(flag.name for flag in PAPER_FLAGS),
+    ),
     "limp-wrap": ("--board-thickness", "--board-size"),
 }
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from coverlayout.app.booking.book_flags import BOOK_FLAGS, book_of
+from coverlayout.app.booking.stock_flags import BACKING_FLAG, STOCK_FLAGS, backing_of_flags, stocks_of
 from coverlayout.app.flags import JSON, Flag, Given, Verb
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
 from coverlayout.app.verbs.piece_flags import PIECE_FLAGS, WISH_FLAGS, own_pieces_of, rules_of
@@ -23,7 +25,7 @@ from coverlayout.errors import BadInput, FileTrouble, Remark
 
 __all__ = ["LATER", "VERB"]
 
-_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, *BOOK_FLAGS, *PIECE_FLAGS, *WISH_FLAGS)
+_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, BACKING_FLAG, *BOOK_FLAGS, *PIECE_FLAGS, *STOCK_FLAGS, *WISH_FLAGS)
 LATER = frozenset(("--mark",))
 # A list of pieces of this size holds more than any bench will ever cut.
 _MOST_JOB_BYTES = 16 << 20
@@ -73,15 +75,17 @@ def _from_job(given: Given) -> Opened:
 def _from_flags(given: Given) -> Opened:
     made = print_of(given)
     cloth = cloth_of(given, made)
+    backing = backing_of_flags(given, cloth)
     book, own = book_of(given), own_pieces_of(given)
     if made is None and cloth is None and book is None and not own:
         raise BadInput("nothing-to-make")
     project = Project(
         name=Path(given.operand).name.removesuffix(SUFFIX) or "Untitled",
         prints=() if made is None else (made.print,),
-        cloths=() if cloth is None else (cloth,),
+        cloths=() if cloth is None else (replace(cloth, backing=backing),),
         books=() if book is None else (book,),
         own_pieces=own,
+        stocks=stocks_of(given),
         rules=rules_of(given),
         next_number=2,
         next_volume_number=1 if book is None else len(book.volumes) + 1,

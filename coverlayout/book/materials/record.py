@@ -14,7 +14,7 @@ from coverlayout.errors import Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import SNAP_MM
 
-__all__ = ["as_record"]
+__all__ = ["as_record", "row_of"]
 
 Words = Callable[[Remark], str]
 Row = dict[str, Any]
@@ -38,7 +38,7 @@ def as_record(plan: BookPlan, turns_of: Callable[[Piece], Turns], words: Words =
         "gap_mm": _measure(first, "gap_mm"),
         "boards": _boards(plan),
         "pieces": _pieces(plan, turns_of),
-        "cut_list": [_cut(row) for row in plan.cut_list],
+        "cut_list": [row_of(row) for row in plan.cut_list],
         **_sewing(first, words),
         "volumes": [_volume(volume) for volume in plan.volumes],
         "notes": [words(note) for note in plan.notes],
@@ -116,8 +116,8 @@ def _pieces(plan: BookPlan, turns_of: Callable[[Piece], Turns]) -> list[Row]:
     return list(rows.values())
 
 
-def _cut(row: CutItem) -> Row:
-    """A row of the cut list; a thread has a length and no width."""
+def row_of(row: CutItem) -> Row:
+    """A row of the cut list as a dictionary; a thread has a length and no width."""
     is_thread = row.material == "thread"
     return {
         "name": row.name,
