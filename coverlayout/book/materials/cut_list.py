@@ -16,7 +16,7 @@ from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
 from coverlayout.geometry.tolerance import SNAP_MM
 
-__all__ = ["cut_list", "for_stock", "grouped", "sections_of"]
+__all__ = ["alone", "cut_list", "for_stock", "grouped", "sections_of"]
 
 _WHOLE_SHEETS = "cut-whole-sheets"
 # The order of the bench: cloth is the dear one, then what it covers, then what is glued in.
@@ -33,8 +33,15 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
     >>> [(row.name, row.material, row.count) for row in cut_list(Book("b", "Ledger", page_mm=(114.3, 152.4)))][:2]
     [('front cover', 'cloth', 1), ('back cover', 'cloth', 1)]
     """
-    rows = grouped((*_covering(book), *(row for volume in book.volumes for row in _of_volume(book, volume))))
+    rows = grouped(
+        (*_covering(book), *(row for volume in book.volumes for row in _of_volume(alone(book, volume), volume)))
+    )
     return tuple(sorted(rows, key=lambda row: _ORDER.index(row.material)))
+
+
+def alone(book: Book, volume: Volume) -> Book:
+    """A volume as a book of its own: its figures are the same, and hundreds of volumes do not weigh on each of them."""
+    return replace(book, volumes=(volume,))
 
 
 def for_stock(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:

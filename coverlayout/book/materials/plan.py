@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
-from coverlayout.book.materials.cut_list import cut_list, sections_of
+from coverlayout.book.materials.cut_list import alone, cut_list, sections_of
 from coverlayout.book.measures import Measures, block_thickness_mm, measures
 from coverlayout.book.paper.block import BlockMade, counted_block
 from coverlayout.book.paper.folding import Folded, folded
@@ -74,7 +74,7 @@ def plan(book: Book) -> BookPlan:
         book=book,
         folded=None if paper is None else folded(paper, book.structure),
         block=block,
-        volumes=tuple(_volume(book, volume) for volume in book.volumes),
+        volumes=tuple(_volume(alone(book, volume), volume) for volume in book.volumes),
         pieces=covering,
         cut_list=cut_list(book),
         notes=_once(_notes(book, block)),
@@ -106,7 +106,7 @@ def _notes(book: Book, block: BlockMade | None) -> Iterable[Remark]:
         yield from grain_notes(book.paper, book.structure)
     yield from notes(book)
     for volume in book.volumes:
-        yield from clearance_notes(book, volume)
+        yield from clearance_notes(alone(book, volume), volume)
 
 
 def _once(remarks: Iterable[Remark]) -> tuple[Remark, ...]:
