@@ -12,6 +12,7 @@ from coverlayout.book.materials.cut_item import CutItem, GrainArrow, Material
 from coverlayout.book.materials.spine_lining import spine_lining
 from coverlayout.book.paper.block import counted_block
 from coverlayout.book.pieces import Piece
+from coverlayout.book.rules.belonging import belongs
 from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
 from coverlayout.geometry.tolerance import SNAP_MM
@@ -100,7 +101,7 @@ def _material(book: Book, piece: Piece) -> Material:
         return "cloth"
     of_paper = {
         "liner": book.liners == "paper",
-        "side": book.sides == "paper" and book.structure in ("quarter-case", "half-case"),
+        "side": book.sides == "paper" and belongs("sides", book.structure),
         "label": book.label is not None and book.label.material == "paper",
     }
     return "paper" if of_paper.get(piece.kind, False) else "cloth"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from coverlayout.book.book import Book, SpineLining, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.measures import CASES, measures
+from coverlayout.book.measures import measures
 from coverlayout.book.round_spine import arc_mm
+from coverlayout.book.rules.belonging import belongs
 from coverlayout.book.rules.table import rule
 from coverlayout.book.sewing.stations import page_height_mm
 
@@ -14,7 +15,7 @@ __all__ = ["spine_lining", "spine_lining_kind"]
 
 def spine_lining_kind(book: Book) -> SpineLining:
     """As given; else a strip in a case. The spines of all other structures are left without."""
-    if book.structure not in CASES:
+    if not belongs("spine_lining", book.structure):
         return "none"
     return book.spine_lining or "strip"
 

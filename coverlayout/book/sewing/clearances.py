@@ -8,7 +8,7 @@ from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.table import rule
 from coverlayout.book.sewing.holes import Hole, holes
-from coverlayout.book.sewing.stations import SEWN, page_height_mm, stations_mm
+from coverlayout.book.sewing.stations import is_sewn, page_height_mm, stations_mm
 from coverlayout.errors import Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
@@ -29,7 +29,7 @@ def clearance_notes(book: Book, volume: Volume) -> tuple[Remark, ...]:
     >>> [remark.code for remark in clearance_notes(book, book.volumes[0])]
     ['stations-near']
     """
-    if book.structure not in SEWN:
+    if not is_sewn(book):
         return ()
     made = measures(book, volume)
     front = tuple(hole for hole in holes(book, volume) if hole.board == "front")

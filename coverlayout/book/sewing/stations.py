@@ -6,23 +6,21 @@ from itertools import pairwise
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
+from coverlayout.book.rules.belonging import belongs
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
-__all__ = ["SEWN", "mirrored_mm", "page_height_mm", "pairs_mm", "sewing_figure", "stations_mm"]
+__all__ = ["is_sewn", "mirrored_mm", "page_height_mm", "pairs_mm", "sewing_figure", "stations_mm"]
 
-# An accordion is glued to its boards, a slipcase holds a book that is finished, and a list of parts has no block.
-SEWN = (
-    "separate-boards",
-    "exposed-spine-wrap",
-    "flat-case",
-    "rounded-case",
-    "quarter-case",
-    "half-case",
-    "limp-wrap",
-    "side-sewn",
-)
+
+def is_sewn(book: Book) -> bool:
+    """False for an accordion, which is glued to its boards, a slipcase, whose book is finished, and a list of parts.
+
+    >>> is_sewn(Book("b", "Ledger")), is_sewn(Book("b", "Ledger", "accordion"))
+    (True, False)
+    """
+    return belongs("sewing", book.structure)
 
 
 def stations_mm(book: Book, volume: Volume) -> tuple[float, ...]:
@@ -38,7 +36,7 @@ def stations_mm(book: Book, volume: Volume) -> tuple[float, ...]:
     >>> [round(station / 25.4, 3) for station in stations_mm(book, book.volumes[0])]
     [0.75, 1.875, 3.0, 4.125, 5.25]
     """
-    if book.structure not in SEWN:
+    if not is_sewn(book):
         return ()
     height_mm = page_height_mm(measures(book, volume))
     if book.sewing.rule == "own":
@@ -56,7 +54,7 @@ def pairs_mm(book: Book, volume: Volume) -> tuple[tuple[float, float], ...]:
     >>> pairs_mm(book, book.volumes[0])
     ((20.0, 35.0), (115.0, 130.0))
     """
-    if book.structure not in SEWN or book.sewing.rule not in ("pairs", "ends"):
+    if not is_sewn(book) or book.sewing.rule not in ("pairs", "ends"):
         return ()
     height_mm = page_height_mm(measures(book, volume))
     pairs = 2 if book.sewing.rule == "ends" else _count(book) // 2

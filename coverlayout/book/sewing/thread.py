@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from coverlayout.book.book import Book, ThreadRule, Volume
 from coverlayout.book.measures import measures
 from coverlayout.book.rules.table import rule
-from coverlayout.book.sewing.stations import SEWN, page_height_mm, pairs_mm, sewing_figure
+from coverlayout.book.sewing.stations import is_sewn, page_height_mm, pairs_mm, sewing_figure
 from coverlayout.errors import BadInput, Remark
 
 __all__ = ["ThreadNeeded", "default_thread_rule", "thread"]
@@ -51,7 +51,7 @@ def thread(book: Book, volume: Volume, sections: int | None) -> ThreadNeeded | N
     >>> round(thread(book, book.volumes[0], 13).total_mm / 25.4, 6)
     90.0
     """
-    if book.structure not in SEWN:
+    if not is_sewn(book):
         return None
     height_mm = page_height_mm(measures(book, volume))
     name = book.sewing.thread_rule or default_thread_rule(book)
