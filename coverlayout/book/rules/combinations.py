@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coverlayout.book.binding.quarter import check_laps
 from coverlayout.book.book import Book
 from coverlayout.book.lining.liners import liner_size_mm
 from coverlayout.book.measures import CASES, Measures
@@ -20,6 +21,7 @@ def check_combinations(book: Book, figures: Measures) -> None:
     _check_spine(book, figures)
     _check_hinge(book, figures)
     _check_cloth_of_spine(book, figures)
+    check_laps(book, figures)
     _check_liners(book, figures)
     _check_mitre(book, figures)
 
@@ -79,7 +81,9 @@ def _check_cloth_of_spine(book: Book, figures: Measures) -> None:
 
 
 def _check_liners(book: Book, figures: Measures) -> None:
-    if book.liners != "none" and min(liner_size_mm(book, figures.board_mm)) <= SAME_LENGTH_MM:
+    if book.liners == "none" or not belongs("liners", book.structure):
+        return
+    if min(liner_size_mm(book, figures.board_mm)) <= SAME_LENGTH_MM:
         raise BadInput("liner-nothing-left", book=book.name, inset_mm=book.liner_inset_mm)
 
 

@@ -22,7 +22,10 @@ _BOUNDED = {
     "turned_in_flap_mm": "turned-in flap",
 }
 _WORDS = {"tail_square_mm": "square at the tail"}
-_MEASURED = {"spine_width_mm": "spine width", "spine_rise_mm": "rise of the spine"}
+_MEASURED: dict[str, tuple[str, Least]] = {
+    "spine_width_mm": ("spine width", "above 0"),
+    "spine_rise_mm": ("rise of the spine", "0"),
+}
 
 
 def given_figures(book: Book) -> Iterator[tuple[str, float, Rule]]:
@@ -34,10 +37,16 @@ def given_figures(book: Book) -> Iterator[tuple[str, float, Rule]]:
     for field, name in (*RULED.items(), *_BOUNDED.items()):
         figure_mm = getattr(book, field)
         if figure_mm is not None and belongs(field, book.structure):
-            row = rule_of(book, field) if field in RULED else rule(name, book.structure, spine_piece_of(book))
-            yield _WORDS.get(field, name), figure_mm, row
+            yield _WORDS.get(field, name), figure_mm, _row(book, field, name)
     for edge in turned_edges(book.structure):
         yield f"turn-in at the {edge}", turn_in_mm(book.turn_ins, edge), rule("turn-in", book.structure)
+
+
+def _row(book: Book, field: str, name: str) -> Rule:
+    """The row that bounds a figure; a half case's strip follows a share of the board, but is given as a length."""
+    if field not in RULED:
+        return rule(name, book.structure, spine_piece_of(book))
+    return rule(name, "quarter-case") if field == "spine_on_board_mm" else rule_of(book, field)
 
 
 def check_ranges(book: Book) -> None:
@@ -47,12 +56,10 @@ def check_ranges(book: Book) -> None:
     """
     for name, figure_mm, row in given_figures(book):
         _check(f"{book.name}: {name}", figure_mm, row)
-    for field, name in _MEASURED.items():
+    for field, (name, least) in _MEASURED.items():
         figure_mm = getattr(book, field)
         if figure_mm is not None and belongs(field, book.structure):
-            check_length(figure_mm, where=f"{book.name}: {name}", like="13.5mm", least="any")
-            if figure_mm <= 0:
-                raise BadInput("figure-above", where=f"{book.name}: {name}", found_exact_mm=figure_mm)
+            check_length(figure_mm, where=f"{book.name}: {name}", like="13.5mm", least=least)
     for field in (*RULED, *_BOUNDED, *_MEASURED):
         figure_mm = getattr(book, field)
         if figure_mm is not None:

@@ -16,10 +16,6 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["notes"]
 
-# Cloth over these stands on no edge of board, and a slipcase is not lined over its turn-ins.
-_NO_BOARD_EDGE = ("limp-wrap",)
-_NOT_LINED_OVER = ("slipcase",)
-
 
 def notes(book: Book) -> tuple[Remark, ...]:
     """Warnings that refuse nothing: turn-ins too short, raw edges left bare, figures that are unusual, measured spines.
@@ -41,13 +37,13 @@ def notes(book: Book) -> tuple[Remark, ...]:
 
 def _turn_in_notes(book: Book) -> Iterator[Remark]:
     """Whether the turn-ins reach the inside, and whether the liners cover their raw edges."""
-    thickness_mm = 0.0 if book.structure in _NO_BOARD_EDGE else book.board_thickness_mm
+    thickness_mm = book.board_thickness_mm if belongs("board_thickness_mm", book.structure) else 0.0
     least_mm = min(turn_in_mm(book.turn_ins, edge) for edge in turned_edges(book.structure))
     if least_mm <= thickness_mm:
         yield Remark.of("turn-in-short", book=book.name, turn_in_mm=least_mm, thickness_mm=thickness_mm)
         return
     most_mm = least_mm - thickness_mm - rule("raw edge", book.structure).figure()
-    if book.liners != "none" and book.structure not in _NOT_LINED_OVER and book.liner_inset_mm > most_mm:
+    if book.liners != "none" and belongs("liners", book.structure) and book.liner_inset_mm > most_mm:
         yield Remark.of("liner-inset-wide", book=book.name, inset_mm=book.liner_inset_mm, most_mm=max(most_mm, 0.0))
 
 

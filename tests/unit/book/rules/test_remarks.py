@@ -1,0 +1,69 @@
+"""What is said and refuses nothing: unusual figures, fore-edges, spines that were measured."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.book.book import Book, TurnIns, Volume
+from coverlayout.book.checks import check_book
+from coverlayout.book.rules.remarks import notes
+
+CASE = Book("book-1", "Ledger", "flat-case", block_mm=(148.0, 210.0, 10.0), volumes=(Volume(1),))
+ROUND = replace(CASE, structure="rounded-case")
+APART = replace(CASE, structure="separate-boards")
+
+
+@pytest.mark.parametrize(
+    ("book", "codes"),
+    [
+        (CASE, []),
+        (ROUND, []),
+        (APART, []),
+        (replace(CASE, structure="exposed-spine-wrap"), []),
+        (replace(CASE, structure="half-case"), []),
+        (replace(CASE, structure="parts"), []),
+        (replace(CASE, board_thickness_mm=5.0), ["figure-unusual"]),
+        (replace(CASE, board_thickness_mm=3.0), []),
+        (replace(CASE, square_mm=12.0), ["figure-unusual"]),
+        (replace(CASE, turn_ins=TurnIns.all_round(27.0)), ["figure-unusual"]),
+        (replace(CASE, turn_ins=TurnIns(27.0, 27.0, 15.0, 28.0)), ["figure-unusual"] * 2),
+        (replace(CASE, turn_ins=TurnIns(spine_mm=100.0)), []),
+        (replace(CASE, structure="half-case", spine_on_board_mm=75.0, corner_leg_mm=60.0), []),
+        # Set back 3.5 with a joint of 2 less the edge of the spine piece: 3.5 short of the fore-edge.
+        (replace(CASE, joint_mm=2.0), ["figure-unusual", "fore-edge-bare"]),
+        (replace(CASE, joint_mm=12.0, board_setback_mm=1.0), ["fore-edge-square-unusual"]),
+        (replace(CASE, joint_mm=6.5), ["fore-edge-square-unusual"]),
+        (replace(APART, board_setback_mm=2.0), ["fore-edge-bare"]),
+        (replace(CASE, spine_width_mm=13.0), ["spine-as-measured"]),
+        (replace(CASE, spine_width_mm=8.0), ["spine-as-measured", "spine-narrow"]),
+        (replace(CASE, spine_piece="strip", spine_allowance_mm=-1.0), ["spine-narrow"]),
+        (replace(ROUND, spine_piece="board"), ["round-spine-of-board"]),
+        (replace(ROUND, spine_width_mm=15.0), ["spine-as-measured"]),
+        (replace(ROUND, spine_width_mm=16.0), ["spine-as-measured", "spine-over-half-circle"]),
+        (replace(ROUND, spine_width_mm=9.0), ["spine-as-measured", "spine-narrow"]),
+        (replace(APART, spine_width_mm=9.0), []),
+        (replace(CASE, structure="limp-wrap", board_thickness_mm=9.0, turn_ins=TurnIns.all_round(12.0)), []),
+    ],
+)
+def test_what_is_worth_saying(book: Book, codes: list[str]) -> None:
+    if book.structure != "parts":
+        check_book(book)
+    assert [note.code for note in notes(book)] == codes
+
+
+def test_what_two_volumes_have_to_say_is_said_once() -> None:
+    two = replace(CASE, block_mm=None, page_mm=(148.0, 210.0), volumes=(Volume(1, 10.0), Volume(2, 14.0)))
+    assert [note.code for note in notes(replace(two, joint_mm=2.0))] == ["figure-unusual", "fore-edge-bare"]
+    narrow = notes(replace(two, spine_width_mm=12.0))
+    assert [note.code for note in narrow] == ["spine-as-measured", "spine-narrow"]
+    assert dict(narrow[1].figures)["thickness_exact_mm"] == 14.0
+
+
+def test_the_sentences_say_how_much() -> None:
+    (measured, narrow) = notes(replace(CASE, spine_width_mm=8.0))
+    assert measured.text() == "Ledger: the spine is made 8 mm wide, as it was measured."
+    assert narrow.text() == "Ledger: the spine is 8 mm wide and the block 10 mm thick; measure both once more."
+    (unusual,) = notes(replace(CASE, board_thickness_mm=5.0))
+    assert unusual.text() == "Ledger: board thickness 5 mm is unusual; 1.5 mm to 3 mm is met most."
