@@ -64,7 +64,8 @@ def _sources_freed(old: Project, new: Project) -> tuple[Remark, ...]:
     if old.cloths == new.cloths:
         return ()
     places = {one for cloth in new.cloths for one in (cloth.id, *(zone.id for zone in cloth.zones))}
-    sources = [source for book in old.books for source in (book.cover_source, book.liner_source)]
+    sources = [source for book in old.books for source in (book.cover_source, book.liner_source, book.side_source)]
+    sources += [book.label.source for book in old.books if book.label is not None]
     sources += [own.source for own in old.own_pieces]
     gone = {place for source in sources for place in (source.cloth_id, source.zone_id) if place} - places
     return (Remark("sources-freed"),) if gone else ()

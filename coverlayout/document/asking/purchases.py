@@ -74,12 +74,7 @@ def _sources_by_print(project: Project) -> Project:
     def by_print(source: Source) -> Source:
         return Source(print_id=_print_of(project, source))
 
-    books = (
-        replace(book, cover_source=by_print(book.cover_source), liner_source=by_print(book.liner_source))
-        for book in project.books
-    )
-    own = (replace(piece, source=by_print(piece.source)) for piece in project.own_pieces)
-    return replace(project, books=tuple(books), own_pieces=tuple(own))
+    return project.with_sources(by_print)
 
 
 def _bought(project: Project, like: Cloth, cut: Cut, print_id: str | None) -> Cloth:

@@ -18,6 +18,7 @@ _SAME = re.compile(r"(?:the )?(?P<one>[\w -]+?)(?: is)? (?:the )?same as (?:the 
 _ALIKE = re.compile(r"all (?:the )?(?:volumes|books)(?: are)? alike")
 _IF_POSSIBLE = re.compile(r",? if possible$")
 _LONGEST_SHOWN = 60
+_SEEN_OUTSIDE = ("cover", "spine piece", "side")
 
 
 def with_wishes_said(project: Project, sentences: Iterable[str], *, where: str = "--wish") -> Project:
@@ -73,11 +74,11 @@ def _same_in_every_book(project: Project, said: str, where: str, first: str, oth
 
 
 def _volumes_alike(project: Project, said: str, where: str) -> list[tuple[Piece, ...]]:
-    """Each cover of the books with the same cover of all volumes, across all books."""
+    """Each piece seen outside on the books with the same piece of all volumes, across all books."""
     covers: dict[str, list[Piece]] = {}
     for book in project.books:
         for piece in pieces_made(book):
-            if piece.kind == "cover":
+            if piece.kind in _SEEN_OUTSIDE:
                 covers.setdefault(_stem(piece), []).append(piece)
     groups = [tuple(same) for same in covers.values() if len(same) > 1]
     if not groups:

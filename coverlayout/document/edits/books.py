@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 from typing import Any
 
-from coverlayout.book.book import Book, OwnPiece, Volume
+from coverlayout.book.book import Book, OwnPiece, Structure, Volume
 from coverlayout.book.checks import MOST_COPIES
+from coverlayout.book.rules.belonging import suited
 from coverlayout.book.structures import pieces
 from coverlayout.document.checks.whole import checked_edit, known, pieces_made, planned_ids
 from coverlayout.document.history import Edit
@@ -23,6 +24,8 @@ __all__ = [
     "remove_book",
     "remove_own_piece",
     "set_copies",
+    "set_structure",
+    "set_volumes",
     "tidied",
 ]
 
@@ -56,14 +59,30 @@ def change_book(book_id: str, **fields: Any) -> Edit:
     """
 
     def change(old: Project) -> Project:
-        before = known(old.books, book_id, "book")
-        after = replace(before, **fields)
-        if after.id != book_id:
-            raise BadInput("id-fixed", kind="book", id=book_id)
-        pieces(after)
-        return tidied(old, old.with_book(after))
+        return _with_changed(old, book_id, lambda before: replace(before, **fields))
 
     return checked_edit(Remark("edit-change-book"), change)
+
+
+def set_structure(book_id: str, structure: Structure, **fields: Any) -> Edit:
+    """Bind a book another way: what also belongs to the new structure stays, what does not is as in a new book.
+
+    `fields` are changed with it. BadInput as `change_book`: a case needs the thickness of its block.
+    """
+
+    def change(old: Project) -> Project:
+        return _with_changed(old, book_id, lambda before: replace(suited(before, structure), **fields))
+
+    return checked_edit(Remark("edit-structure"), change)
+
+
+def _with_changed(old: Project, book_id: str, make: Callable[[Book], Book]) -> Project:
+    before = known(old.books, book_id, "book")
+    after = make(before)
+    if after.id != book_id:
+        raise BadInput("id-fixed", kind="book", id=book_id)
+    pieces(after)
+    return tidied(old, old.with_book(after))
 
 
 def set_copies(book_id: str, copies: int) -> Edit:
@@ -73,19 +92,44 @@ def set_copies(book_id: str, copies: int) -> Edit:
     """
 
     def change(old: Project) -> Project:
-        book = known(old.books, book_id, "book")
-        if not 1 <= copies <= MOST_COPIES:
-            raise BadInput("copies-out-of-range", found=copies, most=MOST_COPIES)
-        missing = copies - len(book.volumes)
-        if missing > 0:
-            first = _next_volume_number(old)
-            like = book.volumes[-1] if book.volumes else Volume(1)
-            new = tuple(replace(like, number=first + k, unknown=()) for k in range(missing))
-            return _counted(old, replace(book, volumes=(*book.volumes, *new)), first + missing)
-        kept = _kept_volumes(old, book, copies)
-        return tidied(old, old.with_book(replace(book, volumes=kept)))
+        return _with_copies(old, known(old.books, book_id, "book"), copies)
 
     return checked_edit(Remark.of("edit-copies", copies=copies), change)
+
+
+def set_volumes(book_id: str, thicknesses_mm: Sequence[float | None]) -> Edit:
+    """As many volumes as thicknesses, each in its turn with its own; None: as the block or the paper says.
+
+    Numbers are given and volumes go as in `set_copies`. BadInput: none, or a thickness that cannot be.
+
+    >>> from coverlayout.document.project import Project
+    >>> ledger = add_book(Book("", "Ledger", page_mm=(114.3, 152.4))).change(Project())
+    >>> (book,) = set_volumes("book-1", (12.0, 18.0)).change(ledger).books
+    >>> [(each.number, each.thickness_mm) for each in book.volumes]
+    [(1, 12.0), (2, 18.0)]
+    """
+
+    def change(old: Project) -> Project:
+        counted = _with_copies(old, known(old.books, book_id, "book"), len(thicknesses_mm))
+        book = counted.book(book_id)
+        each = zip(book.volumes, thicknesses_mm, strict=True)
+        after = replace(book, volumes=tuple(replace(volume, thickness_mm=figure) for volume, figure in each))
+        pieces(after)
+        return tidied(old, counted.with_book(after))
+
+    return checked_edit(Remark.of("edit-volumes", count=len(thicknesses_mm)), change)
+
+
+def _with_copies(old: Project, book: Book, copies: int) -> Project:
+    if not 1 <= copies <= MOST_COPIES:
+        raise BadInput("copies-out-of-range", found=copies, most=MOST_COPIES)
+    missing = copies - len(book.volumes)
+    if missing > 0:
+        first = _next_volume_number(old)
+        like = book.volumes[-1] if book.volumes else Volume(1)
+        new = tuple(replace(like, number=first + k, unknown=()) for k in range(missing))
+        return _counted(old, replace(book, volumes=(*book.volumes, *new)), first + missing)
+    return tidied(old, old.with_book(replace(book, volumes=_kept_volumes(old, book, copies))))
 
 
 def remove_book(book_id: str) -> Edit:

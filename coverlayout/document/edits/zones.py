@@ -34,7 +34,8 @@ __all__ = [
 # More columns or rows than a yard of labels has; a slip of a finger asks for more.
 MOST_ZONES_A_SIDE = 20
 
-Part = Literal["covers", "liners", "own"]
+Part = Literal["covers", "liners", "sides", "label", "own"]
+_SOURCES = {"covers": "cover_source", "liners": "liner_source", "sides": "side_source"}
 
 
 def add_zone(cloth_id: str, zone: Zone) -> Edit:
@@ -153,9 +154,9 @@ def cut_zone(cloth_id: str, zone_id: str, start_mm: Point, end_mm: Point) -> Edi
 
 
 def set_source(record_id: str, part: Part, source: Source) -> Edit:
-    """Say where the covers or liners of a book, or an own piece, may come from. Nothing moves: it is judged anew.
+    """Say where covers, liners, sides or label of a book, or an own piece, may come from. Nothing moves: judged anew.
 
-    BadInput when what the source names is not there, or contradicts itself.
+    BadInput when what the source names is not there or contradicts itself, or the book has no label.
     """
 
     def change(old: Project) -> Project:
@@ -164,9 +165,11 @@ def set_source(record_id: str, part: Part, source: Source) -> Edit:
             own = known(old.own_pieces, record_id, "piece")
             return old.with_own_piece(replace(own, source=source))
         book = known(old.books, record_id, "book")
-        if part == "covers":
-            return old.with_book(replace(book, cover_source=source))
-        return old.with_book(replace(book, liner_source=source))
+        if part != "label":
+            return old.with_book(replace(book, **{_SOURCES[part]: source}))  # type: ignore[arg-type]  # each a Source
+        if book.label is None:
+            raise BadInput("book-without-label", book=book.name)
+        return old.with_book(replace(book, label=replace(book.label, source=source)))
 
     return checked_edit(Remark("edit-source"), change)
 
