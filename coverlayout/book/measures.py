@@ -173,12 +173,15 @@ def board_size_mm(book: Book) -> Point:
 def board_over_page_mm(book: Book) -> Point:
     """How much wider and higher than its page a board is made (below 0: smaller), in mm.
 
-    A slipcase: room behind the book and at both ends, and the edges of the boards between its walls.
+    A slipcase: room behind the book and at both ends, and the edges of the boards between its walls; the walls of one
+    scored board have all their room in the height.
 
     >>> board_over_page_mm(Book("b", "Ledger", "flat-case"))
     (-3.5, 6.0)
     """
     if book.structure == "slipcase":
+        if book.slipcase_of == "one scored board":
+            return 0.0, _clearance(book)
         room_mm = _clearance(book) + book.board_thickness_mm
         return room_mm, 2 * room_mm
     square_mm = _square(book)

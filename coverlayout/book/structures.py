@@ -6,8 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from coverlayout.book.binding.accordion import boards_of_accordion, pieces_of_accordion
 from coverlayout.book.binding.full_cloth import boards_of_case, pieces_of_full_cloth
+from coverlayout.book.binding.limp import pieces_of_limp
+from coverlayout.book.binding.quarter import pieces_of_quarter
 from coverlayout.book.binding.separate_boards import boards_of_separate_boards, pieces_of_separate_boards
+from coverlayout.book.binding.side_sewn import boards_of_side_sewn, pieces_of_side_sewn
+from coverlayout.book.binding.slipcase import boards_of_slipcase, pieces_of_slipcase
 from coverlayout.book.book import Book, Structure, Volume
 from coverlayout.book.checks import check_book
 from coverlayout.book.materials.cut_item import BoardPiece
@@ -21,7 +26,7 @@ __all__ = ["BUILT_STRUCTURES", "boards", "notes", "pieces"]
 
 @dataclass(frozen=True)
 class _Binding:
-    """How one volume of a structure is made: its pieces of cloth, and its boards (None: a list of parts tells none)."""
+    """How one volume of a structure is made: its pieces of cloth, and its boards (None: it has none, or tells none)."""
 
     pieces: Callable[[Book, Volume], tuple[Piece, ...]]
     boards: Callable[[Book, Volume], tuple[BoardPiece, ...]] | None = None
@@ -32,6 +37,12 @@ _BINDINGS: dict[Structure, _Binding] = {
     "exposed-spine-wrap": _Binding(pieces_of_full_cloth, boards_of_case),
     "flat-case": _Binding(pieces_of_full_cloth, boards_of_case),
     "rounded-case": _Binding(pieces_of_full_cloth, boards_of_case),
+    "quarter-case": _Binding(pieces_of_quarter, boards_of_case),
+    "half-case": _Binding(pieces_of_quarter, boards_of_case),
+    "limp-wrap": _Binding(pieces_of_limp),
+    "side-sewn": _Binding(pieces_of_side_sewn, boards_of_side_sewn),
+    "accordion": _Binding(pieces_of_accordion, boards_of_accordion),
+    "slipcase": _Binding(pieces_of_slipcase, boards_of_slipcase),
     "parts": _Binding(pieces_of_parts),
 }
 BUILT_STRUCTURES = tuple(_BINDINGS)

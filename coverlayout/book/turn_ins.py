@@ -30,9 +30,14 @@ _COVERED_ONE_BY_ONE = ("separate-boards", "side-sewn", "accordion")
 def turned_edges(structure: Structure) -> tuple[Edge, ...]:
     """The edges at which the cloth of a cover is turned in.
 
+    A slipcase is turned in at its mouth, by the figure of the fore-edge; the head's is how far its wrap laps onto the
+    walls.
+
     >>> turned_edges("accordion"), turned_edges("flat-case")
     (('head', 'tail', 'spine', 'fore-edge'), ('head', 'tail', 'fore-edge'))
     """
+    if structure == "slipcase":
+        return "head", "fore-edge"
     return ("head", "tail", "spine", "fore-edge") if structure in _COVERED_ONE_BY_ONE else ("head", "tail", "fore-edge")
 
 
