@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from coverlayout.book.book import Book, OwnPiece, Paper
+from coverlayout.book.lining.label import check_label
 from coverlayout.book.measures import measures
 from coverlayout.book.paper.block import block_of
 from coverlayout.book.paper.folding import folded, pieces_there
@@ -35,6 +36,7 @@ def check_book(book: Book) -> None:
         _check_paper(book, book.paper)
     for volume in book.volumes:
         check_combinations(book, measures(book, volume))
+        check_label(book, volume)
 
 
 def _check_volumes(book: Book) -> None:

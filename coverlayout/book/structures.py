@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -15,6 +15,7 @@ from coverlayout.book.binding.side_sewn import boards_of_side_sewn, pieces_of_si
 from coverlayout.book.binding.slipcase import boards_of_slipcase, pieces_of_slipcase
 from coverlayout.book.book import Book, Structure, Volume
 from coverlayout.book.checks import check_book
+from coverlayout.book.lining.label import label_pieces, with_label_marks
 from coverlayout.book.materials.cut_item import BoardPiece
 from coverlayout.book.parts import pieces_of_parts
 from coverlayout.book.pieces import Piece
@@ -57,7 +58,13 @@ def pieces(book: Book) -> tuple[Piece, ...]:
     """
     binding = _binding(book)
     check_book(book)
-    return tuple(piece for volume in book.volumes for piece in binding.pieces(book, volume))
+    return tuple(piece for volume in book.volumes for piece in _of_volume(binding, book, volume))
+
+
+def _of_volume(binding: _Binding, book: Book, volume: Volume) -> Iterator[Piece]:
+    """The pieces of one volume, a window or recess marked on them, and its label."""
+    yield from (with_label_marks(book, volume, piece) for piece in binding.pieces(book, volume))
+    yield from label_pieces(book, volume)
 
 
 def boards(book: Book, volume: Volume) -> tuple[BoardPiece, ...]:

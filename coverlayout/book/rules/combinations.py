@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from coverlayout.book.binding.quarter import check_laps
+from coverlayout.book.binding.slipcase import check_walls
 from coverlayout.book.book import Book
 from coverlayout.book.lining.liners import liner_size_mm
 from coverlayout.book.measures import CASES, Measures
@@ -22,6 +23,7 @@ def check_combinations(book: Book, figures: Measures) -> None:
     _check_hinge(book, figures)
     _check_cloth_of_spine(book, figures)
     check_laps(book, figures)
+    check_walls(book)
     _check_liners(book, figures)
     _check_mitre(book, figures)
 
