@@ -82,6 +82,7 @@ def draw_side_sewn(at: Closed) -> None:
     sketch.measure("hinge", hinge, figures.hinge_mm, "above")
     joint = ((at.xs.at(strip), at.outer_y), (at.xs.at(board), at.outer_y))
     sketch.measure("joint", joint, figures.joint_mm, "above")
+    sketch.measure("setback", ((0.0, at.thick_mm), (start, at.thick_mm)), figures.setback_mm, "below")
     at.edge_measures("square")
 
 

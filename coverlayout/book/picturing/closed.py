@@ -199,7 +199,7 @@ def _board_from_mm(book: Book, figures: Measures) -> float:
         return -figures.square_mm
     if book.structure == "slipcase":
         return -figures.board_thickness_mm
-    return 0.0 if book.structure in ("side-sewn", "limp-wrap") else figures.setback_mm
+    return 0.0 if book.structure == "limp-wrap" else figures.setback_mm
 
 
 def _places(book: Book, figures: Measures, start: float, page: float) -> list[float]:
@@ -210,7 +210,7 @@ def _places(book: Book, figures: Measures, start: float, page: float) -> list[fl
     if book.structure in ("separate-boards", "side-sewn", "accordion"):
         places.append(start + max(book.turn_ins.spine_mm - thick, book.liner_inset_mm))
     if book.structure == "side-sewn":
-        places += [figures.hinge_mm, figures.hinge_mm + figures.joint_mm]
+        places += [start + figures.hinge_mm, start + figures.hinge_mm + figures.joint_mm]
     if figures.spine_on_board_mm > 0:
         places += [start + figures.spine_on_board_mm - figures.lap_mm, start + figures.spine_on_board_mm]
     if book.fore_edge_flap_mm > 0:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import measures
+from coverlayout.book.measures import CASES, Measures, measures
 from coverlayout.book.pieces import Mark, MarkKind, Piece, PieceKind
 from coverlayout.book.picturing.plan_measures import Plan, measure_plan
 from coverlayout.book.picturing.shapes import Picture, Role
@@ -16,9 +16,8 @@ from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.book.sewing.holes import holes, on_outside_mm
 from coverlayout.book.structures import pieces
 from coverlayout.errors import BadInput
-from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, scale, shift
+from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, scale, shift, turn
 from coverlayout.geometry.shapes import Box, bounds
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["flat_plan"]
 
@@ -29,8 +28,8 @@ _ROLES: dict[PieceKind, Role] = {
     "corner": "corner",
     "label": "label",
 }
-# The strip goes on first, then the corners; the sides lie over both, a label over all.
-_LAID: tuple[PieceKind, ...] = ("cover", "spine piece", "corner", "side", "label")
+# Corners are drawn last of what covers the boards: the sides are trimmed to show them.
+_LAID: tuple[PieceKind, ...] = ("cover", "spine piece", "side", "corner", "label")
 _MARKS: dict[MarkKind, Role] = {
     "turn-in": "turn-in",
     "liner": "liner",
@@ -41,8 +40,10 @@ _MARKS: dict[MarkKind, Role] = {
     "fold": "fold",
 }
 _HOLE_MM = 1.4
-# Between two covers that are cut each for itself, as a share of their width.
-_APART = 0.08
+# Where every piece is cut for itself; between two of them, as a share of their height.
+_CUT_APART = ("separate-boards", "side-sewn", "accordion")
+_APART = 0.06
+_Laid = list[tuple[Piece, Affine]]
 _TITLES = {"slipcase": "The slipcase laid flat, seen from outside"}
 _TITLE = "The cover laid flat, seen from outside"
 
@@ -65,68 +66,110 @@ def flat_plan(book: Book, volume: Volume) -> Picture:
     made.sort(key=lambda piece: _LAID.index(piece.kind))
     # Drawn as a book that opens left; the picture is mirrored for one that opens right.
     over = IDENTITY if book.opens == "left" else scale(-1.0, 1.0)
-    laid = _apart([(piece, piece.faces[0].piece_to_book.then(over)) for piece in made])
+    laid = [(piece, piece.faces[0].piece_to_book.then(over)) for piece in made]
+    if book.structure in _CUT_APART:
+        laid = _side_by_side(laid)
+    elif book.structure == "slipcase":
+        laid = _wrap_below(laid)
     sketch = Sketch(book, figures)
-    plan = Plan(sketch, _boards(laid), bounds([point for piece, to in laid for point in to.ring(piece.outline_mm)]))
-    _draw_boards(plan)
+    cloth = tuple((piece.kind, _box((piece, to))) for piece, to in laid)
+    plan = Plan(sketch, _face(laid, figures, "front"), _face(laid, figures, "back"), cloth)
     _draw_cloth(sketch, laid)
+    _draw_boards(plan, laid)
+    _draw_cuts(sketch, laid)
     _draw_holes(plan, volume)
-    measure_plan(plan, tuple((piece.kind, bounds(to.ring(piece.outline_mm))) for piece, to in laid))
+    measure_plan(plan)
     return sketch.picture(_TITLES.get(book.structure, _TITLE))
 
 
-def _apart(laid: list[tuple[Piece, Affine]]) -> list[tuple[Piece, Affine]]:
-    """Covers of their own, drawn so far apart that their turn-ins do not lie on each other."""
-    covers = [(bounds(to.ring(piece.outline_mm)), piece) for piece, to in laid if piece.kind == "cover"]
-    if len(covers) < 2:
+def _side_by_side(laid: _Laid) -> _Laid:
+    """Pieces that are cut each for itself, drawn so far apart that their turn-ins do not lie on each other."""
+    moved: _Laid = []
+    at_mm: float | None = None
+    for piece, to in sorted(laid, key=lambda each: _box(each).left_mm):
+        box = _box((piece, to))
+        by_mm = 0.0 if at_mm is None or piece.kind == "label" else at_mm - box.left_mm
+        moved.append((piece, to.then(shift(by_mm, 0.0))))
+        at_mm = box.right_mm + by_mm + _APART * box.height_mm
+    return moved
+
+
+def _wrap_below(laid: _Laid) -> _Laid:
+    """The wrap of a slipcase, which is long and narrow, laid across under its walls."""
+    walls = _side_by_side([(piece, to) for piece, to in laid if piece.kind == "side"])
+    if not walls:
         return laid
-    (left, _back), (right, _front) = sorted(covers, key=lambda each: each[0].left_mm)[:: len(covers) - 1]
-    by_mm = max(left.right_mm + _APART * left.width_mm - right.left_mm, 0.0) / 2
-    return [
-        (piece, to.then(shift(by_mm if bounds(to.ring(piece.outline_mm)).middle[0] > 0 else -by_mm, 0.0)))
-        for piece, to in laid
-    ]
-
-
-def _boards(laid: list[tuple[Piece, Affine]]) -> tuple[Box, ...]:
-    """Every board that some piece covers, each once, from the back's fore-edge to the front's."""
-    found: list[Box] = []
+    around = bounds([corner for each in walls for corner in _box(each).ring()])
+    made = list(walls)
     for piece, to in laid:
-        for mark in _marks(piece, "board"):
-            box = bounds(to.ring(mark.points_mm))
-            if not any(_same(box, other) for other in found):
-                found.append(box)
-    return tuple(sorted(found, key=lambda box: (box.left_mm, box.top_mm)))
+        if piece.kind != "side":
+            across = to.then(turn(90.0))
+            box = _box((piece, across))
+            down_mm = around.bottom_mm + _APART * around.height_mm - box.top_mm
+            made.append((piece, across.then(shift(around.middle[0] - box.middle[0], down_mm))))
+    return made
 
 
-def _same(first: Box, second: Box) -> bool:
-    corners = zip(first.ring(), second.ring(), strict=True)
-    return all(math.dist(one, other) <= SAME_LENGTH_MM for one, other in corners)
+def _box(placed: tuple[Piece, Affine]) -> Box:
+    piece, to = placed
+    return bounds(to.ring(piece.outline_mm))
+
+
+def _face(laid: _Laid, figures: Measures, name: str) -> Box:
+    """Where the front or the back lies, whole; a cover that several pieces make up is where the measures put it."""
+    parts = [
+        point
+        for piece, to in laid
+        for face in piece.faces
+        if face.name in (name, f"{name} hinge") and piece.kind == "cover"
+        for point in to.ring(face.outline_mm)
+    ]
+    if parts:
+        return bounds(parts)
+    width, height = figures.board_mm
+    left = figures.gap_mm / 2
+    return Box(left if name == "front" else -left - width, 0.0, width, height)
 
 
 def _marks(piece: Piece, *kinds: MarkKind) -> Iterator[Mark]:
     return (mark for mark in piece.marks if mark.kind in kinds)
 
 
-def _draw_boards(plan: Plan) -> None:
-    for k, board in enumerate(plan.boards):
-        plan.sketch.area("board", board.ring(), f"board {k + 1}")
+def _draw_boards(plan: Plan, laid: _Laid) -> None:
+    """Every board once: those of cases as the measures have them, of which a piece may know but a part."""
+    sketch, figures = plan.sketch, plan.sketch.figures
+    boards = [bounds(to.ring(mark.points_mm)) for piece, to in laid for mark in _marks(piece, "board")]
+    if sketch.book.structure in CASES:
+        boards = [plan.back, plan.front]
+        if figures.spine_mm is not None:
+            spine = Box(-figures.spine_mm / 2, plan.front.top_mm, figures.spine_mm, plan.front.height_mm)
+            boards.insert(1, spine)
+    for k, board in enumerate(sorted(boards, key=lambda box: (box.left_mm, box.top_mm))):
+        sketch.line("board", _closed(board.ring()), f"board {k + 1}")
     if plan.page is not None:
-        plan.sketch.area("hidden", plan.page.ring(), "page")
+        sketch.line("hidden", _closed(plan.page.ring()), "page")
 
 
-def _draw_cloth(sketch: Sketch, laid: list[tuple[Piece, Affine]]) -> None:
-    """First the cloth, then what is marked on it, last the lines the knife follows."""
+def _draw_cloth(sketch: Sketch, laid: _Laid) -> None:
+    """The cloth, what stays seen of it stronger; then what is marked on it."""
     for piece, to in laid:
-        sketch.area(_ROLES[piece.kind], to.ring(piece.outline_mm), piece.id)
+        sketch.area("unseen", to.ring(piece.outline_mm), piece.id)
+        sketch.area(_ROLES[piece.kind], to.ring(piece.seen_mm or piece.outline_mm), piece.id)
     for piece, to in laid:
         for mark in _marks(piece, *_MARKS):
-            points: Ring = to.ring(mark.points_mm)
-            closing = (*points, points[0]) if mark.closed else points
-            sketch.line(_MARKS[mark.kind], closing, piece.id)
+            points = to.ring(mark.points_mm)
+            sketch.line(_MARKS[mark.kind], _closed(points) if mark.closed else points, piece.id)
+
+
+def _draw_cuts(sketch: Sketch, laid: _Laid) -> None:
+    """The lines the knife follows, over everything."""
     for piece, to in laid:
-        outline = to.ring(piece.outline_mm)
-        sketch.line("cut", (*outline, outline[0]), piece.id)
+        sketch.line("cut", _closed(to.ring(piece.outline_mm)), piece.id)
+
+
+def _closed(ring: Ring) -> Ring:
+    """The line all round: it is not filled, so that what lies under it keeps its colour."""
+    return (*ring, ring[0])
 
 
 def _draw_holes(plan: Plan, volume: Volume) -> None:

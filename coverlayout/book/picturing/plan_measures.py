@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from coverlayout.book.measures import CASES
 from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.book.pieces import PieceKind
-from coverlayout.geometry.frames import Point
-from coverlayout.geometry.shapes import Box
+from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["Plan", "measure_plan"]
@@ -16,21 +16,17 @@ __all__ = ["Plan", "measure_plan"]
 
 @dataclass(frozen=True)
 class Plan:
-    """What a flat plan is drawn from, as a book that opens left lies: boards from the back to the front, all the cloth."""
+    """What a flat plan is drawn from, as a book that opens left lies: its front and back, and the box of every piece."""
 
     sketch: Sketch
-    boards: tuple[Box, ...]
-    cloth: Box
+    front: Box
+    back: Box
+    pieces: tuple[tuple[PieceKind, Box], ...]
 
     @property
-    def front(self) -> Box:
-        """The front board: farthest to the right."""
-        return self.boards[-1]
-
-    @property
-    def back(self) -> Box:
-        """The back board: farthest to the left."""
-        return self.boards[0]
+    def cloth(self) -> Box:
+        """Around all that is cut to cover the boards."""
+        return bounds([corner for kind, box in self.pieces if kind != "label" for corner in box.ring()])
 
     @property
     def page(self) -> Box | None:
@@ -43,21 +39,36 @@ class Plan:
         return Box(right - width, self.front.top_mm + figures.square_mm, width, height)
 
 
-def measure_plan(plan: Plan, cloth: tuple[tuple[PieceKind, Box], ...]) -> None:
-    """Put every measure down that the cover has; `cloth` are the boxes of its pieces."""
+def measure_plan(plan: Plan) -> None:
+    """Put every measure down that the cover has."""
     structure = plan.sketch.book.structure
-    plan.sketch.word("front", plan.front.middle)
-    if len(plan.boards) > 1:
-        plan.sketch.word("back", plan.back.middle)
-    if structure in CASES:
-        _measure_joints(plan)
-    if plan.sketch.figures.spine_on_board_mm > 0:
+    if structure == "slipcase":
+        _measure_slipcase(plan)
+        return
+    _name_sides(plan)
+    _measure_squares(plan)
+    _measure_turn_ins(plan)
+    partly = plan.sketch.figures.spine_on_board_mm > 0
+    if partly:
         _measure_partly(plan)
+    elif structure in CASES:
+        _measure_joints(plan)
     if structure == "side-sewn":
         _measure_hinge(plan)
-    _measure_page(plan)
-    _measure_turn_ins(plan)
-    _measure_cut(plan, cloth)
+    _measure_cut(plan)
+    if structure in CASES and plan.page is not None:
+        # Laid flush with the fore-edge, a page sticks out at the spine by what the board is narrower.
+        _across(plan, "setback", plan.page.left_mm, plan.front.left_mm, plan.sketch.figures.setback_mm)
+    _measure_mitre(plan)
+
+
+def _name_sides(plan: Plan) -> None:
+    """Front and back by name, beside the cloth of the spine where that reaches onto them."""
+    reach_mm = plan.sketch.figures.spine_on_board_mm
+    front, back = plan.front, plan.back
+    width = front.width_mm - reach_mm
+    plan.sketch.word("front", Box(front.left_mm + reach_mm, front.top_mm, width, front.height_mm))
+    plan.sketch.word("back", Box(back.left_mm, back.top_mm, width, back.height_mm))
 
 
 def _across(plan: Plan, name: str, from_mm: float, to_mm: float, length_mm: float) -> None:
@@ -74,12 +85,9 @@ def _measure_joints(plan: Plan) -> None:
 
 
 def _measure_partly(plan: Plan) -> None:
-    """How far the cloth of the spine and the corners reach, and how far the sides lie over them."""
+    """How far the cloth of the spine and the corners reach onto the boards."""
     figures, front = plan.sketch.figures, plan.front
-    reach = front.left_mm + figures.spine_on_board_mm
-    _across(plan, "spine on board", front.left_mm, reach, figures.spine_on_board_mm)
-    low = front.bottom_mm
-    plan.sketch.measure("lap", ((reach - figures.lap_mm, low), (reach, low)), figures.lap_mm, "below")
+    _across(plan, "spine on board", front.left_mm, front.left_mm + figures.spine_on_board_mm, figures.spine_on_board_mm)
     if figures.corner_leg_mm > 0:
         x, top = front.right_mm, front.top_mm
         plan.sketch.measure("corner leg", ((x, top), (x, top + figures.corner_leg_mm)), figures.corner_leg_mm, "right")
@@ -92,8 +100,8 @@ def _measure_hinge(plan: Plan) -> None:
     _across(plan, "joint", strip, strip + figures.joint_mm, figures.joint_mm)
 
 
-def _measure_page(plan: Plan) -> None:
-    """The squares at head and tail, and in a case what the board is narrower than the page."""
+def _measure_squares(plan: Plan) -> None:
+    """The squares at head and tail."""
     page, figures, front = plan.page, plan.sketch.figures, plan.front
     if page is None:
         return
@@ -103,27 +111,68 @@ def _measure_page(plan: Plan) -> None:
     if abs(tail_mm - figures.square_mm) > SAME_LENGTH_MM:
         tail = ((front.right_mm, front.bottom_mm), (page.right_mm, page.bottom_mm))
         plan.sketch.measure("tail square", tail, tail_mm, "right")
-    if plan.sketch.book.structure in CASES:
-        _across(plan, "setback", page.left_mm, front.left_mm, figures.setback_mm)
 
 
 def _measure_turn_ins(plan: Plan) -> None:
-    """One turn-in where all are alike, else each by its edge; and the mitre at a corner."""
-    turn_ins, front, cloth, sketch = plan.sketch.book.turn_ins, plan.front, plan.cloth, plan.sketch
-    at_fore_edge = ((front.right_mm, front.bottom_mm), (cloth.right_mm, cloth.bottom_mm))
-    sketch.measure("turn-in", at_fore_edge, turn_ins.fore_edge_mm, "below")
-    ends: tuple[tuple[str, float, Point, Point], ...] = (
-        ("turn-in at the head", turn_ins.head_mm, (front.right_mm, cloth.top_mm), (front.right_mm, front.top_mm)),
-        ("turn-in at the tail", turn_ins.tail_mm, (front.right_mm, front.bottom_mm), (front.right_mm, cloth.bottom_mm)),
+    """One turn-in where all are alike, else each by its edge; a flap in place of it."""
+    book, front, cloth, sketch = plan.sketch.book, plan.front, plan.cloth, plan.sketch
+    low, turn_ins = front.bottom_mm, book.turn_ins
+    at_fore_edge = ((front.right_mm, low), (cloth.right_mm, low))
+    if book.structure == "limp-wrap" and book.turned_in_flap_mm > 0:
+        sketch.measure("turned-in flap", at_fore_edge, book.turned_in_flap_mm, "below")
+    else:
+        sketch.measure("turn-in", at_fore_edge, turn_ins.fore_edge_mm, "below")
+    if book.structure == "limp-wrap" and book.fore_edge_flap_mm > 0:
+        end = plan.back.left_mm - sketch.figures.thickness_mm
+        sketch.measure("flap", ((end - book.fore_edge_flap_mm, low), (end, low)), book.fore_edge_flap_mm, "below")
+    x = front.right_mm
+    ends: tuple[tuple[str, float, float, float], ...] = (
+        ("turn-in at the head", turn_ins.head_mm, cloth.top_mm, front.top_mm),
+        ("turn-in at the tail", turn_ins.tail_mm, low, cloth.bottom_mm),
     )
-    for name, length_mm, start, end in ends:
+    for name, length_mm, top, bottom in ends:
         if abs(length_mm - turn_ins.fore_edge_mm) > SAME_LENGTH_MM:
-            sketch.measure(name, (start, end), length_mm, "right")
+            sketch.measure(name, ((x, top), (x, bottom)), length_mm, "right")
 
 
-def _measure_cut(plan: Plan, cloth: tuple[tuple[PieceKind, Box], ...]) -> None:
-    """How large the piece is cut: the cover, or the first of several."""
-    box = cloth[0][1]
-    low, left = box.bottom_mm, box.left_mm
-    plan.sketch.measure("cut width", ((left, low), (box.right_mm, low)), box.width_mm, "below")
-    plan.sketch.measure("cut height", ((left, box.top_mm), (left, low)), box.height_mm, "left")
+def _measure_mitre(plan: Plan) -> None:
+    """From the corner of the back board straight to the cut of the mitre."""
+    if plan.sketch.book.structure == "limp-wrap":
+        return
+    mitre_mm, back = plan.sketch.figures.mitre_mm, plan.back
+    out_mm = mitre_mm / math.sqrt(2)
+    corner = (back.left_mm, back.bottom_mm)
+    plan.sketch.measure("mitre", ((corner[0] - out_mm, corner[1] + out_mm), corner), mitre_mm, "below")
+
+
+def _measure_cut(plan: Plan) -> None:
+    """How large the piece is cut: the cover; of two alike the front's; of a case of several the strip over the spine."""
+    boxes = [box for kind, box in plan.pieces if kind in ("cover", "spine piece")]
+    box = max(boxes, key=lambda each: each.left_mm)
+    low, left = plan.cloth.bottom_mm, plan.cloth.left_mm
+    plan.sketch.measure("cut width", ((box.left_mm, low), (box.right_mm, low)), box.width_mm, "below")
+    plan.sketch.measure("cut height", ((left, box.top_mm), (left, box.bottom_mm)), box.height_mm, "left")
+
+
+def _measure_slipcase(plan: Plan) -> None:
+    """The wrap as it is cut, and what of it comes over onto the walls; what is turned in at the mouth."""
+    book, sketch = plan.sketch.book, plan.sketch
+    wrap = next(box for kind, box in plan.pieces if kind == "cover")
+    walls = sorted((box for kind, box in plan.pieces if kind == "side"), key=lambda box: box.left_mm)
+    for name, wall in zip(("back", "front"), walls, strict=False):
+        sketch.word(name, wall)
+    turned_mm, lap_mm, inset_mm = book.turn_ins.spine_mm, book.turn_ins.fore_edge_mm, book.liner_inset_mm
+    if not walls:
+        low = wrap.bottom_mm
+        sketch.measure("turn-in", ((wrap.left_mm, low), (wrap.left_mm + turned_mm, low)), turned_mm, "below")
+    else:
+        front, right = walls[-1], wrap.right_mm
+        sketch.word("head, closed side, tail", wrap)
+        sketch.measure("turn-in", ((right, wrap.bottom_mm - lap_mm), (right, wrap.bottom_mm)), lap_mm, "right")
+        top = front.top_mm
+        mouth = ((front.left_mm, top), (front.left_mm + turned_mm, top))
+        sketch.measure("turn-in at the mouth", mouth, turned_mm, "above")
+        sketch.measure("inset", ((front.right_mm, top), (front.right_mm + inset_mm, top)), inset_mm, "above")
+    low, left = wrap.bottom_mm, wrap.left_mm
+    sketch.measure("cut width", ((left, low), (wrap.right_mm, low)), wrap.width_mm, "below")
+    sketch.measure("cut height", ((left, wrap.top_mm), (left, low)), wrap.height_mm, "left")

@@ -17,11 +17,18 @@ __all__ = ["MeasureLine", "Picture", "Role", "Shape", "Side", "Words", "arc", "r
 
 Role = Literal[
     "board", "card", "cloth", "side", "corner", "paper", "section", "liner", "thread", "joint", "mitre", "lap", "label", "window",
-    "hole", "hidden", "cut", "turn-in", "fold", "lining", "break", "wave",
+    "hole", "hidden", "unseen", "cut", "turn-in", "fold", "lining", "break", "wave",
 ]  # fmt: skip
 Side = Literal["above", "below", "left", "right"]
 _OTHER_SIDE: dict[Side, Side] = {"above": "above", "below": "below", "left": "right", "right": "left"}
 _ARC_PARTS = 24
+# Names of fields that a measure without a rule of its own answers to.
+_ALSO = {
+    "spine": ("spine allowance", "spine width"),
+    "block thickness": ("thickness",),
+    "rise": ("spine rise",),
+    "spine on board": ("half share",),
+}
 
 
 @dataclass(frozen=True)
@@ -49,6 +56,11 @@ class MeasureLine:
     length_mm: float
     side: Side
 
+    def is_called(self, name: str) -> bool:
+        """True for its own name, that of its rule, or that of a field it is worked out from."""
+        by_rule = self.rule is not None and name == self.rule.name
+        return bool(name) and (name == self.name or by_rule or name in _ALSO.get(self.name, ()))
+
     @property
     def unusual(self) -> bool:
         """True for a figure worth a second look; never a fault."""
@@ -57,15 +69,19 @@ class MeasureLine:
 
 @dataclass(frozen=True)
 class Words:
-    """A word about the place it is centred on."""
+    """A word about the place it is centred on, for as long as it is no wider than `room_mm` there."""
 
     text: str
     at_mm: Point
+    room_mm: float
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawn book, painted in the order of its shapes. `title` says what is seen and from where."""
+    """A drawn book, painted in the order of its shapes. `title` says what is seen and from where.
+
+    The measures are told in order of weight: where there is no room for all, the last ones stay away.
+    """
 
     title: str
     shapes: tuple[Shape, ...]
@@ -89,8 +105,7 @@ class Picture:
 
     def measured(self, name: str) -> MeasureLine | None:
         """The first measure of that name, or that follows the rule of that name; None: this picture has none."""
-        found = (each for each in self.measures if name and name in (each.name, each.rule and each.rule.name))
-        return next(found, None)
+        return next((each for each in self.measures if each.is_called(name)), None)
 
     def mirrored(self) -> Picture:
         """The same with left and right changed: a book that opens to the other side.

@@ -7,7 +7,7 @@ from coverlayout.book.measures import Measures
 from coverlayout.book.picturing.shapes import MeasureLine, Picture, Role, Shape, Side, Words, wave
 from coverlayout.book.rules.table import Rule, rule
 from coverlayout.geometry.frames import Point, Ring
-from coverlayout.geometry.shapes import bounds
+from coverlayout.geometry.shapes import Box, bounds
 
 __all__ = ["Sketch"]
 
@@ -21,7 +21,7 @@ _RULE_OF = {
     "tail square": "square",
     "turn-in at the head": "turn-in",
     "turn-in at the tail": "turn-in",
-    "turn-in at the spine": "turn-in",
+    "turn-in at the mouth": "turn-in",
 }
 # Figures that are worked out or measured: no rule speaks of them. The spine cloth of a half case follows a share.
 _WITHOUT_RULE = ("spine", "block thickness", "rise", "fore-edge square", "cut width", "cut height")
@@ -53,9 +53,9 @@ class Sketch:
         """Measure between two places, by the rule of that name for this structure."""
         self.measures.append(MeasureLine(name, self._rule(name), *ends, length_mm, side))
 
-    def word(self, text: str, at_mm: Point) -> None:
-        """Put a word down, centred."""
-        self.words.append(Words(text, at_mm))
+    def word(self, text: str, within: Box) -> None:
+        """Put a word down in the middle of a box."""
+        self.words.append(Words(text, within.middle, within.width_mm))
 
     def breaks(self, places: tuple[float, ...], wide_mm: float) -> None:
         """Cut everything there is by a wavy band at each place: here it is drawn shortened."""

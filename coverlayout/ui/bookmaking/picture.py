@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import math
+from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QLineF, QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QHelpEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from coverlayout.book.picturing.shapes import MeasureLine, Picture, Shape
+from coverlayout.book.picturing.shapes import MeasureLine, Picture, Role, Shape
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Affine, scale, shift
-from coverlayout.ui.bookmaking.picture_colours import KEY_WORDS, ink_of, theme_of
+from coverlayout.ui.bookmaking.picture_colours import AREAS, KEY_WORDS, ink_of, theme_of
 from coverlayout.ui.bookmaking.picture_labels import PlacedMeasure, placed_measures
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
 from coverlayout.units import LengthStyle
 
 __all__ = ["BookPicture", "paint_shapes"]
 
-_EDGE_PX = 8.0
+_EDGE_PX, _EMPTY_PX = 8.0, 80
 _TITLE_PX, _KEY_ROW_PX, _SWATCH_PX = 18.0, 17.0, 18.0
-_LEAST_SCALE, _TRIES = 0.05, 8
+_LEAST_SCALE, _LEAST_SHARE, _SMALLER = 0.02, 0.42, 0.94
 # Names that would not fit beside a line in a panel.
-_SHORT = {"block thickness": "block", "board thickness": "board", "hole from spine": "hole", "fore-edge square": "square"}
+_SHORT = {
+    "block thickness": "block",
+    "board thickness": "board",
+    "hole from spine": "hole",
+    "fore-edge square": "square",
+    "turn-in at the head": "head turn-in",
+    "turn-in at the tail": "tail turn-in",
+    "turn-in at the mouth": "mouth",
+}
 # What a measure means where no rule of the trade says so.
 _HINTS = {
     "spine": "picture-spine",
@@ -56,6 +65,8 @@ class BookPicture(QWidget):
         self._style = LengthStyle()
         self._pointed = ""
         self._laid: tuple[QSize, _Laid] | None = None
+        # What was found for a width: its height, and the scale to begin with.
+        self._found: dict[int, tuple[int, float]] = {}
         self.setAccessibleName(name)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         if large:
@@ -78,15 +89,20 @@ class BookPicture(QWidget):
             return
         self._picture, self._style = picture, style
         self._laid = None
+        self._found.clear()
         self.setAccessibleDescription(self.spoken())
         self.updateGeometry()
         self.update()
 
     def point_at(self, name: str) -> None:
         """Pick out the measure of that name (or of the rule of that name); empty picks out nothing."""
-        if name != self._pointed:
-            self._pointed = name
-            self.update()
+        if name == self._pointed:
+            return
+        self._pointed = name
+        shown = {placed.measure for placed in self._laid[1].placed} if self._laid is not None else set()
+        if self._picture is not None and self._picture.measured(name) not in {None, *shown}:
+            self._laid = None
+        self.update()
 
     def spoken(self) -> str:
         """The picture in words: what is seen, and every measure with its figure."""
@@ -108,9 +124,14 @@ class BookPicture(QWidget):
     def heightForWidth(self, width: int) -> int:
         """As high as it needs to be at that width."""
         if self._picture is None:
-            return 80
-        laid = _fit(self._picture, QRectF(0, 0, width, self._highest_px), self._texts(), self._metrics(), self._below(width))
-        return min(round(laid.around.height() + 2 * _EDGE_PX + _TITLE_PX + self._below(width)), self._highest_px)
+            return _EMPTY_PX
+        if width not in self._found:
+            below = self._below(width)
+            room = QRectF(0, 0, width, self._highest_px)
+            laid = _fit(self._picture, room, self._texts(), self._metrics(), below)
+            height = math.ceil(laid.around.height() + 2 * _EDGE_PX + _TITLE_PX + below)
+            self._found[width] = min(height, self._highest_px), laid.px_per_mm
+        return self._found[width][0]
 
     def sizeHint(self) -> QSize:
         """Wide enough for a panel."""
@@ -132,12 +153,14 @@ class BookPicture(QWidget):
         if self._picture is None:
             return ()
         show = self._style.show if self._large or self._style.unit == "in" else self._style.number
+        # What is picked out comes first, so that it has a place whatever has not.
+        ordered = sorted(self._picture.measures, key=lambda each: not each.is_called(self._pointed))
         return tuple(
             (each, f"{each.name if self._large else _SHORT.get(each.name, each.name)} {show(each.length_mm)}")
-            for each in self._picture.measures
+            for each in ordered
         )
 
-    def _key(self, width: float) -> list[tuple[QPointF, str, str]]:
+    def _key(self, width: float) -> list[tuple[QPointF, Role, str]]:
         """Every entry of the key: where it stands below the picture, its role, its word."""
         if self._picture is None or not self._keyed:
             return []
@@ -161,7 +184,16 @@ class BookPicture(QWidget):
     def _fitted(self, picture: Picture) -> _Laid:
         size = self.size()
         if self._laid is None or self._laid[0] != size:
-            laid = _fit(picture, QRectF(self.rect()), self._texts(), self._metrics(), self._below(size.width()))
+            height, begin = self._found.get(size.width(), (0, math.inf))
+            below = self._below(size.width())
+            laid = _fit(
+                picture,
+                QRectF(self.rect()),
+                self._texts(),
+                self._metrics(),
+                below,
+                begin if height == size.height() else math.inf,
+            )
             self._laid = (size, laid)
         return self._laid[1]
 
@@ -231,13 +263,13 @@ class BookPicture(QWidget):
             x, y = laid.to_px.at(each.at_mm)
             width, height = metrics.horizontalAdvance(each.text), metrics.height()
             box = QRectF(x - width / 2, y - height / 2, width, height)
-            if not any(box.intersects(placed.words) for placed in laid.placed):
+            fits = width + 6 <= each.room_mm * laid.px_per_mm
+            if fits and not any(box.intersects(placed.words) for placed in laid.placed):
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, each.text)
 
     def _paint_measure(self, painter: QPainter, placed: PlacedMeasure, theme: Theme) -> None:
         measure = placed.measure
-        rule_name = measure.rule.name if measure.rule is not None else ""
-        pointed = bool(self._pointed) and self._pointed in (measure.name, rule_name)
+        pointed = measure.is_called(self._pointed)
         token = "accent" if pointed else "tight" if measure.unusual else "muted"
         painter.setPen(QPen(theme.color(token, 0.9 if pointed else 0.4), 1.0))
         painter.drawLines(list(placed.helping))
@@ -251,12 +283,14 @@ class BookPicture(QWidget):
         _write(painter, placed.words, placed.text, upward=placed.upward)
 
     def _paint_key(self, painter: QPainter, theme: Theme) -> None:
+        assert self._picture is not None
         font = figures_font(SIZES_PX.small)
         painter.setFont(font)
         top = self.height() - self._below(self.width())
         for at, role, word in self._key(self.width()):
             box = QRectF(at.x(), top + at.y() + 2, _SWATCH_PX, _KEY_ROW_PX - 6)
-            _paint_swatch(painter, box, role, theme)
+            filled = any(shape.closed and shape.role == role for shape in self._picture.shapes)
+            _paint_swatch(painter, box, role, theme, filled=filled)
             painter.setPen(theme.color("muted"))
             painter.drawText(QPointF(box.right() + 5, box.center().y() + 4), word)
 
@@ -279,26 +313,29 @@ def paint_shapes(painter: QPainter, shapes: tuple[Shape, ...], to_px: Affine, px
         if fill is not None:
             painter.fillPath(path, fill)
         # Cloth that lies flat is an area; its edge is the line the knife follows.
-        if not (shape.closed and shape.role in ("cloth", "side", "corner")):
+        if not (shape.closed and shape.role in AREAS):
             painter.strokePath(path, ink.pen(px_per_mm))
 
 
 def _fit(
-    picture: Picture, room: QRectF, texts: tuple[tuple[MeasureLine, str], ...], metrics: QFontMetricsF, below_px: float
+    picture: Picture,
+    room: QRectF,
+    texts: tuple[tuple[MeasureLine, str], ...],
+    metrics: QFontMetricsF,
+    below_px: float,
+    begin: float = math.inf,
 ) -> _Laid:
-    """The largest scale, nearly, at which the drawing with all that stands around it lies in the room."""
+    """The largest scale, nearly, up to `begin`, at which the drawing with all that stands around it lies in the room."""
     inside = room.adjusted(_EDGE_PX, _EDGE_PX + _TITLE_PX, -_EDGE_PX, -_EDGE_PX - below_px)
     box = picture.box
-    most = min(inside.width() / max(box.width_mm, 0.1), inside.height() / max(box.height_mm, 0.1))
-    most, least = max(most, 2 * _LEAST_SCALE), _LEAST_SCALE
-    best = _at_scale(picture, least, texts, metrics)
-    for _ in range(_TRIES):
-        tried = (most + least) / 2
-        laid = _at_scale(picture, tried, texts, metrics)
-        if laid.around.width() <= inside.width() and laid.around.height() <= inside.height():
-            best, least = laid, tried
-        else:
-            most = tried
+    most = min(inside.width() / max(box.width_mm, 0.1), inside.height() / max(box.height_mm, 0.1), begin)
+    best = _largest(picture, most, inside, texts, metrics)
+    while best is None and texts:
+        # No room for all and a drawing worth looking at: the least of them stays away.
+        texts = texts[:-1]
+        best = _largest(picture, most, inside, texts, metrics)
+    if best is None:
+        best = _at_scale(picture, most, (), metrics)
     around = best.around
     # As far up as it can, in the middle sideways; the book itself, not its measures, stays in the middle if there is room.
     x = inside.left() + (inside.width() - box.width_mm * best.px_per_mm) / 2
@@ -310,6 +347,22 @@ def _fit(
         tuple(placed.moved(x, y) for placed in best.placed),
         around.translated(x, y),
     )
+
+
+def _largest(
+    picture: Picture, most: float, inside: QRectF, texts: tuple[tuple[MeasureLine, str], ...], metrics: QFontMetricsF
+) -> _Laid | None:
+    """The largest scale that fits, at least half of `most`; None when none does.
+
+    Words change sides as the scale changes, so a smaller one need not fit where a larger one does: tried from above.
+    """
+    tried = most
+    while tried >= _LEAST_SHARE * most:
+        laid = _at_scale(picture, tried, texts, metrics)
+        if laid.around.width() <= inside.width() and laid.around.height() <= inside.height():
+            return laid
+        tried *= _SMALLER
+    return None
 
 
 def _at_scale(
@@ -345,14 +398,17 @@ def _write(painter: QPainter, box: QRectF, text: str, *, upward: bool) -> None:
     painter.restore()
 
 
-def _paint_swatch(painter: QPainter, box: QRectF, role: str, theme: Theme) -> None:
+def _paint_swatch(painter: QPainter, box: QRectF, role: Role, theme: Theme, *, filled: bool) -> None:
+    """An area where the picture has areas of it, else its line; what is a thin frame in the picture is one here."""
     ink = ink_of(role, theme)
-    if role in ("board", "card", "section", "hidden"):
-        if ink.fill_color is not None:
-            painter.fillRect(box.adjusted(1, 0, -1, 0), ink.fill_color)
-        painter.setPen(ink.pen(1.0))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(box.adjusted(1, 0, -1, 0))
-        return
+    edge = box.adjusted(1, 0, -1, 0)
+    if filled and ink.fill_color is not None:
+        painter.fillRect(edge, ink.fill_color)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(ink.pen(1.0))
-    painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()))
+    if filled and role in AREAS:
+        return
+    if filled or role in ("board", "hidden"):
+        painter.drawRect(edge)
+    else:
+        painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()))

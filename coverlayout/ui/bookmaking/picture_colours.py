@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QPalette, QPen
 from coverlayout.book.picturing.shapes import Role
 from coverlayout.ui.theme import DARK, LIGHT, Theme
 
-__all__ = ["KEY_WORDS", "Ink", "ink_of", "theme_of"]
+__all__ = ["AREAS", "KEY_WORDS", "Ink", "ink_of", "theme_of"]
 
 # What stands in the key beside a picture, in this order, where the picture has it.
 KEY_WORDS: tuple[tuple[Role, str], ...] = (
@@ -18,7 +18,6 @@ KEY_WORDS: tuple[tuple[Role, str], ...] = (
     ("card", "spine strip"),
     ("cloth", "cloth"),
     ("side", "sides"),
-    ("corner", "corners"),
     ("liner", "liner"),
     ("section", "pages"),
     ("thread", "thread"),
@@ -26,6 +25,8 @@ KEY_WORDS: tuple[tuple[Role, str], ...] = (
     ("turn-in", "fold over"),
     ("hidden", "page"),
 )
+# Cloth that lies flat: filled without an edge, since its edge is the line the knife follows.
+AREAS: tuple[Role, ...] = ("cloth", "side", "corner")
 
 
 @dataclass(frozen=True)
@@ -79,9 +80,10 @@ def _inks(theme: Theme, board: str, cloth: str, side: str, page: str, thread: st
     return {
         "board": Ink(ink, 1.4, (), board, 1.0),
         "card": Ink(ink, 1.0, (), board, 0.6),
-        "cloth": Ink(cloth, 2.4, (), cloth, 0.16, 0.5),
-        "side": Ink(side, 2.4, (), side, 0.22, 0.5),
-        "corner": Ink(cloth, 2.4, (), cloth, 0.16, 0.5),
+        "cloth": Ink(cloth, 2.4, (), cloth, 0.22, 0.5),
+        "side": Ink(side, 2.4, (), side, 0.26, 0.5),
+        "corner": Ink(cloth, 2.4, (), cloth, 0.22, 0.5),
+        "unseen": Ink(None, 0.0, (), cloth, 0.09),
         "paper": Ink(muted, 0.8, (), page),
         "section": Ink(muted, 0.9, (), page),
         "lining": Ink(side, 1.4, (), side, 0.3),

@@ -13,7 +13,7 @@ from coverlayout.geometry.frames import Affine
 
 __all__ = ["PlacedMeasure", "placed_measures"]
 
-_ROW_PX, _FIRST_PX, _MOST_ROWS = 16.0, 11.0, 7
+_ROW_PX, _FIRST_PX, _MOST_ROWS = 15.0, 11.0, 16
 _BESIDE_PX, _END_PX = 5.0, 4.0
 _ROOM_PX = 3.0
 # What it costs a place: to lie one row farther out, to have a helping line run through words, to reach beyond the book
@@ -51,6 +51,7 @@ class PlacedMeasure:
 @dataclass(frozen=True)
 class _Offer:
     placed: PlacedMeasure
+    row: int
     cost: float
 
 
@@ -92,14 +93,25 @@ def placed_measures(
     `book` is the box of the drawing in px. Words reach beyond it as far as they must.
     """
     taken, made = _Taken(), []
-    ordered = sorted(measures, key=lambda each: (each[0].side in ("above", "below"), _length_px(each[0], to_px)))
-    for measure, text in ordered:
-        offers = [*_offers(measure, text, to_px, book, metrics)]
-        free = [offer for offer in offers if taken.allows(offer.placed)] or offers[-1:]
-        best = min(free, key=lambda offer: offer.cost + _CROSSING_COSTS * taken.crossings(offer.placed))
+    for measure, text in sorted(measures, key=lambda each: _order(each[0], to_px)):
+        best: _Offer | None = None
+        for offer in _offers(measure, text, to_px, book, metrics):
+            if best is not None and offer.row * _ROW_COSTS >= best.cost:
+                break
+            cost = offer.cost + _CROSSING_COSTS * taken.crossings(offer.placed)
+            if (best is None or cost < best.cost) and taken.allows(offer.placed):
+                best = replace(offer, cost=cost)
+        # There are more rows than measures on any side, so that some place is always free.
+        assert best is not None
         taken.take(best.placed)
         made.append(best.placed)
     return tuple(made)
+
+
+def _order(measure: MeasureLine, to_px: Affine) -> tuple[bool, float]:
+    """Upright lines first, long ones nearest to the book since they read upward; level ones after, short ones nearest."""
+    level, length = measure.side in ("above", "below"), _length_px(measure, to_px)
+    return level, length if level else -length
 
 
 def _length_px(measure: MeasureLine, to_px: Affine) -> float:
@@ -121,7 +133,7 @@ def _offers(
             x = book.left() - away if measure.side == "left" else book.right() + away
             made = _upright(measure, text, ends, x, size)
         for placed, cost in made:
-            yield _Offer(placed, cost + row * _ROW_COSTS + _beyond_px(placed.words, book) * _BEYOND_COSTS)
+            yield _Offer(placed, row, cost + row * _ROW_COSTS + _beyond_px(placed.words, book) * _BEYOND_COSTS)
 
 
 def _beyond_px(words: QRectF, book: QRectF) -> float:
