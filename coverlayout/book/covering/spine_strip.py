@@ -20,7 +20,7 @@ def spine_strip(plan: PartlyCovered) -> FlatPiece:
     faces = (("front", gap_mm, shown_mm), ("spine", -gap_mm, gap_mm), ("back", -shown_mm, -gap_mm))
     return FlatPiece(
         id="spine",
-        name="spine piece",
+        name="spine cloth",
         kind="spine piece",
         outline_mm=plan.box(-edge_mm, edge_mm, turn_ins.head_mm, turn_ins.tail_mm).ring(),
         anchor_mm=seen.middle,
