@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from coverlayout.book.book import Book, Volume
@@ -20,9 +19,9 @@ class OnePieceCover:
     """One cloth over the back, the gap between the boards, and the front, as seen from the print side; lengths in mm.
 
     `board_mm` is one board, `gap_mm` what lies between the two. `spine_at` is the hand of the front at which the spine
-    is. The turn-ins at the fore-edges may differ; `beyond_back_mm` is a flap that runs on past the back's fore-edge
-    before its turn-in. `thickness_mm` is what the cloth goes up at an edge. `inset_mm` is the liners', None without;
-    `inset_at_gap_mm` theirs where they end towards the gap (0: flush with the board).
+    is. `head_mm`, `tail_mm` and, on both sides, `fore_edge_mm` are the turn-ins; `thickness_mm` is what the cloth goes
+    up at an edge. `inset_mm` is the liners', None without; `inset_at_gap_mm` theirs where they end towards the gap
+    (0: flush with the board).
     """
 
     board_mm: Point
@@ -30,25 +29,19 @@ class OnePieceCover:
     spine_at: Side
     head_mm: float
     tail_mm: float
-    at_front_mm: float
-    at_back_mm: float
+    fore_edge_mm: float
     thickness_mm: float
     mitre_mm: float
     inset_mm: float | None = None
     inset_at_gap_mm: float = 0.0
-    beyond_back_mm: float = 0.0
 
     @property
     def covered(self) -> CoveredBoard:
         """Back, gap and front as one board with its turn-ins."""
-        width_mm = 2 * self.board_mm[0] + self.gap_mm + self.beyond_back_mm
-        left_mm, right_mm = self.at_back_mm, self.at_front_mm
-        if self.spine_at == "right":
-            left_mm, right_mm = right_mm, left_mm
         return CoveredBoard(
-            board_mm=(width_mm, self.board_mm[1]),
-            left_mm=left_mm,
-            right_mm=right_mm,
+            board_mm=(2 * self.board_mm[0] + self.gap_mm, self.board_mm[1]),
+            left_mm=self.fore_edge_mm,
+            right_mm=self.fore_edge_mm,
             head_mm=self.head_mm,
             tail_mm=self.tail_mm,
             thickness_mm=self.thickness_mm,
@@ -100,24 +93,13 @@ class OnePieceCover:
         covered = self.covered
         around = covered.seen
         first, second = sorted((self.front, self.back), key=lambda box: box.left_mm)
-        hidden = [(around.left_mm, first.right_mm - self.inset_at_gap_mm)]
-        hidden += [(second.left_mm + self.inset_at_gap_mm, around.right_mm)]
-        left_mm, right_mm = around.left_mm, around.right_mm
-        if self.beyond_back_mm > 0:
-            # A flap is under no liner: there the liner ends at the back's fore-edge.
-            at_left = self.spine_at == "left"
-            hidden[0 if at_left else 1] = self._before_flap()
-            left_mm, right_mm = (0.0, right_mm) if at_left else (left_mm, covered.width_mm)
-        top = tuple(_edge_line(left_mm, right_mm, 0.0, around.top_mm, hidden))
-        low = tuple(_edge_line(left_mm, right_mm, covered.height_mm, around.bottom_mm, hidden))
+        hidden = (
+            (around.left_mm, first.right_mm - self.inset_at_gap_mm),
+            (second.left_mm + self.inset_at_gap_mm, around.right_mm),
+        )
+        top = _edge_line(0.0, around.top_mm, hidden)
+        low = _edge_line(covered.height_mm, around.bottom_mm, hidden)
         return _without_repeats((*top, *reversed(low)))
-
-    def _before_flap(self) -> tuple[float, float]:
-        """From where to where the back's liner hides the turn-ins at head and tail, when a flap runs on past it."""
-        back, inset_mm = self.back, self.inset_mm or 0.0
-        if self.spine_at == "left":
-            return back.left_mm + inset_mm, back.right_mm - self.inset_at_gap_mm
-        return back.left_mm + self.inset_at_gap_mm, back.right_mm - inset_mm
 
     def marks(self, spine_mm: float | None = None) -> tuple[Mark, ...]:
         """The boards (with the spine piece, where it has a width), fold, liners' edge, mitres, joints and head."""
@@ -134,18 +116,17 @@ class OnePieceCover:
         )
 
 
-def _edge_line(
-    left_mm: float, right_mm: float, at_mm: float, hidden_to_mm: float, hidden: list[tuple[float, float]]
-) -> Iterator[Point]:
-    """From left to right along the cut at `at_mm`, stepping in to `hidden_to_mm` where a liner hides the turn-in."""
-    x = left_mm
-    for low, high in hidden:
-        if low > x:
-            yield from ((x, at_mm), (low, at_mm))
-        yield from ((low, hidden_to_mm), (high, hidden_to_mm))
-        x = high
-    if right_mm > x:
-        yield from ((x, at_mm), (right_mm, at_mm))
+def _edge_line(at_mm: float, hidden_to_mm: float, hidden: tuple[Point, Point]) -> Ring:
+    """From left to right along what is seen: out to the cut at `at_mm` between what liners hide, else further in."""
+    (start_mm, first_mm), (second_mm, end_mm) = hidden
+    return (
+        (start_mm, hidden_to_mm),
+        (first_mm, hidden_to_mm),
+        (first_mm, at_mm),
+        (second_mm, at_mm),
+        (second_mm, hidden_to_mm),
+        (end_mm, hidden_to_mm),
+    )
 
 
 def _without_repeats(points: Ring) -> Ring:
@@ -161,8 +142,7 @@ def one_piece(book: Book, figures: Measures, *, flush_at_gap: bool) -> OnePieceC
         spine_at=spine_side(book, "front"),
         head_mm=book.turn_ins.head_mm,
         tail_mm=book.turn_ins.tail_mm,
-        at_front_mm=book.turn_ins.fore_edge_mm,
-        at_back_mm=book.turn_ins.fore_edge_mm,
+        fore_edge_mm=book.turn_ins.fore_edge_mm,
         thickness_mm=figures.board_thickness_mm,
         mitre_mm=figures.mitre_mm,
         inset_mm=inset_mm,
