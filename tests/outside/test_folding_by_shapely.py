@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 import pytest
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import split, unary_union
 
 from coverlayout.book.binding.full_cloth import pieces_of_full_cloth
@@ -29,7 +30,7 @@ NEAR = 1e-6
 class Folded:
     """What lies on the inside of the board, edge by edge, and what covers its edges; the board's box beside it."""
 
-    inside: dict[str, Polygon]
+    inside: dict[str, BaseGeometry]
     edges: dict[str, float]
     board: tuple[float, float, float, float]
 
@@ -37,7 +38,7 @@ class Folded:
 def fold(piece: Piece, thickness_mm: float) -> Folded:
     rings = [mark.points_mm for mark in piece.marks if mark.kind == "board"]
     left, top, right, bottom = unary_union([Polygon(ring) for ring in rings]).bounds
-    cloth = Polygon(piece.outline_mm)
+    cloth: BaseGeometry = Polygon(piece.outline_mm)
     for mark in piece.marks:
         if mark.kind == "mitre":
             (x0, y0), (x1, y1) = mark.points_mm
@@ -63,7 +64,7 @@ def fold(piece: Piece, thickness_mm: float) -> Folded:
     return Folded(inside, bare, (left, top, right, bottom))
 
 
-def frame(folded: Folded, turn_ins: dict[str, float], thickness_mm: float) -> Polygon:
+def frame(folded: Folded, turn_ins: dict[str, float], thickness_mm: float) -> BaseGeometry:
     """What the turn-ins are to cover of the inside: all but the rectangle they leave free."""
     left, top, right, bottom = folded.board
     free = {edge: turn_in - thickness_mm for edge, turn_in in turn_ins.items()}
@@ -71,7 +72,7 @@ def frame(folded: Folded, turn_ins: dict[str, float], thickness_mm: float) -> Po
     return box(left, top, right, bottom) - middle
 
 
-def across(shape: Polygon, corner: tuple[float, float], towards: tuple[int, int], in_mm: float) -> float:
+def across(shape: BaseGeometry, corner: tuple[float, float], towards: tuple[int, int], in_mm: float) -> float:
     """How wide a shape is across the line that halves a corner's angle, `in_mm` in from both edges."""
     x, y = corner[0] + towards[0] * in_mm, corner[1] + towards[1] * in_mm
     step = (towards[0] * in_mm, -towards[1] * in_mm)

@@ -11,7 +11,7 @@ BOOK = Book("book-1", "Ledger", page_mm=(100.0, 150.0), liner_inset_mm=4.0, volu
 def test_a_liner_is_inset_on_all_sides_and_in_a_case_flush_at_the_joint() -> None:
     assert liner_size_mm(BOOK, (100.0, 150.0)) == (92.0, 142.0)
     for structure in ("flat-case", "rounded-case", "quarter-case", "half-case"):
-        case = replace(BOOK, structure=structure)  # type: ignore[arg-type]  # one of its words
+        case = replace(BOOK, structure=structure)
         assert liner_size_mm(case, (100.0, 150.0)) == (96.0, 142.0)
         assert spine_inset_mm(case) == 0.0
     assert spine_inset_mm(replace(BOOK, structure="exposed-spine-wrap")) == 4.0
@@ -19,7 +19,7 @@ def test_a_liner_is_inset_on_all_sides_and_in_a_case_flush_at_the_joint() -> Non
 
 def test_only_liners_of_cloth_are_pieces() -> None:
     for liners in ("paper", "none"):
-        book = replace(BOOK, liners=liners)  # type: ignore[arg-type]  # one of its words
+        book = replace(BOOK, liners=liners)
         assert liners_of(book, BOOK.volumes[0], from_middle_mm=8.0) == ()
 
 
