@@ -29,6 +29,8 @@ def panel(qtbot: QtBot, session: Session, hands) -> BookPanel:
 @pytest.fixture
 def ledger(panel: BookPanel, hands) -> BookPanel:
     hands.type(panel.size_entry, "4.5 x 6 in")
+    for part in panel.parts:
+        part.open()
     return panel
 
 
@@ -38,8 +40,8 @@ def test_a_page_size_makes_a_book_with_four_pieces(ledger: BookPanel, session: S
     # Common practice, no source: 114.3 + 2 x 15, 152.4 + 2 x 15; liners 114.3 - 2 x 3, 152.4 - 2 x 3.
     assert [pieces[0].width_mm, pieces[0].height_mm] == pytest.approx([144.3, 182.4])
     assert [pieces[2].width_mm, pieces[2].height_mm] == pytest.approx([108.3, 146.4])
-    assert "Covers are cut 144.5 mm × 182.5 mm" in ledger.notes.text()
-    assert ledger.summary(session.project) == "1 book, page 114.3 × 152.4 mm, lined with cloth"
+    assert "To be cut: covers 144.5 mm × 182.5 mm" in ledger.notes.text()
+    assert ledger.summary(session.project) == "Separate boards, page 114.3 × 152.4 mm"
 
 
 def test_a_board_size_instead_of_a_page(panel: BookPanel, session: Session, hands) -> None:
@@ -51,23 +53,25 @@ def test_a_board_size_instead_of_a_page(panel: BookPanel, session: Session, hand
 
 
 def test_measures_of_the_boards(ledger: BookPanel, session: Session, hands) -> None:
-    hands.type(ledger.thickness, "2.5mm")
-    hands.type(ledger.square, "3")
-    hands.type(ledger.turn_in, "18")
-    hands.type(ledger.inset, "1/8 in")
+    boards = ledger.boards
+    hands.type(boards.thickness, "2.5mm")
+    hands.type(boards.figures["square_mm"], "3")
+    hands.type(boards.turn_in, "18")
+    hands.type(ledger.liners.inset, "1/8 in")
     (book,) = session.project.books
     assert (book.board_thickness_mm, book.square_mm, book.liner_inset_mm) == (2.5, 3.0, 3.175)
     assert book.turn_ins == TurnIns.all_round(18.0)
-    hands.type(ledger.turn_ins.each["spine"], "10")
+    hands.type(boards.turn_ins.each["spine"], "10")
     assert session.project.books[0].turn_ins == TurnIns(18.0, 18.0, 10.0, 18.0)
-    assert ledger.turn_in.line.text() == ""
-    assert "they differ" in ledger.turn_ins.head.text()
+    assert boards.turn_in.line.text() == ""
+    assert "they differ" in boards.turn_ins.head.text()
 
 
 @pytest.mark.parametrize(("field", "text"), [("turn_in", "-1"), ("inset", "80"), ("thickness", "0"), ("square", "-1")])
 def test_a_measure_that_cannot_be_is_refused(ledger: BookPanel, session: Session, hands, field: str, text: str) -> None:
-    before = session.project
-    entry = getattr(ledger, field)
+    before, boards = session.project, ledger.boards
+    entries = {"turn_in": boards.turn_in, "thickness": boards.thickness, "inset": ledger.liners.inset}
+    entry = entries.get(field) or boards.figures["square_mm"]
     hands.type(entry, text)
     assert session.project is before
     assert entry.trouble.text()
@@ -75,26 +79,26 @@ def test_a_measure_that_cannot_be_is_refused(ledger: BookPanel, session: Session
 
 
 def test_liners_of_paper_or_none_are_no_pieces(ledger: BookPanel, session: Session, hands) -> None:
-    hands.choose(ledger.liners, "paper")
+    hands.choose(ledger.liners.liners, "paper")
     assert [piece.id for piece in planned_pieces(session.project)] == ["front-1", "back-1"]
-    assert ledger.inset.isEnabled()
-    hands.choose(ledger.liners, "none")
-    assert not ledger.inset.isEnabled()
-    assert "not lined" in ledger.summary(session.project)
+    assert ledger.liners.inset.isEnabled()
+    hands.choose(ledger.liners.liners, "none")
+    assert not ledger.liners.inset.isEnabled()
+    assert ledger.liners.head.text().endswith(": none")
 
 
 def test_what_a_button_cannot_do_is_said_in_the_unit_shown(ledger: BookPanel, session: Session, hands) -> None:
     session.do(change_preferences(length_style=LengthStyle("in", inch_parts=16)))
     ledger.attempt(change_book(session.project.books[0].id, liner_inset_mm=101.6))
     ((told, trouble),) = hands.said
-    assert "an inset of 4 in on every side" in told
+    assert "liner inset 4.0" in told
     assert trouble
 
 
 def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:
     hands.type(ledger.copies, "3")
-    hands.choose(ledger.cover_turns, "none")
-    hands.choose(ledger.liner_turns, "quarter")
+    hands.choose(ledger.boards.cover_turns, "none")
+    hands.choose(ledger.liners.liner_turns, "quarter")
     (book,) = session.project.books
     assert len(book.volumes) == 3
     assert (book.cover_turns, book.liner_turns) == ("none", "quarter")
@@ -120,12 +124,12 @@ def test_own_pieces(ledger: BookPanel, session: Session, hands) -> None:
 
 
 def test_the_drawing_points_at_the_measure_being_typed(qtbot: QtBot, ledger: BookPanel) -> None:
-    ledger.drawing.resize(260, 132)
+    ledger.drawing.resize(280, 300)
     plain = ledger.drawing.grab().toImage()
-    ledger.square.entered.emit()
+    ledger.boards.figures["square_mm"].entered.emit()
     pointed = ledger.drawing.grab().toImage()
     assert pointed != plain
-    ledger.turn_in.entered.emit()
+    ledger.boards.turn_in.entered.emit()
     assert ledger.drawing.grab().toImage() not in (plain, pointed)
 
 
@@ -147,9 +151,9 @@ def test_a_book_is_removed_and_brought_back(ledger: BookPanel, session: Session)
 def test_a_name_picked_out_in_the_drawing_is_plain_again_when_its_field_is_left(
     qtbot: QtBot, ledger: BookPanel
 ) -> None:
-    ledger.drawing.resize(260, 132)
+    ledger.drawing.resize(280, 300)
     plain = ledger.drawing.grab().toImage()
-    ledger.thickness.entered.emit()
+    ledger.boards.thickness.entered.emit()
     assert ledger.drawing.grab().toImage() != plain
-    ledger.thickness.left.emit()
+    ledger.boards.thickness.left.emit()
     assert ledger.drawing.grab().toImage() == plain

@@ -357,7 +357,8 @@ def test_units_are_chosen_in_the_menu(window: Window, job: Session) -> None:
     window.menus.action("unit-in-16").trigger()
     assert (job.project.preferences.length_style.unit, job.project.preferences.length_style.inch_parts) == ("in", 16)
     window.steps.open(2)
-    assert window.panels.book.turn_in.line._unit.text() == "in"
+    window.panels.book.boards.open()
+    assert window.panels.book.boards.turn_in.line._unit.text() == "in"
     window.steps.open(1)
     assert window.panels.cloth.size_entry.line.text() == "19.685 × 15.748"
 
@@ -548,11 +549,14 @@ def test_tab_goes_through_a_step_from_top_to_bottom(qtbot: QtBot, window: Window
     window.activateWindow()
     book.sized_by.box.setFocus()
     met = []
-    for _ in range(5):
+    book.boards.open()
+    for _ in range(9):
         met.append(QApplication.focusWidget())
         qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
-    wanted = [book.sized_by.box, book.size_entry.line, book.copies.line, book.thickness.line, book.square.line]
-    assert met == wanted
+    boards = book.boards
+    assert met[:4] == [book.sized_by.box, book.size_entry.line, book.copies.line, book.thickness.line]
+    assert met[4:6] == [book.drawing.tabs, boards.head]
+    assert met[6:] == [boards.thickness.line, boards.figures["square_mm"].line, boards.turn_in.line]
 
 
 def test_undo_in_a_field_takes_back_the_step_once_nothing_is_being_typed(
@@ -560,7 +564,8 @@ def test_undo_in_a_field_takes_back_the_step_once_nothing_is_being_typed(
 ) -> None:
     window.steps.open(2)
     window.activateWindow()
-    line = window.panels.book.turn_in.line
+    window.panels.book.boards.open()
+    line = window.panels.book.boards.turn_in.line
     line.setFocus()
     qtbot.waitUntil(line.hasFocus)
     line.selectAll()

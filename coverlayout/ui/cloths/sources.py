@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Source
+from coverlayout.book.rules.belonging import belongs
 from coverlayout.document.edits.zones import Part, set_source
 from coverlayout.document.project import Project
 from coverlayout.ui.cloths.owner import Owner
@@ -48,7 +49,7 @@ def choices_of(project: Project, now: Source) -> tuple[tuple[Source, str], ...]:
 
 
 class Sources(Fold):
-    """One choice for the covers and one for the liners of the book shown, one for each piece of the maker's own."""
+    """A choice for covers, liners, sides and label of the book shown, and for each piece of the maker's own."""
 
     def __init__(self, owner: Owner) -> None:
         super().__init__(
@@ -70,8 +71,12 @@ class Sources(Fold):
         asked: list[tuple[tuple[str, Part], str, Source]] = []
         if book is not None:
             asked.append(((book.id, "covers"), "Covers", book.cover_source))
-            if book.liners == "cloth":
+            if book.liners == "cloth" and belongs("liners", book.structure):
                 asked.append(((book.id, "liners"), "Liners", book.liner_source))
+            if book.sides == "cloth" and belongs("sides", book.structure):
+                asked.append(((book.id, "sides"), "Sides", book.side_source))
+            if book.label is not None and book.label.material == "cloth":
+                asked.append(((book.id, "label"), "Label", book.label.source))
         asked += [((own.id, "own"), own.name[:1].upper() + own.name[1:], own.source) for own in project.own_pieces]
         several = len(project.prints) + len(project.cloths) + sum(len(cloth.zones) for cloth in project.cloths) > 2
         held = [title.lower() for _, title, source in asked if source != Source()]

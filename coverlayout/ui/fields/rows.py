@@ -5,8 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QCheckBox,
+    QHBoxLayout,
+    QPushButton,
+    QSizePolicy,
+    QStyle,
+    QStyleOptionButton,
+    QStylePainter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from coverlayout.ui.fields.entry import label, set_tip
 
@@ -51,13 +63,38 @@ def side_by_side(*widgets: QWidget, shares: tuple[int, ...] = ()) -> QWidget:
     return made
 
 
+class _FoldHead(QPushButton):
+    """The line that opens a fold; what has no room in it is cut short with dots and never widens the panel."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def minimumSizeHint(self) -> QSize:
+        """Any width will do."""
+        return QSize(80, super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The button with as much of its words as there is room for."""
+        del event
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        room = self.style().subElementRect(QStyle.SubElement.SE_PushButtonContents, option, self).width()
+        whole = option.text  # type: ignore[attr-defined]  # not in the stubs
+        option.text = self.fontMetrics().elidedText(  # type: ignore[attr-defined]  # not in the stubs
+            whole, Qt.TextElideMode.ElideRight, room
+        )
+        with QStylePainter(self) as painter:
+            painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
+
+
 class Fold(QWidget):
     """A part of a panel that is seldom needed: a line that opens and closes it."""
 
     def __init__(self, words: str, *, tip: str) -> None:
         super().__init__()
         self._words = words
-        self.head = QPushButton()
+        self.head = _FoldHead()
         self.head.setProperty("role", "fold")
         self.head.setCheckable(True)
         self.head.setAccessibleName(words)

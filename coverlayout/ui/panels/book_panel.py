@@ -1,202 +1,186 @@
-"""Step 3: the book. From page or board to covers and liners, and pieces of the maker's own."""
+"""Step 3: the book. How it is bound, what is known of its size, and in folds everything else; pieces of one's own."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
-
-from coverlayout.book.book import Book, TurnIns
-from coverlayout.book.structures import notes
-from coverlayout.document.edits.books import add_book, change_book, remove_book, set_copies
-from coverlayout.document.history import Edit
+from coverlayout.book.book import Book
+from coverlayout.book.materials.plan import plan
+from coverlayout.book.rules.belonging import belongs, new_book
+from coverlayout.book.structures import notes, pieces
+from coverlayout.document.edits.books import add_book, remove_book, set_copies, set_volumes
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import CoverlayoutError
-from coverlayout.geometry.frames import Point
+from coverlayout.errors import BadInput, CoverlayoutError
+from coverlayout.ui.binding.boards import BoardsPart, SidesPart
+from coverlayout.ui.binding.copies import CopiesPart
+from coverlayout.ui.binding.knowing import Knowing, Known, known_of, structure_words
+from coverlayout.ui.binding.linings import LabelPart, LinersPart
+from coverlayout.ui.binding.paper import PaperPart, block_or_none
+from coverlayout.ui.binding.part import Part, Shown, size_words, worded
+from coverlayout.ui.binding.sewing import SewingPart
+from coverlayout.ui.binding.wraps import FlapsPart, SlipcasePart
+from coverlayout.ui.bookmaking.cut_list_view import CutListPart
+from coverlayout.ui.bookmaking.drafting import changed, edit_of, sized_by
+from coverlayout.ui.bookmaking.tally_view import TallyPart
+from coverlayout.ui.bookmaking.views import BookViews
 from coverlayout.ui.cloths.sources import Sources
-from coverlayout.ui.fields.drawing import EdgeDrawing
-from coverlayout.ui.fields.entry import Entry, label
-from coverlayout.ui.fields.figures import read_count
+from coverlayout.ui.fields.entry import Field, label, warning
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
-from coverlayout.ui.parts.own_pieces import TURNS, OwnPieces
-from coverlayout.ui.parts.turn_ins import TurnInsOneByOne
-from coverlayout.units import LengthStyle
+from coverlayout.ui.parts.own_pieces import OwnPieces
+from coverlayout.units import LengthStyle, Unit
 
 __all__ = ["BookPanel"]
 
-_LINERS = (("cloth", "cloth"), ("paper", "paper"), ("none", "none"))
+# What a book may still lack while its fields are filled in one after the other: it then waits, and nothing is refused.
+_STILL_TO_COME = ("book-thickness-needed", "book-one-size", "no-sheets-no-pages")
 
 
 class BookPanel(Panel):
-    """The fields of step 3."""
+    """The fields of step 3.
+
+    A book that lacks something, such as the thickness that a case needs, is kept here as a draft: the fields show it, a
+    sentence says what is missing, and the project keeps the last book that could be made.
+    """
 
     title = "Book"
 
     def __init__(self, session: Session, say: Say) -> None:
         super().__init__(session, say)
         self._book_id = ""
-        self._sized_by = "page"
+        self._draft: Book | None = None
+        self._draft_of: Book | None = None
+        self._wanted: Known | None = None
         self.chooser = self.choose("Book shown here", (), self._choose_book, tip="Which book these fields are about.")
-        self.drawing = EdgeDrawing()
+        self.drawing = BookViews()
+        self.knowing = Knowing(self, self._choose_known, self._give_copies)
+        self.structure = self.knowing.structure
+        self.sized_by = self.knowing.sized_by
+        self.size_entry = self.knowing.size_entry
+        self.copies = self.knowing.copies
+        self.thickness = self.knowing.thickness
+        self.first = self.size_entry.field
+        self.waits = warning()
         self.notes = label(role="muted")
-        self._fields_of_size()
-        self._fields_of_boards()
-        self._fields_of_pieces()
+        self._make_parts()
+        self.own = OwnPieces(self)
+        self.sources = Sources(self)
         self.another = button(
             "Add another book", self._add_another, tip="Books of another size from the same cloth.", role="more"
         )
         self.remove = button(
             "Remove this book", self._remove, tip="Its pieces go with it; Undo brings them back.", role="more"
         )
-        self.add(
-            self.chooser,
-            side_by_side(self.sized_by, self.size_entry, shares=(4, 5)),
-            side_by_side(self.copies, self.thickness),
-            self.drawing,
-            side_by_side(self.square, self.turn_in),
-            self.turn_ins,
-            side_by_side(self.liners, self.inset),
-            self.notes,
-            side_by_side(self.cover_turns, self.liner_turns),
-            self.own,
-            self.sources,
-            side_by_side(self.another, self.remove),
-        )
+        self.add(self.chooser, self.knowing, self.waits, self.drawing, self.notes)
+        self.add(*self.parts)
+        self.add(self.own, self.sources, side_by_side(self.another, self.remove))
 
-    def _fields_of_size(self) -> None:
-        self.sized_by = self.choose(
-            "What you know",
-            (("page", "page size"), ("board", "board size")),
-            self._choose_size,
-            tip="Give the size of a trimmed page, and the boards follow; or the size of the boards themselves.",
+    def _make_parts(self) -> None:
+        self.paper = PaperPart(self, "Paper", tip="The sheet, how it is cut and folded, and what that makes.")
+        self.boards = BoardsPart(self, "Boards and cover", tip="Board, square, joint, spine and turn-ins.")
+        self.sides = SidesPart(self, "Sides and corners", tip="Cloth of the spine, corners, and what covers the rest.")
+        self.flaps = FlapsPart(self, "Flaps", tip="A flap that closes over the fore-edge, or flaps turned in.")
+        self.slipcase = SlipcasePart(self, "Box", tip="How the slipcase is built and how much room the book has.")
+        self.liners = LinersPart(self, "Liners and endpapers", tip="What lies inside the boards.")
+        self.label = LabelPart(self, "Label", tip="A piece for a title on the front board.")
+        self.sewing = SewingPart(self, "Sewing", tip="Stations, holes and thread.")
+        self.volumes = CopiesPart(self, self._give_volumes)
+        self.cut_list = CutListPart(self, "What to cut", tip="Everything the books are made of, with sizes and grain.")
+        self.tally = TallyPart(self, "What is made", tip="How far each volume is, and what it costs.")
+        self.parts: tuple[Part, ...] = (
+            self.paper,
+            self.boards,
+            self.sides,
+            self.flaps,
+            self.slipcase,
+            self.liners,
+            self.label,
+            self.sewing,
+            self.volumes,
+            self.cut_list,
+            self.tally,
         )
-        self.size_entry = self.length_pair(
-            "Width × height",
-            self._give_size,
-            tip="Width × height of a page (or board), head up: 4.5 x 6 in, 114.3 × 152.4 mm.",
-            like="4.5 x 6 in",
-        )
-        self.first = self.size_entry.field
-        self.copies = Entry(
-            "Books",
-            read_count("Books", 1, 500),
-            str,
-            self._give_copies,
-            tip="How many of this book, all alike. Each has two covers, and two liners where they are of cloth.",
-        )
-
-    def _fields_of_boards(self) -> None:
-        self.thickness = self._measure(
-            "Board thickness",
-            "board_thickness_mm",
-            "board",
-            "Thickness of the board under the cloth; 2 mm is usual.",
-            "2mm",
-        )
-        self.square = self._measure(
-            "Square",
-            "square_mm",
-            "square",
-            "How far the board stands out past the pages at head, tail and fore-edge. With an open spine it is often "
-            "0; 3 mm is usual for cased books.",
-            "3mm",
-        )
-        self.turn_in = self.length(
-            "Turn-in",
-            lambda value: self._change(turn_ins=TurnIns.all_round(value)),
-            tip="How much cloth folds over the board's edge, measured on the cloth from the edge, so the board's "
-            "thickness is part of it. 15 mm is usual.",
-            like="15mm",
-        )
-        self._points_at(self.turn_in, "turn-in")
-        self.turn_ins = TurnInsOneByOne(self, lambda turn_ins: self._change(turn_ins=turn_ins))
-        self.liners = self.choose(
-            "Liners",
-            _LINERS,
-            lambda value: self._edit(liners=value),
-            tip="What covers the inside of each board. Liners of cloth are cut from this cloth as well.",
-        )
-        self.inset = self._measure(
-            "Liner inset",
-            "liner_inset_mm",
-            "inset",
-            "How far the liner stays back from the board's edges; 3 mm is usual.",
-            "3mm",
-        )
-
-    def _fields_of_pieces(self) -> None:
-        self.cover_turns = self.choose(
-            "Covers may turn",
-            TURNS,
-            lambda value: self._edit(cover_turns=value),
-            tip="Counted from the print's up. By the print: as step 1 says. A quarter turn lays a motif on its side.",
-        )
-        self.liner_turns = self.choose(
-            "Liners may turn",
-            TURNS,
-            lambda value: self._edit(liner_turns=value),
-            tip="Liners are seen less: turning them often saves cloth.",
-        )
-        self.own = OwnPieces(self)
-        self.sources = Sources(self)
-
-    def _measure(self, title: str, field: str, points_at: str, tip: str, like: str) -> Entry:
-        entry = self.length(title, lambda value: self._change(**{field: value}), tip=tip, like=like)
-        self._points_at(entry, points_at)
-        return entry
-
-    def _points_at(self, entry: Entry, what: str) -> None:
-        """The drawing picks out what a field means as long as it has the keys."""
-        entry.entered.connect(lambda: self.drawing.point_at(what))
-        entry.left.connect(lambda: self.drawing.point_at(""))
 
     # What the fields are about
 
     @property
     def book(self) -> Book | None:
-        """The book shown, None when the project has none."""
+        """The book of the project that is shown, None when it has none."""
         found: Book | None = chosen_of(self.session.project.books, self._book_id)
         return found
 
+    @property
+    def shown_book(self) -> Book:
+        """The book in the fields: a draft that waits, else the project's, else a new one without a size."""
+        if self._draft is not None and self._draft_of is self.book:
+            return self._draft
+        return self.book or new_book("Book", "separate-boards", self._unit)
+
+    @property
+    def _unit(self) -> Unit:
+        return self.style_of_lengths.unit
+
+    def points_at(self, entry: Field, name: str) -> None:
+        """The picture picks out what a field means as long as it has the keys."""
+        entry.entered.connect(lambda: self.drawing.point_at(name))
+        entry.left.connect(lambda: self.drawing.point_at(""))
+
     def _choose_book(self, book_id: Any) -> None:
         self._book_id = book_id
+        self._wanted = None
         self.show_project(self.session.project)
 
     # From the maker to the project
 
-    def _edit(self, **fields: Any) -> Edit | None:
-        book = self.book
-        return None if book is None else change_book(book.id, **fields)
+    def change(self, **fields: Any) -> None:
+        """Change the book shown; one that still lacks something waits as a draft until that is given."""
+        self._take(changed(self.shown_book, self._unit, **fields))
 
-    def _change(self, **fields: Any) -> None:
-        edit = self._edit(**fields)
-        if edit is not None:
-            self.do(edit)
-
-    def _choose_size(self, kind: Any) -> None:
-        book = self.book
-        self._sized_by = kind
-        if book is not None and _size_of(book)[1] is not None:
-            size = _size_of(book)[1]
-            fields = {"page_mm": None, "board_mm": None, "block_mm": None, f"{kind}_mm": size}
-            self.do(change_book(book.id, **fields))
-
-    def _give_size(self, size: Point) -> None:
-        book = self.book
-        if book is None:
-            made = Book("", "Book", **{f"{self._sized_by}_mm": size})  # type: ignore[arg-type]  # page_mm or board_mm
-            self.do(add_book(made))
+    def change_part(self, part: str, **fields: Any) -> None:
+        """Change its paper, sewing or label."""
+        now = getattr(self.shown_book, part)
+        if now is None:
             return
-        kind = _size_of(book)[0]
-        self.do(change_book(book.id, **{f"{kind}_mm": size}))
+        wanted = changed(self.shown_book, self._unit, **{part: replace(now, **fields)})
+        if part == "sewing" and self.book is not None:
+            # Nothing is cut by the sewing, so no edit refuses it.
+            plan(wanted)
+        self._take(wanted)
+
+    def _take(self, wanted: Book) -> None:
+        """Make the book this one, as one step; a draft when something is still missing."""
+        book = self.book
+        edit = add_book(wanted) if book is None else edit_of(book, wanted)
+        try:
+            if edit is not None:
+                self.do(edit)
+        except BadInput as fault:
+            if fault.remark.code not in _STILL_TO_COME:
+                raise
+            self._draft, self._draft_of = wanted, book
+            self.show_project(self.session.project)
+            return
+        self._draft = self._draft_of = self._wanted = None
+        self.show_project(self.session.project)
+
+    def _choose_known(self, known: Known) -> None:
+        """What the size is worked out from: what is known already is carried over."""
+        self._wanted = known
+        self.change(**sized_by(self.shown_book, known, self._unit, self.book))
+        if known == "paper":
+            self.paper.open()
 
     def _give_copies(self, copies: int) -> None:
+        if self.book is not None:
+            self.do(set_copies(self.book.id, copies))
+
+    def _give_volumes(self, thicknesses_mm: tuple[float, ...]) -> None:
         book = self.book
         if book is not None:
-            self.do(set_copies(book.id, copies))
+            self.do(set_volumes(book.id, thicknesses_mm or (None,) * len(book.volumes)))
 
     def _remove(self) -> None:
         if self.book is not None:
@@ -206,67 +190,74 @@ class BookPanel(Panel):
         book = self.book
         if book is not None:
             name = f"Book {len(self.session.project.books) + 1}"
-            self.attempt(add_book(Book("", name, page_mm=book.page_mm, board_mm=book.board_mm, turn_ins=book.turn_ins)))
+            self.attempt(add_book(replace(book, id="", name=name, volumes=book.volumes[:1], unknown=())))
             self._choose_book(self.session.project.books[-1].id)
 
     # From the project to the fields
 
     def summary(self, project: Project) -> str:
-        """How many, how large, how lined."""
+        """How it is bound, how many sections and pages, or how large."""
         book = chosen_of(project.books, self._book_id)
         own = sum(piece.count for piece in project.own_pieces)
         extra = f", {own} of your own" if own else ""
         if book is None:
             return f"{own} piece{'s' if own > 1 else ''} of your own" if own else "Give the page size of the book"
-        kind, size = _size_of(book)
-        words = f"{self.size_entry.words(size)} {project.preferences.length_style.unit}" if size else ""
-        copies = "1 book" if len(book.volumes) == 1 else f"{len(book.volumes)} books"
-        liners = {"cloth": "lined with cloth", "paper": "lined with paper", "none": "not lined"}[book.liners]
+        copies = "" if len(book.volumes) == 1 else f"{len(book.volumes)} × "
         more = f" and {len(project.books) - 1} more" if len(project.books) > 1 else ""
-        return f"{copies}, {kind} {words}, {liners}{extra}{more}"
+        words = _summed_up(book, project.preferences.length_style)
+        return f"{copies}{words}{extra}{more}"
 
     def show_project(self, project: Project) -> None:
-        """Show the book; fields that need one sleep until there is one."""
-        book = self.book
-        unit = project.preferences.length_style.unit
+        """Show the book; parts that its structure lacks are not there."""
+        if self._draft_of is not self.book:
+            self._draft = None
+        book, there = self.shown_book, self.book is not None
+        shown = Shown(project, book, self.style_of_lengths)
         self.chooser.set_choices(tuple((each.id, each.name) for each in project.books))
-        self.chooser.show_value(book.id if book else None)
+        self.chooser.show_value(self.book.id if self.book else None)
         self.chooser.setVisible(len(project.books) > 1)
-        asleep: tuple[QWidget, ...] = (
-            self.copies,
-            self.thickness,
-            self.square,
-            self.turn_in,
-            self.liners,
-            self.inset,
-            self.cover_turns,
-            self.liner_turns,
-        )
-        for part in asleep:
-            part.setEnabled(book is not None)
-        self.another.setVisible(book is not None)
-        self.remove.setVisible(book is not None)
-        shown = book or Book("", "")
-        kind, size = _size_of(shown)
-        self.sized_by.show_value(kind if book else self._sized_by)
-        self.size_entry.show_value(size, unit)
-        self.copies.show_value(len(shown.volumes))
-        self._show_measures(shown, unit)
-        self.cover_turns.show_value(shown.cover_turns)
-        self.liner_turns.show_value(shown.liner_turns)
+        self.knowing.show_book(shown, self._known_shown(book), there=there)
+        for part in self.parts:
+            part.setVisible(self._has(part, book))
+            part.look_at(shown)
+        self.another.setVisible(there)
+        self.remove.setVisible(there)
         self.own.show_pieces(project.own_pieces)
-        self.sources.show_project(project, book)
-        self._show_notes(project, book)
+        self.sources.show_project(project, self.book)
+        self.drawing.show_book(book, shown.volume, self.style_of_lengths)
+        self._show_notes(project, self.book)
+        self._show_waiting()
 
-    def _show_measures(self, book: Book, unit: str) -> None:
-        self.drawing.show_book(book, self.style_of_lengths)
-        self.thickness.show_value(book.board_thickness_mm, unit)
-        self.square.show_value(book.square_mm, unit)
-        self.inset.show_value(book.liner_inset_mm, unit)
-        self.inset.setEnabled(book.liners != "none" and self.book is not None)
-        self.liners.show_value(book.liners)
-        self.turn_ins.show_turn_ins(book.turn_ins)
-        self.turn_in.show_value(self.turn_ins.alike_mm, unit)
+    def _known_shown(self, book: Book) -> Known:
+        is_open = book.page_mm is None and book.board_mm is None and book.block_mm is None and book.paper is None
+        return self._wanted if is_open and self._wanted else known_of(book)
+
+    def _has(self, part: Part, book: Book) -> bool:
+        has = {
+            self.paper: book.paper is not None,
+            self.boards: book.structure != "parts",
+            self.sides: belongs("sides", book.structure),
+            self.flaps: belongs("fore_edge_flap_mm", book.structure),
+            self.slipcase: belongs("slipcase_of", book.structure),
+            self.liners: belongs("liners", book.structure),
+            self.label: belongs("label", book.structure),
+            self.sewing: belongs("sewing", book.structure),
+            self.volumes: self.book is not None,
+            self.cut_list: self.book is not None,
+            self.tally: self.book is not None,
+        }
+        return has[part]
+
+    def _show_waiting(self) -> None:
+        """What a draft still lacks."""
+        why = ""
+        if self._draft is not None:
+            try:
+                pieces(self._draft)
+            except CoverlayoutError as fault:
+                why = self.style_of_lengths.said(fault.remark)
+        self.waits.setText(worded("book-waits", self.style_of_lengths, why=why) if why else "")
+        self.waits.setVisible(bool(why))
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
         """The sizes that will be cut, and what is worth knowing of this book."""
@@ -275,24 +266,36 @@ class BookPanel(Panel):
         self.notes.setVisible(bool(self.notes.text()))
 
 
-def _size_of(book: Book) -> tuple[str, Point | None]:
-    """What the book's size was given as, and the size."""
-    if book.board_mm is not None:
-        return "board", book.board_mm
-    return "page", book.page_mm
+def _summed_up(book: Book, style: LengthStyle) -> str:
+    """The structure, then sections and pages where the paper is known, else the size that was given."""
+    words = structure_words(book.structure).split(",")[0]
+    made = block_or_none(book)
+    if made is not None:
+        return worded("book-summed", style, structure=words, sections=made.sections, pages=made.pages)
+    known = known_of(book)
+    size = book.board_mm or (book.block_mm[:2] if book.block_mm else book.page_mm)
+    return f"{words}, {known} {size_words(size, style)}" if size else words
 
 
 def _cut_words(project: Project, style: LengthStyle) -> str:
     """The cut size of each kind of piece once: covers 144.5 x 182.5."""
     try:
-        pieces = planned_pieces(project)
+        planned = planned_pieces(project)
     except CoverlayoutError:
         return ""
     sizes: dict[str, str] = {}
-    for piece in pieces:
+    for piece in planned:
         sizes.setdefault(piece.kind, f"{style.show(piece.width_mm, 'up')} × {style.show(piece.height_mm, 'up')}")
-    words = {"cover": "Covers are cut", "liner": "liners"}
-    return ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
+    words = {
+        "cover": "covers",
+        "spine piece": "spine strips",
+        "side": "sides",
+        "corner": "corners",
+        "liner": "liners",
+        "label": "labels",
+    }
+    told = ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
+    return f"To be cut: {told}" if told else ""
 
 
 def _notes_of(book: Book | None, style: LengthStyle) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from coverlayout.book.book import TurnIns
+from coverlayout.book.book import Structure, TurnIns
 from coverlayout.ui.cloths.owner import Owner
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.rows import Fold, side_by_side
@@ -12,6 +12,8 @@ from coverlayout.ui.fields.rows import Fold, side_by_side
 __all__ = ["TurnInsOneByOne"]
 
 _SIDES = ("head", "tail", "spine", "fore_edge")
+# Covers made in one piece go round the spine: nothing is turned in there.
+_AT_THE_SPINE = ("separate-boards", "side-sewn", "accordion", "parts")
 
 
 class TurnInsOneByOne(Fold):
@@ -22,9 +24,10 @@ class TurnInsOneByOne(Fold):
         self._owner = owner
         self._give = give
         self._shown = TurnIns()
-        self.each = {side: self._entry(side) for side in _SIDES}
+        self._sides: tuple[str, ...] = _SIDES
+        self.each = {side: self._entry(side) for side in ("head", "tail", "fore_edge", "spine")}
         self.body.addWidget(side_by_side(self.each["head"], self.each["tail"]))
-        self.body.addWidget(side_by_side(self.each["spine"], self.each["fore_edge"]))
+        self.body.addWidget(side_by_side(self.each["fore_edge"], self.each["spine"]))
 
     def _entry(self, side: str) -> Entry:
         words = side.replace("_", "-")
@@ -37,13 +40,15 @@ class TurnInsOneByOne(Fold):
 
     @property
     def alike_mm(self) -> float | None:
-        """The one figure of all four, None when they differ."""
-        figures = {getattr(self._shown, f"{side}_mm") for side in _SIDES}
+        """The one figure of all there are, None when they differ."""
+        figures = {getattr(self._shown, f"{side}_mm") for side in self._sides}
         return figures.pop() if len(figures) == 1 else None
 
-    def show_turn_ins(self, turn_ins: TurnIns) -> None:
-        """Show these turn-ins."""
+    def show_turn_ins(self, turn_ins: TurnIns, structure: Structure = "separate-boards") -> None:
+        """Show the turn-ins that a book of this structure has."""
         self._shown = turn_ins
+        self._sides = tuple(side for side in _SIDES if side != "spine" or structure in _AT_THE_SPINE)
+        self.each["spine"].setVisible("spine" in self._sides)
         self.set_note("they differ" if self.alike_mm is None else "all alike")
         for side, entry in self.each.items():
             entry.show_value(getattr(turn_ins, f"{side}_mm"), self._owner.style_of_lengths.unit)

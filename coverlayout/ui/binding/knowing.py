@@ -1,0 +1,252 @@
+"""How a book is bound, and what is known of its size: the top of the book step."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Literal
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from coverlayout.book.book import Book, Paper, Structure, Volume
+from coverlayout.book.paper.sheets import sheet_named
+from coverlayout.errors import BadInput
+from coverlayout.ui.binding.part import BookOwner, Ruled, Shown, size_words, worded
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry, label
+from coverlayout.ui.fields.figures import exact_length, read_count, read_length
+from coverlayout.ui.fields.rows import side_by_side
+from coverlayout.units import LengthStyle, parse_size, split_parts
+
+__all__ = ["STRUCTURES", "Knowing", "Known", "known_of", "read_block", "structure_words"]
+
+Known = Literal["page", "paper", "block", "board"]
+
+# Structure, its name in the list, one line for someone who never heard of it.
+STRUCTURES: tuple[tuple[Structure, str, str], ...] = (
+    ("separate-boards", "Separate boards, spine open", "Two covered boards sewn on with the pages; the sewing shows."),
+    (
+        "exposed-spine-wrap",
+        "One wrap, spine open",
+        "One cloth over both boards and the spine between; the sewing goes through it.",
+    ),
+    ("flat-case", "Flat-back case", "Boards and spine in one cloth, made apart and glued to the block."),
+    ("rounded-case", "Round-back case", "The same with a spine that is round and bends."),
+    ("quarter-case", "Quarter cloth", "Cloth over the spine, another print or paper on the boards."),
+    ("half-case", "Half cloth, with corners", "As quarter cloth, and corners of the spine's cloth."),
+    ("limp-wrap", "Limp wrap, no boards", "Cloth alone around one section, with or without flaps."),
+    (
+        "side-sewn",
+        "Side-sewn, hinged boards",
+        "Holes through the side of a pile of leaves; the boards turn on a hinge.",
+    ),
+    ("accordion", "Accordion", "A strip folded to and fro between two covered boards."),
+    ("slipcase", "Slipcase", "A box, open at one side, for a book that is finished."),
+)
+_KNOWN: tuple[tuple[Known, str], ...] = (
+    ("page", "page size"),
+    ("paper", "paper I have"),
+    ("block", "block with thickness"),
+    ("board", "board size"),
+)
+_LIKE: dict[Known, str] = {"page": "4.5 x 6 in", "paper": "A4", "block": "148 x 210 x 10 mm", "board": "4.5 x 6 in"}
+_SIZE_TITLES: dict[Known, str] = {
+    "page": "Width × height",
+    "paper": "Width × height",
+    "block": "Width × height × thickness",
+    "board": "Width × height",
+}
+
+
+def structure_words(structure: Structure) -> str:
+    """What a structure is called.
+
+    >>> structure_words("flat-case"), structure_words("parts")
+    ('Flat-back case', 'A list of parts')
+    """
+    return next((words for name, words, _ in STRUCTURES if name == structure), "A list of parts")
+
+
+def known_of(book: Book) -> Known:
+    """What the book's size is worked out from."""
+    if book.board_mm is not None:
+        return "board"
+    if book.block_mm is not None:
+        return "block"
+    return "page" if book.page_mm is not None or book.paper is None else "paper"
+
+
+def read_block(text: str, style: LengthStyle, where: str) -> tuple[float, float, float]:
+    """Width, height and thickness; one unit at the end counts for all that have none.
+
+    >>> read_block("6 x 9 x 1 in", LengthStyle(), "Block"), read_block("148x210x10", LengthStyle(), "Block")
+    ((152.4, 228.6, 25.4), (148.0, 210.0, 10.0))
+    """
+    like = _LIKE["block"]
+    width, height, thickness = split_parts(text, 3, where=where, like=like)
+    first_mm, thickness_mm = parse_size(f"{width} x {thickness}", style.unit, where=where, like=like)
+    height_mm, _ = parse_size(f"{height} x {thickness}", style.unit, where=where, like=like)
+    return first_mm, height_mm, thickness_mm
+
+
+class Knowing(QWidget):
+    """The structure, what is known, the size, how many and how thick."""
+
+    def __init__(
+        self, owner: BookOwner, choose_known: Callable[[Known], None], give_copies: Callable[[int], None]
+    ) -> None:
+        super().__init__()
+        self._owner = owner
+        self.structure = Choice(
+            "Structure",
+            tuple((name, words) for name, words, _ in STRUCTURES),
+            lambda value: owner.change(structure=value),
+            tip="How the book is bound. What you have given stays wherever it still belongs.",
+        )
+        self.structure_says = label(role="muted")
+        self.sized_by = Choice(
+            "What you know",
+            _KNOWN,
+            choose_known,
+            tip="Start from the paper in the drawer, from a trimmed page, from a block you can measure, or from boards "
+            "that are cut already.",
+        )
+        self.size_entry = Entry(
+            "Width × height",
+            self._read_size,
+            self._size_text,
+            lambda size: owner.change(**{f"{self._known}_mm": size}),
+            tip="",
+            unit=owner.style_of_lengths.unit,
+        )
+        self.sheet = Entry(
+            "Sheet",
+            lambda text: read_sheet(text, owner.style_of_lengths),
+            str,
+            lambda sheet: owner.change_part("paper", sheet_name=sheet[0], sheet_mm=sheet[1]),
+            tip="By its name (A4, letter, 9 x 12 in) or by its size. The rest is in Paper below.",
+        )
+        self.copies = Entry(
+            "Books",
+            read_count("Books", 1, 500),
+            str,
+            give_copies,
+            tip="How many of this book, all alike. Volumes of different thickness are in Copies and volumes below.",
+        )
+        self.thickness = Ruled(
+            "Block thickness",
+            self._read_thickness,
+            lambda value: exact_length(value, owner.style_of_lengths),
+            self._give_thickness,
+            tip="",
+            unit=owner.style_of_lengths.unit,
+        )
+        owner.points_at(self.thickness, "thickness")
+        self._known: Known = "page"
+        self._volumes: tuple[Volume, ...] = ()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self.structure)
+        column.addWidget(self.structure_says)
+        column.addWidget(side_by_side(self.sized_by, self.size_entry, self.sheet, shares=(4, 5, 5)))
+        column.addWidget(side_by_side(self.copies, self.thickness, shares=(4, 5)))
+        self.sheet.hide()
+
+    def _read_size(self, text: str) -> tuple[float, ...]:
+        style = self._owner.style_of_lengths
+        if self._known == "block":
+            return read_block(text, style, "Block")
+        return parse_size(text, style.unit, where=_SIZE_TITLES[self._known], like=_LIKE[self._known])
+
+    def _size_text(self, size: tuple[float, ...]) -> str:
+        return " × ".join(exact_length(side, self._owner.style_of_lengths) for side in size)
+
+    def _give_thickness(self, thickness_mm: float | None) -> None:
+        """The same thickness for every volume."""
+        volumes = tuple(replace(volume, thickness_mm=thickness_mm) for volume in self._volumes)
+        self._owner.change(volumes=volumes)
+
+    def _read_thickness(self, text: str) -> float | None:
+        read = read_length("Block thickness", "12mm", lambda: self._owner.style_of_lengths)
+        return read(text) if text.strip() else None
+
+    def show_book(self, shown: Shown, known: Known, *, there: bool) -> None:
+        """Show what is known; `there` tells that the project has this book."""
+        book, unit = shown.book, shown.style.unit
+        self._known, self._volumes = known, book.volumes
+        self.structure.show_value(book.structure)
+        self.structure_says.setText(next((says for name, _, says in STRUCTURES if name == book.structure), ""))
+        in_list = book.structure != "parts"
+        self.sized_by.setVisible(in_list)
+        self.sized_by.set_choices(_choices(book.structure))
+        self.sized_by.show_value(known)
+        self.size_entry.setVisible(in_list and known != "paper")
+        self.sheet.setVisible(in_list and known == "paper")
+        self._name_size(book, known)
+        self.size_entry.show_value(_size(book, known), unit)
+        self.sheet.show_value(_sheet_text(book.paper, shown.style))
+        self.copies.setEnabled(there)
+        self.copies.show_value(len(book.volumes))
+        self._show_thickness(shown, known)
+
+    def _name_size(self, book: Book, known: Known) -> None:
+        title = _SIZE_TITLES[known]
+        self.size_entry.title.setText(title)
+        self.size_entry.field.setAccessibleName(title)
+        what = {"page": "a trimmed page", "paper": "a page", "block": "the block", "board": "a board"}[known]
+        if book.structure == "slipcase":
+            what = "the finished book, boards and all"
+        self.size_entry.explain(f"{title} of {what}, head up: {_LIKE[known]}.")
+
+    def _show_thickness(self, shown: Shown, known: Known) -> None:
+        book = shown.book
+        figures = {volume.thickness_mm for volume in book.volumes}
+        self.thickness.setVisible(known != "block" and book.structure not in ("parts",))
+        measured = shown.measured
+        by_paper = (
+            None if book.paper is None or measured is None or figures != {None} else measured.thickness_mm or None
+        )
+        self.thickness.explain(
+            worded("thickness-differs", shown.style)
+            if len(figures) > 1
+            else worded("thickness-by-paper" if book.paper is not None else "thickness-by-ruler", shown.style)
+        )
+        self.thickness.show_ruled(figures.pop() if len(figures) == 1 else None, by_paper, shown.style.unit)
+
+
+def _choices(structure: Structure) -> tuple[tuple[Known, str], ...]:
+    if structure == "slipcase":
+        return (("block", "book with thickness"), ("page", "book, face on"))
+    if structure == "limp-wrap":
+        return tuple(each for each in _KNOWN if each[0] != "board")
+    return _KNOWN
+
+
+def _size(book: Book, known: Known) -> tuple[float, ...] | None:
+    if known == "paper":
+        return None
+    size: tuple[float, ...] | None = getattr(book, f"{known}_mm")
+    return size
+
+
+def _sheet_text(paper: Paper | None, style: LengthStyle) -> str | None:
+    if paper is None:
+        return None
+    return paper.sheet_name or size_words(paper.sheet_mm, style)
+
+
+def read_sheet(text: str, style: LengthStyle) -> tuple[str, tuple[float, float]]:
+    """The name ("" for none) and the size of a sheet; a size without a unit is in the maker's.
+
+    >>> read_sheet("a4", LengthStyle()), read_sheet("9 x 12", LengthStyle("in"))
+    (('A4', (210.0, 297.0)), ('9 x 12 in', (228.6, 304.8)))
+    """
+    plain = text.strip()
+    try:
+        split_parts(plain, 2, where="Sheet", like="9x12in")
+        bare = plain[-1:].isdigit()
+    except BadInput:
+        bare = False
+    found = sheet_named(f"{plain} {style.unit}" if bare else plain, where="Sheet")
+    return found.name, found.size_mm

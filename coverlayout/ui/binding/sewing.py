@@ -1,0 +1,227 @@
+"""Sewing: where the holes lie, how long the thread is and of which colours; answers in sentences."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from coverlayout.book.book import Book, ThreadColour
+from coverlayout.book.paper.block import block_of
+from coverlayout.book.rules.table import rule
+from coverlayout.book.sewing.clearances import clearance_notes
+from coverlayout.book.sewing.stations import mirrored_mm, page_height_mm, stations_mm
+from coverlayout.book.sewing.thread import default_thread_rule, thread
+from coverlayout.errors import CoverlayoutError
+from coverlayout.ui.binding.copies import lengths_text, read_lengths
+from coverlayout.ui.binding.part import (
+    BookOwner,
+    Pairs,
+    Part,
+    Shown,
+    measures_or_none,
+    rule_tip,
+    ruled,
+    ruled_number,
+    worded,
+)
+from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.entry import Entry, label
+from coverlayout.ui.fields.figures import read_count
+from coverlayout.ui.fields.rows import RowList, button, side_by_side
+from coverlayout.units import LengthStyle
+
+__all__ = ["SewingPart", "sewing_answers"]
+
+_RULES = (("even", "evenly spaced"), ("pairs", "in pairs"), ("ends", "a pair at each end"), ("own", "where I say"))
+_THREAD_RULES = (
+    (None, "by the rule"),
+    ("sections and two", "a height a section, and two"),
+    ("sections and a tail", "a height a section, and a tail"),
+    ("six heights", "six heights"),
+    ("five heights", "five heights"),
+    ("three heights", "three heights"),
+)
+
+
+class SewingPart(Part):
+    """Stations, holes and thread."""
+
+    def make(self) -> None:
+        """The fields; those that the rule of the stations has no use for are hidden."""
+        give = self.owner.change_part
+        self.rule = Choice(
+            "Stations",
+            _RULES,
+            self._choose_rule,
+            tip="Where along the fold the thread goes through.",
+        )
+        self.count = ruled_number(
+            "How many", read_count("How many", 1, 200), lambda value: give("sewing", count=value), tip=""
+        )
+        self.end = ruled(self.owner, "From head and tail", lambda value: give("sewing", end_mm=value), like="19mm")
+        self.pair = ruled(
+            self.owner, "Apart in a pair", lambda value: give("sewing", pair_mm=value), like="15mm", least="above 0"
+        )
+        self.own = Entry(
+            "From the head of the page",
+            lambda text: read_lengths(text, self.owner.style_of_lengths, "Stations", "20 60 110 mm"),
+            lambda lengths: lengths_text(lengths, self.owner.style_of_lengths),
+            lambda lengths: give("sewing", own_mm=lengths),
+            tip="Each station from the head of the page, spaces between them: 20 60 110 mm.",
+            unit=self.owner.style_of_lengths.unit,
+        )
+        self.hole = ruled(
+            self.owner, "Holes from spine edge", lambda value: give("sewing", hole_from_spine_mm=value), like="6.5mm"
+        )
+        self.thread_rule = Choice(
+            "Thread is",
+            _THREAD_RULES,
+            lambda value: give("sewing", thread_rule=value),
+            tip="How long the thread has to be, as heights of the page.",
+        )
+        self.tail = ruled(self.owner, "Tail of thread", lambda value: give("sewing", tail_mm=value), like="127mm")
+        self.pairs = Pairs(
+            (self.rule, self.count, self.own, self.end, self.pair, self.hole, self.thread_rule, self.tail)
+        )
+        self.colours = RowList(
+            lambda at: _ColourRow(self.owner, self, at),
+            "Add a colour of thread",
+            self._add_colour,
+            tip="Sections sewn with another colour; each thread is counted by itself.",
+        )
+        self.colours.none.setText("")
+        self.answers = label()
+        for widget in (self.pairs, self.colours, self.answers):
+            self.body.addWidget(widget)
+
+    def _choose_rule(self, value: str) -> None:
+        """Own stations begin as those there are."""
+        own: tuple[float, ...] = ()
+        if value == "own" and self._shown is not None:
+            try:
+                own = stations_mm(self._shown.book, self._shown.volume)
+            except CoverlayoutError:
+                own = ()
+        self.owner.change_part("sewing", rule=value, own_mm=own)
+
+    def with_colour(self, at: int, colour: ThreadColour | None) -> None:
+        """Another colour in that place, or none there any more."""
+        colours = () if self._shown is None else self._shown.book.sewing.colours
+        put = () if colour is None else (colour,)
+        self.owner.change_part("sewing", colours=(*colours[:at], *put, *colours[at + 1 :]))
+
+    def _add_colour(self) -> None:
+        colours = () if self._shown is None else self._shown.book.sewing.colours
+        self.with_colour(len(colours), ThreadColour(f"colour {len(colours) + 1}", 0 if colours else 1))
+
+    def summed_up(self, shown: Shown) -> str:
+        """How many stations."""
+        try:
+            count = len(stations_mm(shown.book, shown.volume))
+        except CoverlayoutError:
+            return ""
+        return f"{count} station{'' if count == 1 else 's'}"
+
+    def show_book(self, shown: Shown) -> None:
+        """Show the sewing and what comes of it."""
+        sewing, structure, unit = shown.book.sewing, shown.book.structure, shown.style.unit
+        self.rule.show_value(sewing.rule)
+        self.count.show_ruled(sewing.count, round(rule("stations", structure).value))
+        self.count.explain(rule("stations", structure).hint)
+        for entry, value, name in (
+            (self.end, sewing.end_mm, "station end"),
+            (self.pair, sewing.pair_mm, "station pair"),
+            (self.hole, sewing.hole_from_spine_mm, "hole from spine"),
+            (self.tail, sewing.tail_mm, "thread tail"),
+        ):
+            entry.show_ruled(value, rule(name, structure).figure(), unit)
+            entry.explain(rule_tip(name, shown))
+        self.own.show_value(sewing.own_mm, unit)
+        self.thread_rule.show_value(sewing.thread_rule)
+        self.pairs.show_only(self._fields_of(shown.book))
+        self.colours.show_values(dict(enumerate(sewing.colours)))
+        self.colours.none.hide()
+        self.answers.setText("\n".join(sewing_answers(shown.book, shown.style)))
+
+    def _fields_of(self, book: Book) -> list[QWidget]:
+        of_rule: dict[str, list[QWidget]] = {
+            "even": [self.count, self.end],
+            "pairs": [self.count, self.end, self.pair],
+            "ends": [self.end, self.pair],
+            "own": [self.own],
+        }
+        fields: list[QWidget] = [self.rule, *of_rule[book.sewing.rule], self.thread_rule]
+        if book.structure in ("separate-boards", "exposed-spine-wrap", "side-sewn"):
+            fields.append(self.hole)
+        if (book.sewing.thread_rule or default_thread_rule(book)) == "sections and a tail":
+            fields.append(self.tail)
+        return fields
+
+
+class _ColourRow(QWidget):
+    """One colour of thread: its name and its sections."""
+
+    def __init__(self, owner: BookOwner, part: SewingPart, at: int) -> None:
+        super().__init__()
+        del owner
+        self._shown = ThreadColour("", 0)
+        self.name = Entry(
+            "Colour",
+            str.strip,
+            str,
+            lambda name: part.with_colour(at, replace(self._shown, name=name)),
+            tip="What you call this thread.",
+        )
+        self.sections = Entry(
+            "Sections",
+            read_count("Sections", 0, 100_000),
+            str,
+            lambda count: part.with_colour(at, replace(self._shown, sections=count)),
+            tip="How many sections are sewn with it; the last colour takes the sections that are left.",
+        )
+        self.remove = button("Remove", lambda: part.with_colour(at, None), tip="Sew without it.", role="more")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(side_by_side(self.name, self.sections, self.remove))
+
+    def show_value(self, colour: ThreadColour) -> None:
+        """Show the colour."""
+        self._shown = colour
+        self.name.show_value(colour.name)
+        self.sections.show_value(colour.sections)
+
+
+def sewing_answers(book: Book, style: LengthStyle) -> list[str]:
+    """Stations from head and from tail, thread and needles, what is too close to an edge; what is wrong is said."""
+    volume, made = book.volumes[0], measures_or_none(book)
+    if made is None:
+        return []
+    try:
+        stations = stations_mm(book, volume)
+        lines = [worded("stations-from-head", style, list=lengths_text(stations, style), unit=style.unit)]
+        from_tail = lengths_text(mirrored_mm(stations, page_height_mm(made)), style)
+        alike = from_tail == lengths_text(stations, style)
+        lines.append(
+            worded("stations-alike", style)
+            if alike
+            else worded("stations-from-tail", style, list=from_tail, unit=style.unit)
+        )
+        needed = thread(book, volume, sections_of(book))
+        if needed is not None:
+            lines += [style.said(said) for said in needed.said]
+            lines += [
+                worded("thread-of-colour", style, colour=colour, length_mm=length)
+                for colour, length in needed.by_colour
+                if length is not None
+            ]
+        return [*lines, *(style.said(note) for note in clearance_notes(book, volume))]
+    except CoverlayoutError as fault:
+        return [style.said(fault.remark)]
+
+
+def sections_of(book: Book) -> int | None:
+    """How many sections the paper makes, None while that is not known."""
+    if book.paper is None or (book.paper.sheets is None and book.paper.pages is None):
+        return None
+    return block_of(book.paper, book.structure).sections
