@@ -142,7 +142,7 @@ class _Wrap:
             if self.book.fore_edge_flap_mm <= 0:
                 inner.append(self.face.left_mm)
         for x in inner:
-            if within.left_mm < x < within.right_mm:
+            if within.left_mm <= x <= within.right_mm:
                 yield line_mark("fold", (x, within.top_mm), (x, within.bottom_mm))
 
     def _parts_of(self, liner: Box) -> Iterator[tuple[str, Box]]:

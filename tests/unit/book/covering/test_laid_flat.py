@@ -1,5 +1,7 @@
 """Pieces stated on the open book, in their own frames: exact maps, both openings, an outline without symmetry."""
 
+from dataclasses import replace
+
 import pytest
 
 from coverlayout.book.book import Book, Source, Volume
@@ -82,3 +84,20 @@ def test_what_is_not_told_stays_untold() -> None:
     for opens in ("left", "right"):
         piece = from_flat(Book("b", "Ledger", opens=opens), VOLUME, plain)  # type: ignore[arg-type]  # as above
         assert (piece.board, piece.seen_mm, piece.marks, piece.faces) == (None, None, (), ())
+
+
+@pytest.mark.parametrize("opens", ["left", "right"])
+def test_a_piece_inside_is_told_as_seen_through_from_outside(opens: str) -> None:
+    """Its print side looks the other way, so that its map into the book mirrors."""
+    book = Book("b", "Ledger", opens=opens)  # type: ignore[arg-type]  # one of its two words
+    outside = from_flat(book, VOLUME, FLAT)
+    inside = from_flat(book, VOLUME, replace(FLAT, inside=True))
+    assert inside.faces[0].piece_to_book.determinant == -1.0
+    x, y = outside.anchor_mm
+    assert inside.anchor_mm == (40 - x, y)
+    for one, other in zip(outside.faces, inside.faces, strict=True):
+        assert one.piece_to_book.at((x, y)) == other.piece_to_book.at((40 - x, y))
+    assert clockwise(inside.outline_mm) == inside.outline_mm
+    first = {one.piece_to_book.at(point) for one in outside.faces[:1] for point in one.outline_mm}
+    second = {other.piece_to_book.at(point) for other in inside.faces[:1] for point in other.outline_mm}
+    assert first == second

@@ -1,0 +1,189 @@
+"""Labels on the front board: sizes, places on books of both openings and of every structure that has one, marks."""
+
+from dataclasses import replace
+
+import pytest
+
+from coverlayout.book.book import Book, Label, Liner, Source, Structure, TurnIns, Volume
+from coverlayout.book.checks import check_book
+from coverlayout.book.lining.label import check_label, label_box_mm, label_pieces, with_label_marks
+from coverlayout.book.pieces import Piece
+from coverlayout.book.structures import pieces
+from coverlayout.errors import BadInput
+from coverlayout.geometry.shapes import Box, bounds
+
+# On a board of 100 x 150 mm: 40 x 25, 12 from the spine edge, 30 from the head.
+TITLE = Label(40.0, 25.0, "window", from_head_mm=30.0, from_spine_mm=12.0, margin_mm=6.0)
+BOOK = Book(
+    "b",
+    "Ledger",
+    board_mm=(100.0, 150.0),
+    turn_ins=TurnIns(head_mm=14.0, tail_mm=17.0, spine_mm=8.0, fore_edge_mm=20.0),
+    label=TITLE,
+    volumes=(Volume(3, 10.0),),
+)
+
+
+def label_of(book: Book) -> Piece:
+    (piece,) = label_pieces(book, book.volumes[0])
+    return piece
+
+
+def on_book(piece: Piece) -> Box:
+    (face,) = piece.faces
+    return bounds(face.piece_to_book.ring(face.outline_mm))
+
+
+def windows(piece: Piece) -> list[Box]:
+    by = piece.faces[0].piece_to_book
+    return [bounds(by.ring(mark.points_mm)) for mark in piece.marks if mark.kind == "window"]
+
+
+def test_what_lies_behind_a_window_is_larger_by_its_margin() -> None:
+    label = label_of(BOOK)
+    assert (label.id, label.name, label.kind) == ("label-3", "label", "label")
+    assert (label.width_mm, label.height_mm) == (52.0, 37.0)
+    assert label.seen_mm == Box(6.0, 6.0, 40.0, 25.0).ring()
+    assert label.anchor_mm == (26.0, 18.5)
+    assert [mark.kind for mark in label.marks] == ["window", "head"]
+
+
+@pytest.mark.parametrize(
+    ("given", "width"),
+    [
+        # The rule for what lies behind a window; none for what is let in or lies on top.
+        ({"kind": "window", "margin_mm": None}, 50.0),
+        ({"kind": "inset", "margin_mm": None}, 40.0),
+        ({"kind": "on top", "margin_mm": None}, 40.0),
+        ({"kind": "on top", "margin_mm": 4.0}, 48.0),
+        ({"kind": "window", "margin_mm": 0.0}, 40.0),
+    ],
+)
+def test_margins_by_kind(given: dict[str, object], width: float) -> None:
+    label = label_of(replace(BOOK, label=replace(TITLE, **given)))  # type: ignore[arg-type]  # fields by name
+    assert label.width_mm == width
+    assert (label.seen_mm is None) == (width == 40.0)
+
+
+# From the middle of the spine: half of 10 mm of block and a board of 2 mm is 7; a gap of 10 for the wrap is 5.
+@pytest.mark.parametrize(
+    ("structure", "spine_edge"),
+    [
+        ("separate-boards", 7.0),
+        ("accordion", 7.0),
+        ("exposed-spine-wrap", 5.0),
+        # Block and two boards less half a millimetre, and joints of 10 mm: 13.5 + 20.
+        ("flat-case", 16.75),
+        ("quarter-case", 16.75),
+        # The hinge of 15 mm and its joint of 4 come before the board.
+        ("side-sewn", 7.0 + 19.0),
+    ],
+)
+@pytest.mark.parametrize("opens", ["left", "right"])
+def test_where_the_label_lies(structure: Structure, spine_edge: float, opens: str) -> None:
+    book = replace(BOOK, structure=structure, opens=opens)  # type: ignore[arg-type]  # one of its two words
+    left = spine_edge + 12 if opens == "left" else -(spine_edge + 12 + 40)
+    assert on_book(label_of(book)) == Box(left, 30.0, 40.0, 25.0)
+    box = label_box_mm(book, book.volumes[0])
+    board_width = 81.0 if structure == "side-sewn" else 100.0
+    assert box == Box(12.0 if opens == "left" else board_width - 52, 30.0, 40.0, 25.0)
+
+
+def test_in_the_middle_where_no_place_is_given() -> None:
+    centred = replace(BOOK, label=replace(TITLE, from_head_mm=None, from_spine_mm=None))
+    assert on_book(label_of(centred)) == Box(7 + 30.0, 62.5, 40.0, 25.0)
+    assert label_box_mm(centred, centred.volumes[0]) == Box(30.0, 62.5, 40.0, 25.0)
+
+
+@pytest.mark.parametrize("opens", ["left", "right"])
+@pytest.mark.parametrize("structure", ["separate-boards", "exposed-spine-wrap", "flat-case", "side-sewn"])
+def test_the_window_is_marked_on_the_cover_of_the_front_and_nowhere_else(structure: Structure, opens: str) -> None:
+    made = pieces(replace(BOOK, structure=structure, opens=opens))  # type: ignore[arg-type]  # one of its two words
+    (label,) = [piece for piece in made if piece.kind == "label"]
+    marked = [piece for piece in made if windows(piece) and piece.kind != "label"]
+    assert [piece.id for piece in marked] == ["cover-3" if structure.endswith(("wrap", "case")) else "front-3"]
+    (found,) = windows(marked[0])
+    assert (found.left_mm, found.top_mm) == pytest.approx((on_book(label).left_mm, 30.0))
+    assert (found.width_mm, found.height_mm) == pytest.approx((40.0, 25.0))
+
+
+def test_a_window_over_two_pieces_is_marked_on_both() -> None:
+    """On a quarter case with 30 mm of spine cloth: 18 mm of the window on it, the rest and a lap of 3 on the side."""
+    book = replace(BOOK, structure="quarter-case", spine_on_board_mm=30.0)
+    made = {piece.id: piece for piece in pieces(book)}
+    (strip,) = windows(made["spine-3"])
+    (side,) = windows(made["side-front-3"])
+    assert (strip.left_mm, strip.right_mm) == pytest.approx((28.75, 46.75))
+    assert (side.left_mm, side.right_mm) == pytest.approx((43.75, 68.75))
+    assert windows(made["side-back-3"]) == []
+
+
+def test_what_is_let_in_is_marked_and_what_lies_on_top_is_not() -> None:
+    let_in, on_top = (replace(BOOK, label=replace(TITLE, kind=kind)) for kind in ("inset", "on top"))  # type: ignore[arg-type]  # two of its words
+    assert [piece.id for piece in pieces(let_in) if windows(piece)] == ["front-3", "label-3"]
+    assert [piece.id for piece in pieces(on_top) if windows(piece)] == ["label-3"]
+
+
+def test_a_label_of_paper_is_no_piece_and_its_window_is_marked_all_the_same() -> None:
+    paper = replace(BOOK, label=replace(TITLE, material="paper"))
+    assert label_pieces(paper, paper.volumes[0]) == ()
+    assert [piece.id for piece in pieces(paper) if windows(piece)] == ["front-3"]
+    assert label_box_mm(paper, paper.volumes[0]) is not None
+
+
+@pytest.mark.parametrize("book", [replace(BOOK, label=None), replace(BOOK, structure="limp-wrap", liners="none")])
+def test_no_label_and_structures_without_one(book: Book) -> None:
+    volume = book.volumes[0]
+    assert label_pieces(book, volume) == ()
+    assert label_box_mm(book, volume) is None
+    check_label(book, volume)
+    for piece in pieces(book):
+        assert with_label_marks(book, volume, piece) == piece
+
+
+def test_turns_and_source_are_its_own() -> None:
+    label = replace(TITLE, turns="quarter", source=Source("print-9"))
+    made = label_of(replace(BOOK, label=label, cover_turns="none", cover_source=Source("print-1")))
+    assert (made.turns, made.source) == ("quarter", Source("print-9"))
+
+
+@pytest.mark.parametrize(
+    ("given", "code"),
+    [
+        ({"width_mm": 0.0}, "length-too-small"),
+        ({"height_mm": -3.0}, "length-too-small"),
+        ({"from_head_mm": -1.0}, "length-negative"),
+        ({"margin_mm": -1.0}, "length-negative"),
+        ({"from_spine_mm": 60.5, "kind": "on top"}, "label-outside"),
+        ({"from_head_mm": 125.5, "kind": "inset"}, "label-outside"),
+        ({"width_mm": 101.0, "from_spine_mm": None, "kind": "on top"}, "label-outside"),
+        # The margin behind a window is glued to the board too.
+        ({"from_spine_mm": 5.0}, "label-outside"),
+        ({"from_head_mm": 120.0}, "label-outside"),
+    ],
+)
+def test_what_cannot_be(given: dict[str, object], code: str) -> None:
+    book = replace(BOOK, label=replace(TITLE, **given))  # type: ignore[arg-type]  # fields by name
+    with pytest.raises(BadInput) as caught:
+        check_book(book)
+    assert caught.value.code == code
+    assert str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"from_spine_mm": 60.0, "kind": "on top"},
+        {"from_head_mm": 125.0, "kind": "inset"},
+        {"from_spine_mm": 6.0, "from_head_mm": 6.0},
+    ],
+)
+def test_up_to_the_edge_of_the_board_it_can_be(given: dict[str, object]) -> None:
+    check_book(replace(BOOK, label=replace(TITLE, **given)))  # type: ignore[arg-type]  # fields by name
+
+
+@pytest.mark.parametrize("liners", ["cloth", "paper", "none"])
+def test_the_label_comes_last_among_the_pieces_of_its_volume(liners: Liner) -> None:
+    made = pieces(replace(BOOK, liners=liners, volumes=(Volume(1), Volume(2))))
+    assert [piece.id for piece in made if piece.kind == "label"] == ["label-1", "label-2"]
+    assert made[-1].id == "label-2"
