@@ -6,9 +6,9 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.picturing.bindings import draw_accordion, draw_separate, draw_side_sewn, draw_slipcase
-from coverlayout.book.picturing.cases import draw_case, draw_limp, draw_wrap
-from coverlayout.book.picturing.closed import Closed, closed_book
+from coverlayout.book.closed_book.bindings import draw_accordion, draw_separate, draw_side_sewn, draw_slipcase
+from coverlayout.book.closed_book.cases import draw_case, draw_limp, draw_wrap
+from coverlayout.book.closed_book.places import Closed, closed_book
 from coverlayout.book.picturing.shapes import Picture
 from coverlayout.errors import BadInput
 

@@ -9,10 +9,10 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import CASES, Measures, measures
-from coverlayout.book.pieces import Mark, MarkKind, Piece, PieceKind
 from coverlayout.book.picturing.plan_measures import Plan, measure_plan
 from coverlayout.book.picturing.shapes import Picture, Role
 from coverlayout.book.picturing.sketch import Sketch
+from coverlayout.book.pieces import Mark, MarkKind, Piece, PieceKind
 from coverlayout.book.sewing.holes import holes, on_outside_mm
 from coverlayout.book.structures import pieces
 from coverlayout.errors import BadInput
@@ -50,7 +50,7 @@ _TITLE = "The cover laid flat, seen from outside"
 
 @lru_cache(maxsize=64)
 def flat_plan(book: Book, volume: Volume) -> Picture:
-    """The cover of a volume laid open flat, in the book frame: y 0 at the head of the boards, x 0 in the spine's middle.
+    """The cover of a volume laid open flat: y 0 at the head of the boards, x 0 in the middle of the spine.
 
     It is put together from the pieces themselves, so what is drawn is what is cut. BadInput: a book without pieces, or
     one that cannot be measured or bound.
@@ -83,14 +83,19 @@ def flat_plan(book: Book, volume: Volume) -> Picture:
 
 
 def _side_by_side(laid: _Laid) -> _Laid:
-    """Pieces that are cut each for itself, drawn so far apart that their turn-ins do not lie on each other."""
+    """Pieces that are cut each for itself, drawn so far apart that their turn-ins do not lie on each other.
+
+    A label goes where the front goes.
+    """
     moved: _Laid = []
     at_mm: float | None = None
-    for piece, to in sorted(laid, key=lambda each: _box(each).left_mm):
-        box = _box((piece, to))
-        by_mm = 0.0 if at_mm is None or piece.kind == "label" else at_mm - box.left_mm
+    by_mm = 0.0
+    for piece, to in sorted(laid, key=lambda each: (each[0].kind == "label", _box(each).left_mm)):
+        if piece.kind != "label":
+            box = _box((piece, to))
+            by_mm = 0.0 if at_mm is None else at_mm - box.left_mm
+            at_mm = box.right_mm + by_mm + _APART * box.height_mm
         moved.append((piece, to.then(shift(by_mm, 0.0))))
-        at_mm = box.right_mm + by_mm + _APART * box.height_mm
     return moved
 
 

@@ -16,7 +16,7 @@ __all__ = ["Plan", "measure_plan"]
 
 @dataclass(frozen=True)
 class Plan:
-    """What a flat plan is drawn from, as a book that opens left lies: its front and back, and the box of every piece."""
+    """What a flat plan is drawn from, as a book that opens left lies: front, back, the box of every piece."""
 
     sketch: Sketch
     front: Box
@@ -89,8 +89,8 @@ def _measure_partly(plan: Plan) -> None:
     figures, front = plan.sketch.figures, plan.front
     _across(plan, "spine on board", front.left_mm, front.left_mm + figures.spine_on_board_mm, figures.spine_on_board_mm)
     if figures.corner_leg_mm > 0:
-        x, top = front.right_mm, front.top_mm
-        plan.sketch.measure("corner leg", ((x, top), (x, top + figures.corner_leg_mm)), figures.corner_leg_mm, "right")
+        x, top = plan.back.left_mm, plan.back.top_mm
+        plan.sketch.measure("corner leg", ((x, top), (x, top + figures.corner_leg_mm)), figures.corner_leg_mm, "left")
 
 
 def _measure_hinge(plan: Plan) -> None:
@@ -146,7 +146,7 @@ def _measure_mitre(plan: Plan) -> None:
 
 
 def _measure_cut(plan: Plan) -> None:
-    """How large the piece is cut: the cover; of two alike the front's; of a case of several the strip over the spine."""
+    """How large the piece is cut: the cover; of two alike the front's; else the strip over the spine."""
     boxes = [box for kind, box in plan.pieces if kind in ("cover", "spine piece")]
     box = max(boxes, key=lambda each: each.left_mm)
     low, left = plan.cloth.bottom_mm, plan.cloth.left_mm
@@ -161,18 +161,19 @@ def _measure_slipcase(plan: Plan) -> None:
     walls = sorted((box for kind, box in plan.pieces if kind == "side"), key=lambda box: box.left_mm)
     for name, wall in zip(("back", "front"), walls, strict=False):
         sketch.word(name, wall)
+    low, left = wrap.bottom_mm, wrap.left_mm
+    sketch.measure("cut width", ((left, low), (wrap.right_mm, low)), wrap.width_mm, "below")
+    sketch.measure("cut height", ((left, wrap.top_mm), (left, low)), wrap.height_mm, "left")
     turned_mm, lap_mm, inset_mm = book.turn_ins.spine_mm, book.turn_ins.fore_edge_mm, book.liner_inset_mm
     if not walls:
-        low = wrap.bottom_mm
+        room_mm, wall = sketch.figures.clearance_mm, plan.front
+        ends = ((wall.left_mm, wall.bottom_mm - room_mm), (wall.left_mm, wall.bottom_mm))
+        sketch.measure("clearance", ends, room_mm, "left")
         sketch.measure("turn-in", ((wrap.left_mm, low), (wrap.left_mm + turned_mm, low)), turned_mm, "below")
     else:
         front, right = walls[-1], wrap.right_mm
-        sketch.word("head, closed side, tail", wrap)
         sketch.measure("turn-in", ((right, wrap.bottom_mm - lap_mm), (right, wrap.bottom_mm)), lap_mm, "right")
         top = front.top_mm
         mouth = ((front.left_mm, top), (front.left_mm + turned_mm, top))
         sketch.measure("turn-in at the mouth", mouth, turned_mm, "above")
         sketch.measure("inset", ((front.right_mm, top), (front.right_mm + inset_mm, top)), inset_mm, "above")
-    low, left = wrap.bottom_mm, wrap.left_mm
-    sketch.measure("cut width", ((left, low), (wrap.right_mm, low)), wrap.width_mm, "below")
-    sketch.measure("cut height", ((left, wrap.top_mm), (left, low)), wrap.height_mm, "left")

@@ -1,10 +1,11 @@
-"""A picture in the making: shapes and measures are put down one after another, each with the rule its figure follows."""
+"""A picture in the making: shapes and measures are put down one by one, each with the rule of its figure."""
 
 from __future__ import annotations
 
 from coverlayout.book.book import Book
 from coverlayout.book.measures import Measures
-from coverlayout.book.picturing.shapes import MeasureLine, Picture, Role, Shape, Side, Words, wave
+from coverlayout.book.picturing.lines import wave
+from coverlayout.book.picturing.shapes import MeasureLine, Picture, Role, Shape, Side, Words
 from coverlayout.book.rules.table import Rule, rule
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.shapes import Box, bounds

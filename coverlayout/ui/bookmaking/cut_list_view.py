@@ -1,4 +1,4 @@
-"""What to cut: everything a book is made of with sizes, counts and the grain; larger in a window of its own, as text."""
+"""What to cut: everything a book is made of with sizes, counts and the grain; larger in a window, and as text."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ class CutListPart(Part):
         self.trouble.setText(why)
         self.trouble.setVisible(bool(why))
         self.table.setVisible(not why)
-        self.table.horizontalHeaderItem(1).setText(f"Width × height, {shown.style.unit}")
+        self.table.setHorizontalHeaderItem(1, _cell(f"Width × height, {shown.style.unit}", right=True))
         _fill(self.table, self.rows, lambda row: (row.name, row.size, str(row.count), row.grain))
         _as_high_as_its_rows(self.table)
 
@@ -187,7 +187,8 @@ class CutListDialog(QDialog):
 def _made_table(headings: Sequence[str], name: str) -> QTableWidget:
     table = QTableWidget(0, len(headings))
     table.setAccessibleName(name)
-    table.setHorizontalHeaderLabels(list(headings))
+    for column, words in enumerate(headings):
+        table.setHorizontalHeaderItem(column, _cell(words, right=column in _FIGURES))
     table.verticalHeader().hide()
     table.setShowGrid(False)
     table.setTabKeyNavigation(False)
@@ -197,8 +198,6 @@ def _made_table(headings: Sequence[str], name: str) -> QTableWidget:
     table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     table.horizontalHeader().setHighlightSections(False)
     table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-    for column in _FIGURES:
-        table.horizontalHeaderItem(column).setTextAlignment(_RIGHT)
     table.horizontalHeader().setMinimumSectionSize(20)
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
     table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)

@@ -75,7 +75,7 @@ def ink_of(role: Role, theme: Theme) -> Ink:
     return (_LIGHT if theme.name == "light" else _DARK)[role]
 
 
-def _inks(theme: Theme, board: str, cloth: str, side: str, page: str, thread: str) -> dict[Role, Ink]:
+def _inks(theme: Theme, *, board: str, cloth: str, side: str, page: str, thread: str) -> dict[Role, Ink]:
     ink, muted = theme.ink, theme.muted
     return {
         "board": Ink(ink, 1.4, (), board, 1.0),
@@ -84,7 +84,6 @@ def _inks(theme: Theme, board: str, cloth: str, side: str, page: str, thread: st
         "side": Ink(side, 2.4, (), side, 0.26, 0.5),
         "corner": Ink(cloth, 2.4, (), cloth, 0.22, 0.5),
         "unseen": Ink(None, 0.0, (), cloth, 0.09),
-        "paper": Ink(muted, 0.8, (), page),
         "section": Ink(muted, 0.9, (), page),
         "lining": Ink(side, 1.4, (), side, 0.3),
         "liner": Ink(ink, 1.8, (0.9, 1.5)),

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from coverlayout.book.picturing.closed import Closed
-from coverlayout.book.picturing.shapes import arc, rounded
+from coverlayout.book.closed_book.places import Closed
+from coverlayout.book.picturing.lines import arc, rounded
 from coverlayout.geometry.frames import Point, Ring
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["draw_case", "draw_limp", "draw_wrap"]
 
@@ -107,7 +108,7 @@ def draw_wrap(at: Closed) -> None:
 
 def draw_limp(at: Closed) -> None:
     """A soft wrap round one section: turned in at its fore-edges, or with a flap that closes over the front."""
-    sketch, book, figures = at.sketch, at.book, at.figures
+    sketch, book = at.sketch, at.book
     _section(at)
     level, edge = -1.2 * at.air_mm, at.xs.at(at.board_to_mm) + at.off_mm
     inside = level + 1.7 * at.off_mm
@@ -165,5 +166,8 @@ def _measure_limp(at: Closed, end: Point, level: float) -> None:
         sketch.measure("turn-in", turned, book.turn_ins.fore_edge_mm, "below")
     sketch.measure("square", ((at.xs.at(at.page_mm), at.thick_mm), (edge, low)), figures.square_mm, "below")
     out = -1.3 * at.air_mm
-    sketch.measure("spine", ((out, 0.0), (out, at.thick_mm)), figures.gap_mm, "left")
-    at.measure_block()
+    # Where nothing is allowed for, the spine is the block: one measure says it.
+    name = "block thickness" if abs(figures.gap_mm - figures.thickness_mm) <= SAME_LENGTH_MM else "spine"
+    sketch.measure(name, ((out, 0.0), (out, at.thick_mm)), figures.gap_mm, "left")
+    if name == "spine":
+        at.measure_block()

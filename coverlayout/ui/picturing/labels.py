@@ -11,7 +11,10 @@ from PySide6.QtGui import QFontMetricsF
 from coverlayout.book.picturing.shapes import MeasureLine
 from coverlayout.geometry.frames import Affine
 
-__all__ = ["PlacedMeasure", "placed_measures"]
+__all__ = ["Labelled", "PlacedMeasure", "placed_measures"]
+
+# A measure and its words.
+Labelled = tuple[MeasureLine, str]
 
 _ROW_PX, _FIRST_PX, _MOST_ROWS = 15.0, 11.0, 16
 _BESIDE_PX, _END_PX = 5.0, 4.0
@@ -40,6 +43,11 @@ class PlacedMeasure:
             helping=tuple(line.translated(x_px, y_px) for line in self.helping),
             words=self.words.translated(x_px, y_px),
         )
+
+    @property
+    def in_line(self) -> bool:
+        """True when the words stand in the line itself, which is broken there."""
+        return self.words.intersects(_band(self.line, 0.5))
 
     @property
     def area(self) -> QRectF:
@@ -86,7 +94,7 @@ def _band(line: QLineF, by_px: float) -> QRectF:
 
 
 def placed_measures(
-    measures: tuple[tuple[MeasureLine, str], ...], to_px: Affine, book: QRectF, metrics: QFontMetricsF
+    measures: tuple[Labelled, ...], to_px: Affine, book: QRectF, metrics: QFontMetricsF
 ) -> tuple[PlacedMeasure, ...]:
     """Every measure with its words where they stand best; short measures lie nearest to the book.
 
@@ -109,7 +117,7 @@ def placed_measures(
 
 
 def _order(measure: MeasureLine, to_px: Affine) -> tuple[bool, float]:
-    """Upright lines first, long ones nearest to the book since they read upward; level ones after, short ones nearest."""
+    """Upright lines first, long ones nearest to the book; level ones after, short ones nearest."""
     level, length = measure.side in ("above", "below"), _length_px(measure, to_px)
     return level, length if level else -length
 
@@ -119,9 +127,7 @@ def _length_px(measure: MeasureLine, to_px: Affine) -> float:
     return abs(x1 - x0) if measure.side in ("above", "below") else abs(y1 - y0)
 
 
-def _offers(
-    measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metrics: QFontMetricsF
-) -> Iterator[_Offer]:
+def _offers(measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metrics: QFontMetricsF) -> Iterator[_Offer]:
     ends = QPointF(*to_px.at(measure.start_mm)), QPointF(*to_px.at(measure.end_mm))
     size = metrics.horizontalAdvance(text), metrics.height()
     for row in range(_MOST_ROWS):
@@ -175,4 +181,5 @@ def _upright(
         yield PlacedMeasure(measure, text, line, helping, words), abs(step)
     beside = x + out * (_BESIDE_PX + height / 2)
     upward = QRectF(beside - height / 2, middle - width / 2, height, width)
-    yield PlacedMeasure(measure, text, line, helping, upward, True), 0.0 if low - top > width / 2 else _STANDS_OUT_COSTS
+    stands_out = _STANDS_OUT_COSTS if low - top < height else 0.0 if low - top > width / 2 else _STANDS_OUT_COSTS / 3
+    yield PlacedMeasure(measure, text, line, helping, upward, True), stands_out

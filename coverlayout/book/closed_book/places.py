@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import CASES, Measures, measures
 from coverlayout.book.paper.block import block_of
-from coverlayout.book.picturing.shapes import arc, rounded
-from coverlayout.book.picturing.shortening import Shortened, shortened
+from coverlayout.book.picturing.lines import Shortened, arc, rounded, shortened
 from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point, Ring
@@ -115,10 +115,8 @@ class Closed:
         """As many sections as the paper makes; without paper, as many as such a block is likely to have."""
         count = max(round(self.thick_mm / _LIKELY_SECTION_MM), _FEWEST_SECTIONS)
         if self.book.paper is not None:
-            try:
+            with suppress(BadInput):
                 count = block_of(self.book.paper, self.book.structure).sections
-            except BadInput:
-                pass
         return min(max(count, 1), _MOST_SECTIONS)
 
     def boards(self, from_mm: float | None = None, to_mm: float | None = None) -> None:
@@ -198,7 +196,8 @@ def _board_from_mm(book: Book, figures: Measures) -> float:
     if book.structure == "accordion":
         return -figures.square_mm
     if book.structure == "slipcase":
-        return -figures.board_thickness_mm
+        # A wall of five boards stands out over the closed side, a scored one is folded there.
+        return -figures.board_thickness_mm if book.slipcase_of == "five boards" else 0.0
     return 0.0 if book.structure == "limp-wrap" else figures.setback_mm
 
 

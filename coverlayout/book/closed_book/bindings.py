@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from coverlayout.book.picturing.closed import Closed
-from coverlayout.book.picturing.shapes import arc, rounded
+from itertools import pairwise
+
+from coverlayout.book.closed_book.places import Closed
+from coverlayout.book.picturing.lines import arc, rounded
 from coverlayout.book.sewing.holes import hole_from_spine_mm
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Ring
@@ -14,7 +16,7 @@ _MOST_PANELS, _LIKELY_PANELS = 12, 8
 
 
 def _covered(at: Closed) -> Ring:
-    """The cloth of the front cover: from its end inside the fore-edge, over the outside, to its end at the spine edge."""
+    """The cloth of the front cover: from inside the fore-edge over the outside to inside the spine edge."""
     inside, top = at.inner_y + at.off_mm, at.outer_y - at.off_mm
     edge = at.xs.at(at.board_from_mm) - at.off_mm
     end = at.xs.at(at.board_from_mm + at.turned_in_mm(at.book.turn_ins.spine_mm))
@@ -57,13 +59,13 @@ def _sewn_on(at: Closed) -> None:
         at.sketch.measure("hole from spine", ends, hole_mm, "above")
     folds = [shape for shape in at.sketch.shapes if shape.role == "section" and shape.closed]
     middles = [(shape.points_mm[0][1] + shape.points_mm[-1][1]) / 2 for shape in folds]
-    for top, low in zip(middles, middles[1:], strict=False):
+    for top, low in pairwise(middles):
         stitch = tuple((left / 2 + dx, top + dy) for dx, dy in arc(low - top, min(0.5 * at.air_mm, (low - top) / 2)))
         at.sketch.line("thread", stitch, "thread")
 
 
 def draw_side_sewn(at: Closed) -> None:
-    """Boards with a strip of their own along the spine: the thread goes through all of it, the cover turns beside it."""
+    """Boards with a strip of their own along the spine: the thread goes through, the cover turns beside it."""
     figures, sketch = at.figures, at.sketch
     strip, board = at.board_from_mm + figures.hinge_mm, at.board_from_mm + figures.hinge_mm + figures.joint_mm
     at.block()
@@ -123,8 +125,10 @@ def draw_slipcase(at: Closed) -> None:
     """The case with the book in it: walls on both sides and at the book's fore-edge, open where the spine shows."""
     sketch, figures = at.sketch, at.figures
     room, board, thick = figures.clearance_mm, at.board_mm, at.thick_mm
-    if at.book.slipcase_of == "one scored board":
-        room /= 2
+    scored = at.book.slipcase_of == "one scored board"
+    if scored:
+        # All its room is in the height; here there is but the air that tells case and book apart.
+        room = 0.6 * at.air_mm
     mouth = at.xs.at(at.board_to_mm)
     inner, outer = -room, -room - board
     sketch.box("board", (-board, outer), (mouth, inner), "front wall")
@@ -137,7 +141,8 @@ def draw_slipcase(at: Closed) -> None:
     half = (*half, (-board - off, outer - off), (-board - off, thick / 2))
     sketch.line("cloth", at.round_the_spine(half), "wrap")
     low = thick - inner
-    sketch.measure("clearance", ((mouth, inner), (mouth, 0.0)), figures.clearance_mm, "right")
+    if not scored:
+        sketch.measure("clearance", ((mouth, inner), (mouth, 0.0)), figures.clearance_mm, "right")
     sketch.measure("board thickness", ((mouth, low), (mouth, low + board)), figures.board_thickness_mm, "right")
     turned = ((end, low), (mouth + 2 * off, low + board))
     sketch.measure("turn-in", turned, at.book.turn_ins.fore_edge_mm, "below")

@@ -1,0 +1,87 @@
+"""A drawn book fitted into a size: its scale, where its measures stand, what stays away where there is no room."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QFontMetricsF
+
+from coverlayout.book.picturing.shapes import Picture
+from coverlayout.geometry.frames import Affine, scale, shift
+from coverlayout.ui.picturing.labels import Labelled, PlacedMeasure, placed_measures
+
+__all__ = ["Fitted", "fitted"]
+
+# A drawing smaller than this share of what its room would take without any words is not worth looking at.
+_LEAST_SHARE, _SMALLER = 0.5, 0.94
+_LEAST_SCALE = 0.02
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A picture in a size: its map to px, its scale, its placed measures, the box around all of it."""
+
+    to_px: Affine
+    px_per_mm: float
+    placed: tuple[PlacedMeasure, ...]
+    around: QRectF
+
+
+def fitted(
+    picture: Picture,
+    inside: QRectF,
+    texts: tuple[Labelled, ...],
+    metrics: QFontMetricsF,
+    begin: float = math.inf,
+) -> Fitted:
+    """The largest scale, nearly, up to `begin`, at which the drawing with all that stands around it lies inside."""
+    box = picture.box
+    most = min(inside.width() / max(box.width_mm, 0.1), inside.height() / max(box.height_mm, 0.1), begin)
+    best = _largest(picture, most, inside, texts, metrics)
+    while best is None and texts:
+        # No room for all and a drawing worth looking at: the least of them stays away.
+        texts = texts[:-1]
+        best = _largest(picture, most, inside, texts, metrics)
+    if best is None:
+        best = _at_scale(picture, most, (), metrics)
+    around = best.around
+    # Sideways the book itself, not what stands around it, is in the middle where there is room for that.
+    x = inside.left() + (inside.width() - box.width_mm * best.px_per_mm) / 2
+    x = min(max(x, inside.left() - around.left()), inside.right() - around.right())
+    y = inside.top() + (inside.height() - around.height()) / 2 - around.top()
+    return Fitted(
+        best.to_px.then(shift(x, y)),
+        best.px_per_mm,
+        tuple(placed.moved(x, y) for placed in best.placed),
+        around.translated(x, y),
+    )
+
+
+def _largest(
+    picture: Picture, most: float, inside: QRectF, texts: tuple[Labelled, ...], metrics: QFontMetricsF
+) -> Fitted | None:
+    """The largest scale that fits, at least half of `most`; None when none does.
+
+    Words change sides as the scale changes, so a smaller one need not fit where a larger one does: tried from above.
+    """
+    tried = most
+    while tried >= _LEAST_SHARE * most:
+        laid = _at_scale(picture, tried, texts, metrics)
+        if laid.around.width() <= inside.width() and laid.around.height() <= inside.height():
+            return laid
+        tried *= _SMALLER
+    return None
+
+
+def _at_scale(picture: Picture, px_per_mm: float, texts: tuple[Labelled, ...], metrics: QFontMetricsF) -> Fitted:
+    """The drawing with its top-left corner at (0, 0), its measures around it."""
+    box = picture.box
+    to_px = shift(-box.left_mm, -box.top_mm).then(scale(px_per_mm))
+    book = QRectF(0, 0, box.width_mm * px_per_mm, box.height_mm * px_per_mm)
+    placed = placed_measures(texts, to_px, book, metrics)
+    around = book.adjusted(-2, -2, 2, 2)
+    for each in placed:
+        around = around.united(each.area)
+    return Fitted(to_px, px_per_mm, placed, around)
