@@ -83,7 +83,8 @@ def test_a_metric_case_with_a_spine_board() -> None:
     )
     assert board_of(book) == pytest.approx((144.5, 216.0), abs=EXACT)
     _, spine = boards(book, book.volumes[0])
-    assert (spine.name, spine.width_mm, spine.height_mm) == ("spine piece", pytest.approx(13.5), pytest.approx(216.0))
+    assert spine.name == "spine piece"
+    assert (spine.width_mm, spine.height_mm) == pytest.approx((13.5, 216.0), abs=EXACT)
     assert cloth_of(book) == pytest.approx((356.5, 250.0), abs=EXACT)
     # The figures of a case with a spine piece of board are this article's: nothing but the turn-in has to be said.
     plain = Book("b", "Book", "flat-case", block_mm=(148.0, 210.0, 10.0), turn_ins=TurnIns.all_round(17.0))
@@ -163,7 +164,7 @@ def test_turn_ins_of_the_trade_count_on_both_sides(turn_in_mm: float) -> None:
 
 
 def test_a_round_spine_is_a_third_of_a_circle() -> None:
-    """A conservation dictionary of 1982 and a binder's manual of 1890: about a third of a circle; the rest is geometry."""
+    """A conservation dictionary of 1982, a manual of 1890: about a third of a circle; the rest is geometry."""
     assert arc_mm(30.0, third_of_circle_rise_mm(30.0)) == pytest.approx(36.27599, abs=1e-5)
     assert third_of_circle_rise_mm(30.0) == pytest.approx(8.66025, abs=1e-5)
     assert radius_mm(30.0, third_of_circle_rise_mm(30.0)) == pytest.approx(17.32051, abs=1e-5)
@@ -221,7 +222,7 @@ def test_a_spine_stiffener_is_as_high_as_the_boards_and_as_wide_as_the_back() ->
     assert (strip.width_mm, strip.height_mm) == (IN, cover.height_mm)
     round_backed = replace(BLOCK, structure="rounded-case")
     cover, strip = boards(round_backed, round_backed.volumes[0])
-    assert (strip.width_mm, strip.height_mm) == (pytest.approx(1.2091996 * IN, abs=1e-5), cover.height_mm)
+    assert (strip.width_mm, strip.height_mm) == pytest.approx((1.2091996 * IN, cover.height_mm), abs=1e-5)
 
 
 def test_whole_cloth_of_an_old_manual() -> None:

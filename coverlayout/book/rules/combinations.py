@@ -54,8 +54,10 @@ def _check_spine(book: Book, figures: Measures) -> None:
     width_mm = figures.board_mm[0]
     if figures.joint_mm > width_mm + SAME_LENGTH_MM:
         raise BadInput("joint-too-wide", book=book.name, joint_mm=figures.joint_mm, most_mm=width_mm)
+    # A round spine is measured between the boards, not over them.
+    over_boards = figures.spine_piece == "board" and book.structure != "rounded-case"
     least_mm = 2 * figures.board_thickness_mm
-    if figures.spine_piece == "board" and figures.spine_mm is not None and figures.spine_mm < least_mm - SAME_LENGTH_MM:
+    if over_boards and figures.spine_mm is not None and figures.spine_mm < least_mm - SAME_LENGTH_MM:
         raise BadInput("spine-too-thin", book=book.name, spine_exact_mm=figures.spine_mm, least_exact_mm=least_mm)
     spine_mm = figures.gap_mm - (2 * figures.joint_mm if book.structure in CASES else 0.0)
     if book.structure in (*CASES, "exposed-spine-wrap", "limp-wrap") and spine_mm <= SAME_LENGTH_MM:

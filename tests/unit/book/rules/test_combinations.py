@@ -39,6 +39,8 @@ def refused(fields: dict[str, object]) -> BadInput:
          {"structure": "limp-wrap", "turned_in_flap_mm": 100.1}, "flap-too-wide"),
         ({"joint_mm": 96.5}, {"joint_mm": 97.0}, "joint-too-wide"),
         ({"spine_width_mm": 4.0}, {"spine_width_mm": 3.9}, "spine-too-thin"),
+        ({"structure": "rounded-case", "spine_piece": "board", "spine_width_mm": 3.9}, {"spine_width_mm": 3.0},
+         "spine-too-thin"),
         ({"spine_piece": "strip", "spine_width_mm": 3.9}, {"spine_allowance_mm": -12.1}, "spine-too-thin"),
         ({"spine_piece": "none", "spine_allowance_mm": -11.9}, {"spine_piece": "none", "spine_allowance_mm": -12.0},
          "spine-nothing-left"),

@@ -45,6 +45,15 @@ def test_the_same_shape() -> None:
     assert pickle.loads(pickle.dumps(found)) == found
 
 
+def test_the_boards_of_a_case_under_one_cloth() -> None:
+    case = Book("book-1", "Ledger", "flat-case", block_mm=(60.0, 90.0, 20.0), cover_turns="none", liners="none")
+    found = largest_board(LargestAsked(project(books=(case,))))
+    # Boards 56.5 x 96; round a spine of 20 + 4 - 0.5 and joints of 10: 2 w + 43.5 + 30 <= 307, 96 / 56.5 w + 30 <= 250.
+    assert found.board_mm == (116.75, 198.371)
+    assert found.proved
+    assert found.project.books[0].volumes == (Volume(1, 20.0),)
+
+
 def test_the_height_kept() -> None:
     found = largest_board(LargestAsked(project(), "height"))
     # Below each other 2 (90 + 30) = 240 <= 250: the strip, 100 high, still lies beside: w + 30 + 40 <= 307.
@@ -137,7 +146,7 @@ def test_what_runs_on_is_bounded_by_no_proof() -> None:
     [
         (Project(books=(PARTS,)), "no cloth"),
         (Project(cloths=(CLOTH,)), "no book"),
-        (Project(cloths=(CLOTH,), books=(replace(LEDGER, structure="accordion"),)), "accordion"),
+        (Project(cloths=(CLOTH,), books=(replace(LEDGER, structure="flat-case"),)), "thickness is needed"),
         (Project(cloths=(CLOTH,), books=(replace(LEDGER, board_thickness_mm=-1.0),)), "thickness"),
     ],
 )
