@@ -22,8 +22,8 @@ __all__ = ["Asked", "fewest_sheets", "shortest_length"]
 
 # Steps for a first look at a number of sheets that will mostly do; and of many pieces each needs so many of its own.
 _LOOK_STEPS, _LOOK_STEPS_A_PIECE, _STEPS_A_PIECE = 2_000, 100, 200
-# A length off a roll is one question; so many times the steps for one number of sheets.
-_ROLL_TIMES = 3
+# Steps of a question that only raises the bound, and of a length off a roll, at most.
+_BOUND_STEPS, _ROLL_STEPS = 20_000, 60_000
 # So many questions are about all that a search asks: only for the share done.
 _USUAL_QUESTIONS = 6
 
@@ -89,13 +89,13 @@ class _Search:
 
     def run(self) -> None:
         """From above down to a number that is refused or not found, then the bound from below."""
-        by_area = max(math.ceil(self._asked.need_mm2 / (self._asked.stock.width_mm * self._length_mm) - 1e-9), 1)
+        by_area = max(math.ceil(self._asked.need_mm2 / (self._asked.stock.width_mm * self._length_mm) - EXACT_MM), 1)
         self._look(by_area)
         while self.placed and self.count > self.least and not self.cut_short:
             if not self._asks(self.count - 1, self._steps):
                 break
         low, high = min(by_area, self.count) - 1, self.count - 1
-        if self.placed and low >= 1 and self.least < self.count and not self.cut_short:
+        if low >= 1 and self.least < self.count and not self.cut_short:
             self._raise_bound(low, high)
 
     def _look(self, by_area: int) -> None:
@@ -107,7 +107,7 @@ class _Search:
     def _raise_bound(self, low: int, high: int) -> None:
         """The largest number that is refused, between one that mostly is, by its area, and one that was left open."""
         while low < high and not self.cut_short:
-            if self._asks(low, self._steps):
+            if self._asks(low, min(self._steps, max(_BOUND_STEPS, self._look_steps))):
                 return
             if self.least <= low:
                 high = low
@@ -177,7 +177,7 @@ def shortest_length(asked: Asked, watch: Watch = never) -> OnStock:
     """All items on the least length off a roll."""
     reach = math.fsum(max(item.width_mm, item.height_mm) * item.count for item in asked.items)
     enough_mm = min(float(math.ceil(reach)) + 1.0, LONGEST_MM)
-    question = question_on(asked.stock, asked.items, 1, enough_mm, asked.steps * _ROLL_TIMES)
+    question = question_on(asked.stock, asked.items, 1, enough_mm, min(asked.steps, _ROLL_STEPS))
     found = least_length(question, watch)
     laid = OnStock(
         stock=asked.stock,

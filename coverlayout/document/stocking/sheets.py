@@ -25,7 +25,7 @@ from coverlayout.layout.question import Watch, never
 __all__ = ["all_on_stock", "items_of", "laid_on_stock"]
 
 # Steps for one number of sheets: a second where nothing is found.
-_STEPS = 20_000
+_STEPS = 400_000
 # More pieces than this at once are no question of a bench any more.
 _MOST_PIECES = 2_000
 
