@@ -141,7 +141,8 @@ def _of_cloth(
     """Cloth and its backing by the area of what a book has on each; what waits has no cloth yet."""
     for share in (one for one in shares if one.book_id == book_id):
         if share.cloth_id is None:
-            yield Remark.of("cost-pieces-wait", count=share.pieces)
+            one = share.pieces == 1
+            yield Remark("cost-piece-waits") if one else Remark.of("cost-pieces-wait", count=share.pieces)
             continue
         cloth = project.cloth(share.cloth_id)
         price = cloth_price(project, cloth)
