@@ -242,18 +242,31 @@ def _with_cloth_of_spine(book: Book, plain: Measures) -> Measures:
         on_board_mm = rule("spine on board", book.structure).figure(plain.board_mm[0])
     if on_board_mm is None:
         on_board_mm = _by_share(plain.board_mm, rule("half share", book.structure).figure(1.0))
-    leg_mm = _given(book, book.corner_leg_mm, "corner leg", on_board_mm) if book.structure == "half-case" else 0.0
-    return replace(plain, spine_on_board_mm=on_board_mm, corner_leg_mm=leg_mm)
+    if book.structure == "quarter-case":
+        return replace(plain, spine_on_board_mm=on_board_mm)
+    # On a board much wider than high, corners as wide as the spine's cloth would meet: there they are half its height.
+    most_mm = min(plain.board_mm[1] / 2, plain.board_mm[0] - on_board_mm)
+    leg_mm = min(rule("corner leg", book.structure).figure(on_board_mm), most_mm)
+    return replace(
+        plain,
+        spine_on_board_mm=on_board_mm,
+        corner_leg_mm=leg_mm if book.corner_leg_mm is None else book.corner_leg_mm,
+    )
 
 
 def _by_share(board_mm: Point, parts: float) -> float:
-    """How wide the cloth of the spine is when it and two corners of that leg are `parts` to one of the sides.
+    """How wide the cloth of the spine is when it and two corners are `parts` to one of the sides.
 
-    Cloth s H + s^2 is parts / (1 + parts) of the board W H; solved for s. Derived.
+    With corners of that leg, s H + s^2 is parts / (1 + parts) of the board W H; with corners half as high as the board,
+    where those would meet, s H + H^2 / 4. Solved for s. Derived.
 
     >>> s = _by_share((150.0, 220.0), 1.0)
     >>> round((s * 220 + s * s) / (150 * 220), 9)
     0.5
+    >>> _by_share((200.0, 100.0), 1.0)
+    75.0
     """
     width, height = board_mm
-    return (math.sqrt(height**2 + 4 * parts / (1 + parts) * width * height) - height) / 2
+    share = parts / (1 + parts)
+    spine = (math.sqrt(height**2 + 4 * share * width * height) - height) / 2
+    return spine if spine <= height / 2 else share * width - height / 4
