@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, OwnPiece, PartOfBook, TurnIns, Volume
+from coverlayout.book.book import Book, OwnPiece, Paper, PartOfBook, TurnIns, Volume
 from coverlayout.book.checks import MOST_COPIES, check_book, check_own_piece
 from coverlayout.errors import BadInput
 
@@ -59,6 +59,58 @@ def test_each_bad_figure_of_a_book_is_named(fields: dict[str, object], code: str
     assert caught.value.code == code
     assert str(caught.value).startswith("Ledger")
     assert named in str(caught.value)
+
+
+# 16 sheets of 9 x 12 in, halved and folded once: pages of 4.5 x 6 in, 114.3 x 152.4 mm.
+PAPER = Paper((228.6, 304.8), sheets=16, cut=(2, 1), thickness_mm=0.1)
+
+
+def test_paper_alone_is_size_enough_and_may_be_said_beside_the_same_page() -> None:
+    check_book(replace(BOOK, page_mm=None, paper=PAPER))
+    check_book(replace(BOOK, paper=PAPER))
+    check_book(replace(BOOK, page_mm=(114.34, 152.36), paper=PAPER))
+    check_book(replace(BOOK, page_mm=None, block_mm=(114.3, 152.4, 21.0), paper=PAPER))
+    check_book(replace(BOOK, page_mm=None, board_mm=(118.0, 158.0), paper=PAPER))
+    check_book(replace(BOOK, page_mm=None, paper=replace(PAPER, sheets=None)))
+
+
+@pytest.mark.parametrize(
+    ("fields", "code"),
+    [
+        ({"page_mm": (114.4, 152.4)}, "page-not-of-paper"),
+        ({"page_mm": None, "block_mm": (114.3, 152.0, 21.0)}, "page-not-of-paper"),
+        ({"board_mm": (100.0, 150.0)}, "book-one-size"),
+        ({"paper": replace(PAPER, sheets=0)}, "no-sheets"),
+        ({"paper": replace(PAPER, sheets=None, pages=0)}, "no-pages"),
+        ({"page_mm": None, "structure": "flat-case", "paper": replace(PAPER, thickness_mm=None)},
+         "book-thickness-needed"),
+        ({"structure": "flat-case"}, "book-thickness-needed"),
+        ({"structure": "rounded-case", "spine_rise_mm": 11.0, "volumes": (Volume(1, 20.0),)}, "spine-too-round"),
+        ({"structure": "flat-case", "joint_mm": 99.0, "page_mm": (90.0, 150.0), "volumes": (Volume(1, 20.0),)},
+         "joint-too-wide"),
+    ],
+)  # fmt: skip
+def test_paper_and_book_that_do_not_go_together_are_refused(fields: dict[str, object], code: str) -> None:
+    paper = {"paper": PAPER} if code in ("page-not-of-paper", "book-one-size") else {}
+    with pytest.raises(BadInput) as caught:
+        check_book(replace(BOOK, **{**paper, **fields}))  # type: ignore[arg-type]  # fields by name
+    assert caught.value.code == code
+
+
+def test_the_page_that_is_not_of_the_paper_is_said_with_both() -> None:
+    with pytest.raises(BadInput) as caught:
+        check_book(replace(BOOK, page_mm=(120.0, 160.0), paper=PAPER))
+    assert str(caught.value) == (
+        "Ledger: the page is given as 120 mm x 160 mm, and the paper makes pages of 114.3 mm x 152.4 mm; "
+        "leave one of the two out"
+    )
+
+
+def test_every_volume_is_looked_at() -> None:
+    volumes = (Volume(1, 20.0), Volume(2))
+    with pytest.raises(BadInput, match="thickness is needed"):
+        check_book(replace(BOOK, structure="flat-case", volumes=volumes))
+    check_book(replace(BOOK, structure="flat-case", volumes=(Volume(1, 20.0), Volume(2, 8.0))))
 
 
 def test_a_wide_inset_is_no_matter_without_liners() -> None:

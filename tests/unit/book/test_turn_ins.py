@@ -5,8 +5,15 @@ from dataclasses import replace
 
 import pytest
 
+from coverlayout.book.book import TurnIns
 from coverlayout.book.rules.table import rule
-from coverlayout.book.turn_ins import CoveredBoard, least_mitre_distance_mm, mitre_overlap_mm
+from coverlayout.book.turn_ins import (
+    CoveredBoard,
+    least_mitre_distance_mm,
+    mitre_overlap_mm,
+    turn_in_mm,
+    turned_edges,
+)
 from coverlayout.geometry.shapes import Box
 
 # No two edges alike, so that a mixed-up side cannot hide.
@@ -74,3 +81,16 @@ def test_the_usual_mitre_overlaps_and_the_least_just_closes() -> None:
         least = least_mitre_distance_mm(thickness)
         assert mitre_overlap_mm(least, thickness) == pytest.approx(0.0, abs=1e-12)
         assert rule("mitre distance", "flat-case").figure(thickness) > least
+
+
+def test_each_edge_has_its_turn_in_and_only_boards_covered_alone_one_at_the_spine() -> None:
+    turn_ins = TurnIns(head_mm=1.0, tail_mm=2.0, spine_mm=3.0, fore_edge_mm=4.0)
+    edges = turned_edges("separate-boards")
+    assert {edge: turn_in_mm(turn_ins, edge) for edge in edges} == {"head": 1, "tail": 2, "spine": 3, "fore-edge": 4}
+    assert turned_edges("side-sewn") == edges
+    for structure in ("exposed-spine-wrap", "flat-case", "rounded-case", "half-case", "limp-wrap"):
+        assert turned_edges(structure) == ("head", "tail", "fore-edge")
+
+
+def test_beyond_the_folded_edge_the_cloth_lies_inside() -> None:
+    assert COVERED.folded == Box(6.0, 12.0, 104.0, 154.0)
