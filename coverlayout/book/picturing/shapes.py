@@ -13,8 +13,8 @@ from coverlayout.geometry.shapes import Box, bounds
 __all__ = ["MeasureLine", "Picture", "Role", "Shape", "Side", "Words"]
 
 Role = Literal[
-    "board", "card", "cloth", "side", "corner", "section", "liner", "thread", "joint", "mitre", "lap", "label", "window",
-    "hole", "hidden", "unseen", "cut", "turn-in", "fold", "lining", "break", "wave",
+    "board", "card", "cloth", "side", "corner", "section", "liner", "thread", "joint", "mitre", "lap", "label",
+    "window", "hole", "hidden", "unseen", "cut", "turn-in", "fold", "lining", "break", "wave",
 ]  # fmt: skip
 Side = Literal["above", "below", "left", "right"]
 _OTHER_SIDE: dict[Side, Side] = {"above": "above", "below": "below", "left": "right", "right": "left"}

@@ -38,6 +38,8 @@ _HINTS = {
     "fore-edge square": "picture-fore-edge-square",
     "rise": "picture-rise",
     "spine on board": "picture-spine-on-board",
+    "cut width": "picture-cut",
+    "cut height": "picture-cut",
 }
 
 
@@ -97,8 +99,8 @@ class BookPicture(QWidget):
         """The picture in words: what is seen, and every measure with its figure."""
         if self._picture is None:
             return ""
-        said = [f"{each.name} {self._style.show(each.length_mm)}" for each in self._picture.measures]
-        return ": ".join(part for part in (self._picture.title, ", ".join(said)) if part)
+        measures = ", ".join(f"{each.name} {self._style.show(each.length_mm)}" for each in self._picture.measures)
+        return sentence("picture-said", {"title": self._picture.title, "measures": measures})
 
     def placed(self) -> tuple[PlacedMeasure, ...]:
         """Where the measures stand in the present size, in px."""
@@ -202,12 +204,15 @@ class BookPicture(QWidget):
 
     def tip(self, placed: PlacedMeasure) -> str:
         """What a measure means, what is usual, and where that comes from."""
-        measure = placed.measure
-        head = f"{measure.name.capitalize()}: {self._style.show(measure.length_mm)}."
+        measure, show = placed.measure, self._style.show
+        said = [sentence("picture-measure", {"name": measure.name.capitalize(), "length_mm": measure.length_mm}, show)]
         if measure.rule is None:
             code = _HINTS.get(measure.name)
-            return head if code is None else f"{head}\n{sentence(code, {})}"
-        return f"{head}\n{measure.rule.hint}\nSource: {measure.rule.source}"
+            return "\n".join(said if code is None else [*said, sentence(code, {})])
+        usual = {"least_mm": measure.rule.usual_least, "most_mm": measure.rule.usual_most}
+        if measure.unusual:
+            said.append(sentence("picture-unusual", usual, show))
+        return "\n".join([*said, measure.rule.hint, sentence("picture-source", {"source": measure.rule.source})])
 
     # Painting
 
@@ -233,7 +238,7 @@ class BookPicture(QWidget):
 
     def _paint_title(self, painter: QPainter, theme: Theme) -> None:
         assert self._picture is not None
-        font = figures_font(SIZES_PX.small)
+        font = figures_font(self._text_px)
         painter.setFont(font)
         painter.setPen(theme.color("muted"))
         room = QRectF(_EDGE_PX, 5, self.width() - 2 * _EDGE_PX, _TITLE_PX)

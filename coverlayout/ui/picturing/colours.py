@@ -43,11 +43,11 @@ class Ink:
     fill_share: float = 1.0
     thick_mm: float = 0.0
 
-    def pen(self, px_per_mm: float) -> QPen:
-        """The pen at this scale."""
+    def pen(self, px_per_mm: float, share: float = 1.0) -> QPen:
+        """The pen at this scale, `share` of its usual width."""
         if self.line is None:
             return QPen(Qt.PenStyle.NoPen)
-        width = min(max(self.width_px, self.thick_mm * px_per_mm), 3 * self.width_px)
+        width = share * min(max(self.width_px, self.thick_mm * px_per_mm), 3 * self.width_px)
         pen = QPen(QColor(self.line), width)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)

@@ -15,7 +15,7 @@ from coverlayout.ui.picturing.labels import Labelled, PlacedMeasure, placed_meas
 __all__ = ["Fitted", "fitted"]
 
 # A drawing smaller than this share of what its room would take without any words is not worth looking at.
-_LEAST_SHARE, _SMALLER = 0.5, 0.94
+_LEAST_SHARE, _SMALLER = 0.56, 0.94
 _LEAST_SCALE = 0.02
 
 

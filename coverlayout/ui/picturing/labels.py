@@ -16,7 +16,8 @@ __all__ = ["Labelled", "PlacedMeasure", "placed_measures"]
 # A measure and its words.
 Labelled = tuple[MeasureLine, str]
 
-_ROW_PX, _FIRST_PX, _MOST_ROWS = 15.0, 11.0, 16
+# Rows lie as far apart as words are high and this more; the first is that much clear of the book.
+_ROW_PX, _FIRST_PX, _MOST_ROWS = 2.0, 5.0, 16
 _BESIDE_PX, _END_PX = 5.0, 4.0
 _ROOM_PX = 3.0
 # What it costs a place: to lie one row farther out, to have a helping line run through words, to reach beyond the book
@@ -101,7 +102,7 @@ def placed_measures(
     `book` is the box of the drawing in px. Words reach beyond it as far as they must.
     """
     taken, made = _Taken(), []
-    for measure, text in sorted(measures, key=lambda each: _order(each[0], to_px)):
+    for measure, text in sorted(measures, key=lambda each: _order(each[0], measures, to_px)):
         best: _Offer | None = None
         for offer in _offers(measure, text, to_px, book, metrics):
             if best is not None and offer.row * _ROW_COSTS >= best.cost:
@@ -116,22 +117,28 @@ def placed_measures(
     return tuple(made)
 
 
-def _order(measure: MeasureLine, to_px: Affine) -> tuple[bool, float]:
-    """Upright lines first, long ones nearest to the book; level ones after, short ones nearest."""
-    level, length = measure.side in ("above", "below"), _length_px(measure, to_px)
-    return level, length if level else -length
+def _order(measure: MeasureLine, others: tuple[Labelled, ...], to_px: Affine) -> tuple[bool, int, float]:
+    """Upright lines first: those beside a longer one, then long ones; level ones after, short ones nearest the book."""
+    low, high = _reach_px(measure, to_px)
+    if measure.side in ("above", "below"):
+        return True, 0, high - low
+    around = [_reach_px(other, to_px) for other, _text in others if other.side == measure.side]
+    held_in = sum(first <= low and high <= last and last - first > high - low for first, last in around)
+    return False, -held_in, low - high
 
 
-def _length_px(measure: MeasureLine, to_px: Affine) -> float:
-    (x0, y0), (x1, y1) = to_px.at(measure.start_mm), to_px.at(measure.end_mm)
-    return abs(x1 - x0) if measure.side in ("above", "below") else abs(y1 - y0)
+def _reach_px(measure: MeasureLine, to_px: Affine) -> tuple[float, float]:
+    """From where to where it measures, along its line."""
+    way = 0 if measure.side in ("above", "below") else 1
+    ends = to_px.at(measure.start_mm)[way], to_px.at(measure.end_mm)[way]
+    return min(ends), max(ends)
 
 
 def _offers(measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metrics: QFontMetricsF) -> Iterator[_Offer]:
     ends = QPointF(*to_px.at(measure.start_mm)), QPointF(*to_px.at(measure.end_mm))
     size = metrics.horizontalAdvance(text), metrics.height()
     for row in range(_MOST_ROWS):
-        away = _FIRST_PX + row * _ROW_PX
+        away = _FIRST_PX + size[1] / 2 + row * (size[1] + _ROW_PX)
         if measure.side in ("above", "below"):
             y = book.top() - away if measure.side == "above" else book.bottom() + away
             made = _on_level(measure, text, ends, y, size)

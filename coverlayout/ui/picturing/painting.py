@@ -15,10 +15,20 @@ from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
 __all__ = ["paint_measure", "paint_sample", "paint_shapes", "paint_words"]
 
 _TICK_PX = 4.0
+# In a small picture lines are so much finer, and cloth that lies flat is so full.
+_FINE_SHARE, _FULL_SHARE = 0.6, 0.7
 
 
-def paint_shapes(painter: QPainter, shapes: tuple[Shape, ...], to_px: Affine, px_per_mm: float, theme: Theme) -> None:
-    """Paint shapes in their order, each in the pen and fill of its role."""
+def paint_shapes(
+    painter: QPainter,
+    shapes: tuple[Shape, ...],
+    to_px: Affine,
+    px_per_mm: float,
+    theme: Theme,
+    *,
+    small: bool = False,
+) -> None:
+    """Paint shapes in their order, each in the pen and fill of its role; `small`: finer lines, fuller colours."""
     for shape in shapes:
         ink = ink_of(shape.role, theme)
         path = QPainterPath(QPointF(*to_px.at(shape.points_mm[0])))
@@ -28,10 +38,12 @@ def paint_shapes(painter: QPainter, shapes: tuple[Shape, ...], to_px: Affine, px
         if shape.closed:
             path.closeSubpath()
         if fill is not None:
+            if small and shape.role in AREAS:
+                fill.setAlphaF(_FULL_SHARE)
             painter.fillPath(path, fill)
         # Cloth that lies flat is an area; its edge is the line the knife follows.
         if not (shape.closed and shape.role in AREAS):
-            painter.strokePath(path, ink.pen(px_per_mm))
+            painter.strokePath(path, ink.pen(px_per_mm, _FINE_SHARE if small else 1.0))
 
 
 def paint_words(painter: QPainter, words: tuple[Words, ...], fit: Fitted, theme: Theme) -> None:
