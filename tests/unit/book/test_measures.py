@@ -5,7 +5,16 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, Paper, Structure, Volume
-from coverlayout.book.measures import CASES, Measures, block_thickness_mm, board_size_mm, measures, page_size_mm
+from coverlayout.book.measures import (
+    CASES,
+    Measures,
+    block_thickness_mm,
+    board_over_page_mm,
+    board_size_mm,
+    measures,
+    page_size_mm,
+    without_paper,
+)
 from coverlayout.errors import BadInput
 
 CASE = Book("b", "Case", "flat-case", block_mm=(148.0, 210.0, 10.0))
@@ -97,6 +106,27 @@ def test_no_size_at_all() -> None:
     assert told.value.code == "book-one-size"
     assert page_size_mm(Book("b", "Boards", board_mm=(100.0, 150.0))) is None
     assert of(Book("b", "Boards", board_mm=(100.0, 150.0))).fore_edge_square_mm is None
+
+
+def test_a_book_without_its_paper_is_the_same_book() -> None:
+    book = Book("b", "Pad", "exposed-spine-wrap", paper=PAD, volumes=(Volume(1), Volume(2, 12.0)))
+    alone = without_paper(book)
+    assert (alone.paper, alone.page_mm) == (None, pytest.approx((114.3, 152.4)))
+    assert [volume.thickness_mm for volume in alone.volumes] == [pytest.approx(8.4), 12.0]
+    assert of(alone) == of(book)
+    sized = without_paper(replace(book, board_mm=(120.0, 160.0)))
+    assert (sized.page_mm, sized.board_mm) == (None, (120.0, 160.0))
+    assert without_paper(replace(CASE, paper=PAD)).block_mm == CASE.block_mm
+
+
+def test_what_a_board_is_larger_than_its_page() -> None:
+    plain = Book("b", "Boards", page_mm=(100.0, 150.0), square_mm=3.0, tail_square_mm=4.0)
+    assert board_over_page_mm(plain) == (3.0, 7.0)
+    assert board_over_page_mm(replace(plain, structure="accordion")) == (6.0, 7.0)
+    assert board_over_page_mm(replace(plain, structure="flat-case")) == (-3.5, 7.0)
+    # A slipcase: 1.5 of room and 2 of board behind the book, and at both ends.
+    assert board_over_page_mm(replace(plain, structure="slipcase")) == (3.5, 7.0)
+    assert board_size_mm(plain) == (103.0, 157.0)
 
 
 def test_what_a_structure_has_not_is_nothing() -> None:
