@@ -12,6 +12,9 @@ from coverlayout.errors import Remark
 
 __all__ = ["lines_of"]
 
+# The names of the columns, then the rows.
+_Table = tuple[tuple[str, ...], list[tuple[str, ...]]]
+
 
 def lines_of(
     job: Opened, made: BookPlan, backing: Iterable[CutItem] = (), of_stock: Iterable[Remark] = ()
@@ -61,7 +64,7 @@ def _different(made: BookPlan) -> list[VolumePlan]:
     return list(by_thickness.values())
 
 
-def _boards(job: Opened, made: BookPlan) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+def _boards(job: Opened, made: BookPlan) -> _Table:
     counts: dict[tuple[str, str, str, str], int] = {}
     for board in (board for volume in made.volumes for board in volume.boards):
         row = (board.name, job.show(board.width_mm), job.show(board.height_mm), job.show(board.thickness_mm))
@@ -69,8 +72,8 @@ def _boards(job: Opened, made: BookPlan) -> tuple[tuple[str, ...], list[tuple[st
     return ("board", "width", "height", "thick", "count"), [(*row, str(count)) for row, count in counts.items()]
 
 
-def _pieces(job: Opened, made: BookPlan) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    rows = [
+def _pieces(job: Opened, made: BookPlan) -> _Table:
+    rows: list[tuple[str, ...]] = [
         (
             piece.id,
             job.show(piece.width_mm, "up"),
@@ -82,8 +85,8 @@ def _pieces(job: Opened, made: BookPlan) -> tuple[tuple[str, ...], list[tuple[st
     return ("piece", "width", "height", "turns"), rows
 
 
-def _cut_list(job: Opened, items: Iterable[CutItem]) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    rows = [
+def _cut_list(job: Opened, items: Iterable[CutItem]) -> _Table:
+    rows: list[tuple[str, ...]] = [
         (
             row.name,
             row.material,
@@ -104,6 +107,7 @@ def _sewing(job: Opened, volume: VolumePlan) -> list[str]:
         tail = ", ".join(job.show(place) for place in volume.stations_from_tail_mm)
         said += [Remark.of("book-stations", places=head), Remark.of("book-stations-tail", places=tail)]
     if volume.thread is not None:
-        said += [Remark.of("book-thread", thread_mm=volume.thread.total_mm, needles=volume.thread.needles)]
-        said += list(volume.thread.said)
+        if volume.thread.total_mm is not None:
+            said.append(Remark.of("book-thread", thread_mm=volume.thread.total_mm, needles=volume.thread.needles))
+        said += volume.thread.said
     return job.texts(said)
