@@ -17,7 +17,7 @@ _EDGE_PX = 4.0
 
 
 def structure_pixmap(structure: Structure, theme: Theme, *, width_px: int = 64, ratio: float = 1.0) -> QPixmap:
-    """The picture of a structure, three quarters as high as wide, in the colours of a look, for a screen of that ratio."""
+    """The picture of a structure, three quarters as high as wide, in the colours of a look, for that pixel ratio."""
     size = QSize(width_px, round(width_px * 0.75))
     made = QPixmap(size * ratio)
     made.setDevicePixelRatio(ratio)
