@@ -16,6 +16,7 @@ from coverlayout.book.parts import pieces_of_own
 from coverlayout.book.pieces import Piece
 from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw, Zone
 from coverlayout.cloth.remeasuring import Remeasured
+from coverlayout.cloth.usable import outline_region
 from coverlayout.document.checks.whole import checked, pieces_made
 from coverlayout.document.cutting.clipboard import copied, pasted, without_pieces
 from coverlayout.document.cutting.left_over import LeftOver
@@ -58,6 +59,7 @@ from coverlayout.document.edits.placements import (
     unpin,
 )
 from coverlayout.document.edits.prints import add_print, change_print, remove_print, set_tile_mark
+from coverlayout.document.edits.stocks import add_stock, change_stock, remove_stock
 from coverlayout.document.edits.wishes import add_link, add_lock, remove_wish
 from coverlayout.document.edits.zones import (
     add_zone,
@@ -79,13 +81,14 @@ from coverlayout.document.layouts.named import (
 )
 from coverlayout.document.measuring.again import measure_again
 from coverlayout.document.measuring.base_lines import measure_from_line, set_base_line, set_skew
-from coverlayout.document.project import LinkWish, LockWish, Project
+from coverlayout.document.paneling.cutting_apart import cut_into_panels
+from coverlayout.document.project import LinkWish, LockWish, Project, Stock
 from coverlayout.document.session import Session
 from coverlayout.document.storage.archive import read_archive, write_archive
 from coverlayout.document.storage.records import project_from_json, project_to_json
 from coverlayout.errors import BadInput
 from coverlayout.geometry.empty_rectangles import EmptyRectangle
-from coverlayout.geometry.shapes import rectangle
+from coverlayout.geometry.shapes import Box, rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, Print
@@ -233,6 +236,24 @@ def edits_of_places(pick: Pick, project: Project) -> list[Edit]:
     return edits
 
 
+def edits_of_stocks(pick: Pick, project: Project) -> list[Edit]:
+    """Stocks, and a cloth cut in two across or along."""
+    stock, cloth = some(pick, project.stocks), some(pick, project.cloths)
+    material = pick(st.sampled_from(["board", "web", "tissue", "thread"]))
+    size = pick(lengths), pick(st.one_of(st.none(), lengths))
+    edits = [
+        add_stock(Stock("", pick(names), material, *size, price=pick(st.one_of(st.none(), signed)))),
+        change_stock(stock, width_mm=pick(signed), name=pick(names)),
+        remove_stock(stock),
+    ]
+    for there in (one for one in project.cloths if one.id == cloth):
+        box, share = outline_region(there).bounds, pick(st.floats(-0.1, 1.1))
+        first = Box(box.left_mm, box.top_mm, box.width_mm * share, box.height_mm)
+        rest = Box(first.right_mm, box.top_mm, box.width_mm - first.width_mm, box.height_mm)
+        edits.append(cut_into_panels(cloth, (first, rest)))
+    return edits
+
+
 GROUPS = (
     edits_of_cloths,
     edits_of_grounds,
@@ -240,6 +261,7 @@ GROUPS = (
     edits_of_books,
     edits_of_places,
     edits_of_places,
+    edits_of_stocks,
 )
 
 
@@ -296,6 +318,7 @@ def test_nothing_is_named_twice_on_the_whole_way(data: st.DataObject, start: Pro
     for project in way:
         records = (*project.cloths, *project.prints, *project.books, *project.own_pieces, *project.layouts)
         here = {record.id for record in records} | {wish.id for wish in project.wishes}
+        here |= {stock.id for stock in project.stocks}
         here |= {part.id for cloth in project.cloths for part in (*cloth.flaws, *cloth.zones)}
         here |= {f"copy {volume.number}" for book in project.books for volume in book.volumes}
         for name in here:

@@ -25,6 +25,8 @@ from coverlayout.layout.question import PieceAsked, Placed
 __all__ = ["Panel", "cut_apart", "cut_into_panels", "in_cloth_frame"]
 
 _MOST_DOUBT_PERCENT = 99.0
+# Less cloth than this is none: what a line leaves of a crooked edge.
+_CRUMB_MM2 = 1.0
 
 
 class Panel(NamedTuple):
@@ -67,8 +69,10 @@ def cut_apart(project: Project, cloth_id: str, panels: tuple[Box, ...]) -> tuple
     names = {other.name for other in project.cloths}
     for box in panels:
         for outer, holes in whole.meet(Region.of(box.ring())).parts():
-            name = free_name(f"{cloth.name}, panel {len(made) + 1}", names)
             part = Region.of(outer, holes)
+            if part.area_mm2 <= _CRUMB_MM2:
+                continue
+            name = free_name(f"{cloth.name}, panel {len(made) + 1}", names)
             project, panel, zones = part_as_cloth(project, _without_strip(cloth), part, name)
             made.append((Panel(panel.id, part), _as_before(project, cloth, panel, box)))
             pairs += [(old_id, panel.id, new_id) for old_id, new_id in zones]
