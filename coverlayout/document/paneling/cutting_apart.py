@@ -96,6 +96,8 @@ def in_cloth_frame(cloth_id: str, panels: tuple[Panel, ...], placed: tuple[Place
 def _check_panels(cloth: Cloth, panels: tuple[Box, ...]) -> None:
     if len(panels) < 2:
         raise BadInput("panels-too-few", cloth=cloth.name)
+    if any(not min(box.width_mm, box.height_mm) > SAME_LENGTH_MM for box in panels):
+        raise BadInput("panels-do-not-cover", cloth=cloth.name)
     regions = [Region.of(box.ring()) for box in panels]
     together, whole = Region.union(regions), outline_region(cloth)
     around = 2 * (whole.bounds.width_mm + whole.bounds.height_mm)

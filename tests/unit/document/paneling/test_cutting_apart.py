@@ -218,6 +218,9 @@ def test_zones_go_with_their_panels() -> None:
         ((), "at least two"),
         ((PANELS[0], PANELS[1]), "cover the whole cloth"),
         ((*PANELS, Box(10.0, 10.0, 50.0, 50.0)), "not lie over each other"),
+        ((*PANELS, Box(10.0, 10.0, 0.0, 50.0)), "some size"),
+        ((*PANELS, Box(10.0, 10.0, 50.0, -1.0)), "some size"),
+        ((*PANELS, Box(10.0, 10.0, float("nan"), 50.0)), "some size"),
     ],
 )
 def test_panels_that_are_none(panels: tuple[Box, ...], said: str) -> None:
