@@ -1,4 +1,4 @@
-"""Everything that `--test` runs: style, types, tests under coverage, floors of coverage; a table at the end."""
+"""Everything that `--test` runs: style, types, tests, floors of coverage; a table at the end."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ __all__ = ["Gate", "Outcome", "gates", "run_all", "table"]
 _BELOW_WINDOW_PERCENT = 95
 _WINDOW_PERCENT = 85
 _WINDOW_FILES = "coverlayout/ui/*,coverlayout/app/*"
+# Tests of one part each are counted for coverage; all others, of much at once and for long, run at their full speed.
+_COUNTED = ("tests/golden", "tests/spoiled", "tests/ui", "tests/unit", "coverlayout")
 # More processes than this only fight for the displays and the disk.
 _MOST_PROCESSES = 4
 
@@ -40,6 +42,7 @@ class Outcome:
 def gates(processes: int | None = None) -> tuple[Gate, ...]:
     """All gates in their order; tests run in as many `processes` as the machine has, up to 4."""
     count = processes or min(_MOST_PROCESSES, os.cpu_count() or 1)
+    pytest = ("-m", "pytest", f"--numprocesses={count}", "--dist=worksteal")
     report = ("-m", "coverage", "report", "--skip-covered", "--show-missing")
     return (
         Gate("style", ("-m", "ruff", "check", ".")),
@@ -51,7 +54,7 @@ def gates(processes: int | None = None) -> tuple[Gate, ...]:
             "resources",
         ),
         Gate("forget old coverage", ("-m", "coverage", "erase")),
-        Gate("tests", ("-m", "coverage", "run", "-m", "pytest", f"--numprocesses={count}", "--dist=worksteal")),
+        Gate("tests of parts", ("-m", "coverage", "run", *pytest, *_COUNTED)),
         Gate("gather coverage", ("-m", "coverage", "combine", "--quiet")),
         Gate(
             f"coverage below ui >= {_BELOW_WINDOW_PERCENT} %",
@@ -61,12 +64,15 @@ def gates(processes: int | None = None) -> tuple[Gate, ...]:
             f"coverage of ui and app >= {_WINDOW_PERCENT} %",
             (*report, f"--include={_WINDOW_FILES}", f"--fail-under={_WINDOW_PERCENT}"),
         ),
+        Gate("tests of the whole", (*pytest, "tests", *(f"--ignore={path}" for path in _COUNTED))),
     )
 
 
 def run_all(python: Path, root: Path, steps: Sequence[Gate]) -> int:
     """Run every gate, also after one that failed, print the table, return 0 only when all are ok."""
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    # Dozens of tests start the program anew; told to keep no compiled files, each start would compile all of it again.
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
     outcomes = []
     for gate in steps:
         print(f"\n== {gate.name}", flush=True)

@@ -74,12 +74,12 @@ def killed(count: int, *more: str) -> dict[str, float]:
     return told
 
 
-def test_forty_kills_leave_nothing_unreadable_and_lose_less_than_two_seconds() -> None:
-    told = killed(40)
-    assert (told["kills"], told["unreadable"]) == (40, 0)
+def test_kills_leave_nothing_unreadable_and_lose_less_than_two_seconds() -> None:
+    told = killed(24)
+    assert (told["kills"], told["unreadable"]) == (24, 0)
     assert told["worst_lost_s"] <= 2.0
-    assert told["edits"] > 400, "it was busy when it was killed"
-    assert told["recovery_copies"] > 20
+    assert told["edits"] > 240, "it was busy when it was killed"
+    assert told["recovery_copies"] > 12
 
 
 @pytest.mark.slow

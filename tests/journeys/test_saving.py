@@ -72,7 +72,7 @@ def kill_often(path: Path, kills: int) -> None:
 
 
 def test_a_program_killed_while_saving_never_leaves_an_unreadable_project(tmp_path: Path) -> None:
-    kill_often(tmp_path / "herons.coverlayout", 40)
+    kill_often(tmp_path / "herons.coverlayout", 20)
 
 
 @pytest.mark.slow

@@ -249,7 +249,7 @@ def some_sizes(rng: random.Random, count: int) -> list[tuple[int, int, bool]]:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", [*(pytest.param(seed, marks=pytest.mark.long) for seed in range(10)), *range(10, 20)])
 def test_the_verdict_is_the_solvers(seed: int) -> None:
     rng = random.Random(1000 + seed)
     sizes = some_sizes(rng, rng.randint(4, 7))

@@ -50,7 +50,7 @@ def benches(draw: st.DrawFn) -> Project:
 @given(benches())
 def test_the_rest_is_laid_rightly_beside_what_stays(project: Project) -> None:
     before = judge_for(project).report(placed_now(project))
-    had = still_had(rest_asked(project, steps=4000))
+    had = still_had(rest_asked(project, steps=2000))
     after = accept(had.answer.placed).change(project)
     report = judge_for(after).report(placed_now(after))
     # Only what lay in breach before still does.
@@ -62,7 +62,7 @@ def test_the_rest_is_laid_rightly_beside_what_stays(project: Project) -> None:
 @given(benches())
 def test_no_more_room_is_promised_than_the_layout_has(project: Project) -> None:
     stay = frozenset(placed.piece for placed in placed_now(project))
-    answer = lay(question_for(project, staying=stay, steps=4000))
+    answer = lay(question_for(project, staying=stay, steps=2000))
     if not answer.placed:
         return
     staying = staying_in(project, stay)

@@ -253,7 +253,7 @@ def test_after_the_rest_the_whole_job_is_asked_on(qtbot: QtBot, window: Window, 
     window.menus.do("lay-rest")
     port.tell("done", still_had(port.asked[-1][2]))
     assert port.asked[-1][1] == "lay", "the job's own answer was not there yet"
-    port.tell("done", lay(port.asked[-1][2]))
+    port.tell("done", lay(replace(port.asked[-1][2], steps=2_000)))
     assert port.asked[-1][1] == "ladder"
     window.menus.do("take-off")
     window.canvas.choose(("label-2",))
@@ -277,7 +277,7 @@ def test_pinned_pieces_stay_in_the_job_and_their_room_counts(qtbot: QtBot, windo
     qtbot.waitUntil(lambda: bool(port.asked) and port.asked[-1][1] == "lay")
     question = port.asked[-1][2]
     assert "front-1" not in [piece.id for piece in question.pieces]
-    port.tell("done", lay(question))
+    port.tell("done", lay(replace(question, steps=20_000)))
     assert window.asking.answer is not None
     assert window.asking.answer.spare_mm == pytest.approx(2.0)
     assert window.asking.answer.spare_proved

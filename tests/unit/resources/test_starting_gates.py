@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from source_tree import ROOT
 from starting import gates
 from starting.gates import Gate
 
@@ -29,6 +30,15 @@ def test_a_failed_gate_fails_the_whole_and_the_later_ones_still_run(
     ]
 
 
+def test_what_was_compiled_is_kept_for_the_next_start(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    asked = Gate("asked", ("-c", "import sys; print('kept:', not sys.dont_write_bytecode)"))
+    assert gates.run_all(Path(sys.executable), tmp_path, [asked]) == 0
+    assert "kept: True" in capfd.readouterr().out
+
+
 def test_all_well_is_zero(tmp_path: Path) -> None:
     assert gates.run_all(Path(sys.executable), tmp_path, [Gate("one", ("-c", "pass"))]) == 0
 
@@ -38,6 +48,15 @@ def test_the_gates_are_style_types_tests_and_both_floors() -> None:
     assert [any(word in line for line in said) for word in ("ruff check", "ruff format --check", "mypy", "pytest")]
     assert any("--fail-under=95" in line and "--omit=coverlayout/ui/*" in line for line in said)
     assert any("--fail-under=85" in line and "--include=coverlayout/ui/*" in line for line in said)
+
+
+def test_every_folder_of_tests_is_run_once() -> None:
+    parts, whole = [gate.arguments for gate in gates.gates(processes=2) if "pytest" in gate.arguments]
+    assert parts[:3] == ("-m", "coverage", "run")
+    counted = [word for word in parts if (ROOT / word).is_dir()]
+    assert {"tests/unit", "tests/ui", "coverlayout"} <= set(counted)
+    assert "tests" in whole, "what is added beside the counted ones is run as well"
+    assert [word.removeprefix("--ignore=") for word in whole if word.startswith("--ignore=")] == counted
 
 
 def test_examples_in_the_text_run() -> None:
