@@ -31,7 +31,7 @@ def test_fewer_is_refused_by_area() -> None:
     found = fewest_sheets(asked(board(144.5, 216.0, 24)))
     assert (found.count, found.least, found.proved) == (2, 2, True)
     assert found.why is not None
-    assert found.why.text() == "1 would not do: the pieces are 7491 cm², and so many sheets 7000 cm²"
+    assert found.why.text() == "one sheet less would not do: the pieces take 7491 cm², and there would be 7000 cm²"
 
 
 def test_fewer_is_refused_by_whole_rows() -> None:
@@ -39,7 +39,7 @@ def test_fewer_is_refused_by_whole_rows() -> None:
     found = fewest_sheets(asked(board(144.5, 216.0, 120)))
     assert (found.count, found.least, found.proved) == (8, 8, True)
     assert found.why is not None
-    words = "7 would not do: in whole rows a sheet gives 16 pieces as large as board, and 120 are needed"
+    words = "one sheet less would not do: in whole rows a sheet gives 16 pieces as large as board, and 120 are needed"
     assert found.why.text() == words
     # Turned they go 3 x 6 = 18 on a sheet.
     across = fewest_sheets(asked(board(144.5, 216.0, 120, "across")))

@@ -43,7 +43,7 @@ def test_what_is_said() -> None:
     why = Remark.of("stock-fewer-area", fewer=1, need_cm2=7841, have_cm2=7000)
     assert texts(replace(LAID, why=why)) == [
         "2 sheets of grey board",
-        "1 would not do: the pieces are 7841 cm², and so many sheets 7000 cm²",
+        "one sheet less would not do: the pieces take 7841 cm², and there would be 7000 cm²",
     ]
     assert texts(LAID) == ["2 sheets of grey board"]
     assert texts(replace(LAID, sheets=(SHEET,), least=1)) == ["1 sheet of grey board"]
