@@ -109,7 +109,9 @@ def check_fits(stock: Stock, items: Iterable[CutItem]) -> None:
         if _fits(stock, item, turns_on(stock, item)):
             continue
         code = "stock-against-grain" if _fits(stock, item, (_UPRIGHT, _TURNED)) else "stock-piece-larger"
-        if stock.length_mm is None:
+        if item.material in ("web", "tissue"):
+            code = "stock-backing-larger"
+        elif stock.length_mm is None:
             code += "-roll"
         raise BadInput(
             code,

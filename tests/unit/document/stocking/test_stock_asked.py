@@ -104,6 +104,9 @@ def test_what_is_too_large_is_one_sentence() -> None:
         check_fits(roll, [replace(BOARD, width_mm=701.0, height_mm=702.0)])
     with pytest.raises(BadInput, match="off the roll, 700 mm wide, only with its grain"):
         check_fits(roll, [replace(BOARD, width_mm=701.0)])
+    web = CutItem("web, Yard", "web", 1094.0, 908.0)
+    with pytest.raises(BadInput, match="web, Yard: 1094 mm x 908 mm is larger than iron-on comes; cut the cloth into"):
+        check_fits(Stock("stock-2", "iron-on", "web", 430.0), [web])
 
 
 def test_the_question_has_every_piece_and_every_sheet() -> None:
