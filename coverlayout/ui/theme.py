@@ -25,7 +25,21 @@ __all__ = [
 ]
 
 LineKind = Literal[
-    "board", "cut", "turn-in", "liner", "flaw", "mitre", "measure", "edge", "zone", "base line", "proposed"
+    "board",
+    "cut",
+    "turn-in",
+    "liner",
+    "flaw",
+    "mitre",
+    "measure",
+    "edge",
+    "zone",
+    "base line",
+    "proposed",
+    "joint",
+    "lap",
+    "window",
+    "fold",
 ]
 
 SPACE_PX = 4
@@ -147,6 +161,10 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
     "zone": (9.0, 2.5, 1.5, 2.5),
     "base line": (10.0, 3.0, 2.0, 3.0),
     "proposed": (7.0, 3.0, 1.0, 2.0, 1.0, 3.0),
+    "joint": (12.0, 3.0),
+    "lap": (1.0, 5.0),
+    "window": (),
+    "fold": (3.0, 3.0),
 }
 _WIDTH_PX: dict[LineKind, float] = {
     "board": 2.0,
@@ -155,6 +173,10 @@ _WIDTH_PX: dict[LineKind, float] = {
     "mitre": 1.0,
     "liner": 2.0,
     "proposed": 2.0,
+    "joint": 1.0,
+    "lap": 2.0,
+    "window": 1.5,
+    "fold": 1.0,
 }
 _ON_PRINT = "#22252B"
 
@@ -163,7 +185,7 @@ def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | Non
     """The pen of a kind of line.
 
     Board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot, base line long and short,
-    proposed a dash and two dots.
+    proposed a dash and two dots, joint long fine dashes, fold short ones, lap dots far apart, window solid and fine.
     Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
     """
     made = QPen(QColor(color or _ON_PRINT), width_px or _WIDTH_PX.get(kind, 1.5))

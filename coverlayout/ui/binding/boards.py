@@ -7,18 +7,18 @@ from PySide6.QtWidgets import QWidget
 from coverlayout.book.book import TurnIns
 from coverlayout.book.rules.belonging import belongs, spine_piece_of
 from coverlayout.book.rules.table import rule
-from coverlayout.ui.binding.part import FigureOfBook, Pairs, Part, Shown, rule_tip, ruled, worded
+from coverlayout.ui.binding.part import FigureOfBook, Pairs, Part, Shown, rule_tip, ruled
 from coverlayout.ui.fields.figures import exact_length
 from coverlayout.ui.parts.own_pieces import TURNS
 from coverlayout.ui.parts.turn_ins import TurnInsOneByOne
 
 __all__ = ["BoardsPart", "SidesPart"]
 
-_SPINE_PIECES = (("board", "a strip of board"), ("strip", "a strip of card"), ("none", "none"))
+_SPINE_PIECES = (("board", "board"), ("strip", "card"), ("none", "none"))
 _SPINE_LININGS = (
     (None, "by the rule"),
     ("none", "none"),
-    ("strip", "a strip of paper"),
+    ("strip", "paper strip"),
     ("hollow tube", "hollow tube"),
 )
 _OPENS = (("left", "to the left"), ("right", "to the right"))
@@ -115,13 +115,12 @@ class BoardsPart(Part):
             self.owner.change(turn_ins=TurnIns.all_round(usual_mm if value_mm is None else value_mm))
 
     def summed_up(self, shown: Shown) -> str:
-        """Board and turn-in."""
+        """The turn-in."""
         turn_ins = shown.book.turn_ins
         alike = len({turn_ins.head_mm, turn_ins.tail_mm, turn_ins.spine_mm, turn_ins.fore_edge_mm}) == 1
-        turn_in = exact_length(turn_ins.head_mm, shown.style) if alike else "…"
-        if not belongs("board_thickness_mm", shown.book.structure):
-            return f"turn-in {turn_in}"
-        return f"{exact_length(shown.book.board_thickness_mm, shown.style)}, turn-in {turn_in} {shown.style.unit}"
+        return (
+            f"turn-in {exact_length(turn_ins.head_mm, shown.style)} {shown.style.unit}" if alike else "turn-ins differ"
+        )
 
     def show_book(self, shown: Shown) -> None:
         """Show the fields that the structure has."""
@@ -181,12 +180,8 @@ class SidesPart(Part):
         self.body.addWidget(self.pairs)
 
     def summed_up(self, shown: Shown) -> str:
-        """What the sides are of, how far the spine's cloth reaches."""
-        made = shown.measured
-        if made is None or made.spine_on_board_mm <= 0:
-            return f"sides of {shown.book.sides}"
-        reach = shown.style.show(made.spine_on_board_mm)
-        return worded("sides-summed", shown.style, sides=shown.book.sides, reach=reach)
+        """What the sides are of."""
+        return shown.book.sides
 
     def show_book(self, shown: Shown) -> None:
         """Show the proportions of this case."""

@@ -6,16 +6,20 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Literal
 
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QPixmap, QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.errors import BadInput
 from coverlayout.ui.binding.part import BookOwner, Ruled, Shown, size_words, worded
-from coverlayout.ui.fields.choice import Choice
+from coverlayout.ui.fields.choice import PICTURE_PX, Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_length, read_count, read_length
 from coverlayout.ui.fields.rows import side_by_side
+from coverlayout.ui.picturing.colours import theme_of
+from coverlayout.ui.picturing.icons import structure_pixmap
 from coverlayout.units import LengthStyle, parse_size, split_parts
 
 __all__ = ["STRUCTURES", "Knowing", "Known", "known_of", "read_block", "structure_words"]
@@ -45,8 +49,8 @@ STRUCTURES: tuple[tuple[Structure, str, str], ...] = (
 )
 _KNOWN: tuple[tuple[Known, str], ...] = (
     ("page", "page size"),
-    ("paper", "paper I have"),
-    ("block", "block with thickness"),
+    ("paper", "the paper"),
+    ("block", "block size"),
     ("board", "board size"),
 )
 _LIKE: dict[Known, str] = {"page": "4.5 x 6 in", "paper": "A4", "block": "148 x 210 x 10 mm", "board": "4.5 x 6 in"}
@@ -103,6 +107,7 @@ class Knowing(QWidget):
             lambda value: owner.change(structure=value),
             tip="How the book is bound. What you have given stays wherever it still belongs.",
         )
+        self.structure.set_pictures(self._picture_of)
         self.structure_says = label(role="muted")
         self.sized_by = Choice(
             "What you know",
@@ -144,14 +149,33 @@ class Knowing(QWidget):
         owner.points_at(self.thickness, "thickness")
         self._known: Known = "page"
         self._volumes: tuple[Volume, ...] = ()
+        self._drawn: dict[tuple[Structure, int, str, float], QPixmap] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self.structure)
         column.addWidget(self.structure_says)
-        column.addWidget(side_by_side(self.sized_by, self.size_entry, self.sheet, shares=(4, 5, 5)))
-        column.addWidget(side_by_side(self.copies, self.thickness, shares=(4, 5)))
+        column.addWidget(side_by_side(self.sized_by, self.size_entry, self.sheet, shares=(1, 1, 1)))
+        column.addWidget(side_by_side(self.copies, self.thickness))
         self.sheet.hide()
+
+    def _picture_of(self, structure: Structure, width_px: int) -> QPixmap:
+        theme, ratio = theme_of(self.palette()), self.devicePixelRatioF()
+        key = structure, width_px, theme.name, ratio
+        if key not in self._drawn:
+            self._drawn[key] = structure_pixmap(structure, theme, width_px=width_px, ratio=ratio)
+        return self._drawn[key]
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The pictures of the list are drawn one by one while nothing else is to be done, so that it opens at once."""
+        super().showEvent(event)
+        if not self._drawn:
+            QTimer.singleShot(0, self, lambda: self._draw_ahead(0))
+
+    def _draw_ahead(self, at: int) -> None:
+        self._picture_of(STRUCTURES[at][0], PICTURE_PX.width())
+        if at + 1 < len(STRUCTURES):
+            QTimer.singleShot(0, self, lambda: self._draw_ahead(at + 1))
 
     def _read_size(self, text: str) -> tuple[float, ...]:
         style = self._owner.style_of_lengths
@@ -217,7 +241,7 @@ class Knowing(QWidget):
 
 def _choices(structure: Structure) -> tuple[tuple[Known, str], ...]:
     if structure == "slipcase":
-        return (("block", "book with thickness"), ("page", "book, face on"))
+        return (("block", "its size"), ("page", "its face"))
     if structure == "limp-wrap":
         return tuple(each for each in _KNOWN if each[0] != "board")
     return _KNOWN

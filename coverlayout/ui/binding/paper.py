@@ -34,7 +34,7 @@ from coverlayout.units import LengthStyle
 __all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut", "read_weight"]
 
 _GRAINS = (("unknown", "not known"), ("long", "its longer side"), ("short", "its shorter side"))
-_AMOUNTS = (("sheets", "sheets in hand"), ("pages", "pages wanted"))
+_AMOUNTS = (("sheets", "sheets I have"), ("pages", "pages wanted"))
 
 
 class PaperPart(Part):
@@ -121,7 +121,7 @@ class PaperPart(Part):
     def _trim(self, edge: str) -> Entry:
         words = edge.replace("_", "-")
         return self.owner.length(
-            f"Trim, {words}",
+            "Trim, head" if edge == "head" else words.capitalize(),
             lambda value: self.owner.change_part("paper", **{f"trim_{edge}_mm": value}),
             tip=f"What is cut off the folded section at the {words}.",
             like="3mm",

@@ -36,8 +36,8 @@ __all__ = ["SewingPart", "sewing_answers"]
 _RULES = (("even", "evenly spaced"), ("pairs", "in pairs"), ("ends", "a pair at each end"), ("own", "where I say"))
 _THREAD_RULES = (
     (None, "by the rule"),
-    ("sections and two", "a height a section, and two"),
-    ("sections and a tail", "a height a section, and a tail"),
+    ("sections and two", "sections and two"),
+    ("sections and a tail", "sections and tail"),
     ("six heights", "six heights"),
     ("five heights", "five heights"),
     ("three heights", "three heights"),

@@ -11,8 +11,10 @@ from coverlayout.book.picturing.cut_through import cut_through
 from coverlayout.book.picturing.flat_plan import flat_plan
 from coverlayout.book.picturing.shapes import Picture
 from coverlayout.errors import CoverlayoutError
+from coverlayout.ui.bookmaking.larger import LargerPictures
 from coverlayout.ui.bookmaking.picture import BookPicture
 from coverlayout.ui.fields.entry import set_tip
+from coverlayout.ui.fields.rows import button
 from coverlayout.units import LengthStyle
 
 __all__ = ["BookViews"]
@@ -33,6 +35,13 @@ class BookViews(QWidget):
         self.tabs.setDrawBase(False)
         self.tabs.setExpanding(False)
         set_tip(self.tabs, "The book cut across its boards and spine, or its cover laid flat and seen from outside.")
+        self.larger = button(
+            "Larger …",
+            self.open_larger,
+            tip="Both pictures in a window of their own that follows the book.",
+            role="more",
+        )
+        self._large: LargerPictures | None = None
         self.pictures = tuple(BookPicture(words, highest_px=260) for words, _ in _VIEWS)
         self._book: tuple[Book, Volume, LengthStyle] | None = None
         self._drawn: list[object] = [None for _ in _VIEWS]
@@ -40,6 +49,7 @@ class BookViews(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.tabs)
         row.addStretch(1)
+        row.addWidget(self.larger)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -54,11 +64,24 @@ class BookViews(QWidget):
         """Draw this book, in the view that is open; the other catches up when it is opened."""
         self._book = (book, volume, style)
         self._draw(self.tabs.currentIndex())
+        if self._large is not None and self._large.isVisible():
+            self._large.show_book(*self._book)
+
+    def open_larger(self) -> None:
+        """Show both pictures large, beside the work."""
+        if self._large is None:
+            self._large = LargerPictures(self.window())
+        if self._book is not None:
+            self._large.show_book(*self._book)
+        self._large.show()
+        self._large.raise_()
 
     def point_at(self, name: str) -> None:
         """Pick out a measure by its name or its rule's; empty picks out nothing."""
         for picture in self.pictures:
             picture.point_at(name)
+        if self._large is not None:
+            self._large.point_at(name)
 
     def _turn(self, at: int) -> None:
         for number, picture in enumerate(self.pictures):
@@ -69,9 +92,13 @@ class BookViews(QWidget):
         if self._book is None or self._drawn[at] == self._book:
             return
         book, volume, style = self._book
-        try:
-            made: Picture | None = _VIEWS[at][1](book, volume)
-        except CoverlayoutError:
-            made = None
-        self.pictures[at].show_picture(made, style)
+        self.pictures[at].show_picture(_drawn(_VIEWS[at][1], book, volume), style)
         self._drawn[at] = self._book
+
+
+def _drawn(draw: Callable[[Book, Volume], Picture], book: Book, volume: Volume) -> Picture | None:
+    """One picture, None for a book that cannot be drawn."""
+    try:
+        return draw(book, volume)
+    except CoverlayoutError:
+        return None

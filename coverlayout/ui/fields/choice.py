@@ -5,20 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QPointF, QSignalBlocker
-from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen, QPolygonF, QWheelEvent
+from PySide6.QtCore import QPointF, QSignalBlocker, QSize
+from PySide6.QtGui import QIcon, QPainter, QPaintEvent, QPalette, QPen, QPixmap, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox
 
 from coverlayout.ui.fields.entry import Field
 
-__all__ = ["Choice"]
+__all__ = ["PICTURE_PX", "Choice"]
 
 # Frame and padding of the open list and of its rows, both sides, and a little air.
 _BESIDE_WORDS_PX = 32
+PICTURE_PX = QSize(56, 42)
 
 
 class _Words(QComboBox):
     """A box of words with a plain sign that it opens; the wheel turns the panel, not the choice."""
+
+    picture_of: Callable[[int], QPixmap] | None = None
+    """Makes the picture of a row, where the rows have pictures."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """The box, and a small angle at its right end."""
@@ -31,15 +35,26 @@ class _Words(QComboBox):
             painter.drawPolyline(QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)]))
 
     def showPopup(self) -> None:
-        """The list opens as wide as its longest row, however narrow the box is."""
+        """The list opens as wide as its longest row, however narrow the box is; only there are pictures."""
+        if self.picture_of is not None:
+            self.view().setIconSize(PICTURE_PX)
+            for at in range(self.count()):
+                self.setItemIcon(at, QIcon(self.picture_of(at)))
         self.fit_list()
         super().showPopup()
+
+    def hidePopup(self) -> None:
+        """Closed, the box has words only and keeps its height."""
+        super().hidePopup()
+        if self.picture_of is not None:
+            for at in range(self.count()):
+                self.setItemIcon(at, QIcon())
 
     def fit_list(self) -> None:
         """Make the list that opens wide enough for every row."""
         view = self.view()
         view.ensurePolished()
-        beside = _BESIDE_WORDS_PX
+        beside = _BESIDE_WORDS_PX + (PICTURE_PX.width() + 8 if self.picture_of is not None else 0)
         if self.count() > self.maxVisibleItems():
             beside += view.verticalScrollBar().sizeHint().width()
         longest = max(
@@ -66,6 +81,10 @@ class Choice(Field):
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.box.setMinimumContentsLength(6)
         self.box.activated.connect(self._chosen)
+
+    def set_pictures(self, picture_of: Callable[[Any, int], QPixmap]) -> None:
+        """Pictures in the list that opens: `picture_of` makes that of a value, so many pixels wide."""
+        self.box.picture_of = lambda at: picture_of(self._values[at], PICTURE_PX.width())
 
     def set_choices(self, choices: tuple[tuple[Any, str], ...]) -> None:
         """Other words to choose from; nothing happens when they are the same."""

@@ -25,6 +25,9 @@ __all__ = [
 
 Least = Literal["above 0", "0", "any"]
 
+# The finest fraction on a ruler; a field shows what was typed, however fine the papers are.
+_FINEST_PARTS = 64
+
 
 def exact_number(number: float, places: int = 3) -> str:
     """A number with as many decimals as it needs, at most `places`.
@@ -45,18 +48,20 @@ def exact_length(length_mm: float, style: LengthStyle) -> str:
     ('114.3', '4 1/2')
     >>> exact_length(100.0, LengthStyle("in", inch_parts=16)), exact_length(114.3, LengthStyle("in"))
     ('3.937', '4.5')
+    >>> exact_length(2.38125, LengthStyle("in", inch_parts=16))
+    '3/32'
     """
     if style.unit == "mm":
         return exact_number(length_mm)
     inches = length_mm / MM_PER_INCH
-    parts = inches * style.inch_parts
+    parts = inches * _FINEST_PARTS
     if not style.inch_parts or abs(parts - round(parts)) > 1e-6:
         return exact_number(inches, 4)
-    whole, rest = divmod(abs(round(parts)), style.inch_parts)
+    whole, rest = divmod(abs(round(parts)), _FINEST_PARTS)
     sign = "-" if parts < 0 and (whole or rest) else ""
     if not rest:
         return f"{sign}{whole}"
-    return f"{sign}{whole} {Fraction(rest, style.inch_parts)}" if whole else f"{sign}{Fraction(rest, style.inch_parts)}"
+    return f"{sign}{whole} {Fraction(rest, _FINEST_PARTS)}" if whole else f"{sign}{Fraction(rest, _FINEST_PARTS)}"
 
 
 def table_figure(length_mm: float, style: LengthStyle) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QCheckBox,
@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QStyle,
     QStyleOptionButton,
-    QStylePainter,
     QVBoxLayout,
     QWidget,
 )
@@ -80,12 +79,9 @@ class _FoldHead(QPushButton):
         option = QStyleOptionButton()
         self.initStyleOption(option)
         room = self.style().subElementRect(QStyle.SubElement.SE_PushButtonContents, option, self).width()
-        whole = option.text  # type: ignore[attr-defined]  # not in the stubs
-        option.text = self.fontMetrics().elidedText(  # type: ignore[attr-defined]  # not in the stubs
-            whole, Qt.TextElideMode.ElideRight, room
-        )
-        with QStylePainter(self) as painter:
-            painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
+        option.text = self.fontMetrics().elidedText(option.text, Qt.TextElideMode.ElideRight, room)
+        with QPainter(self) as painter:
+            self.style().drawControl(QStyle.ControlElement.CE_PushButton, option, painter, self)
 
 
 class Fold(QWidget):

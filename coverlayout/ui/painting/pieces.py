@@ -29,7 +29,7 @@ _HATCH: dict[Rule, Qt.BrushStyle] = {
     "gap": Qt.BrushStyle.VerPattern,
     "zone": Qt.BrushStyle.HorPattern,
 }
-_LINES: tuple[LineKind, ...] = ("mitre", "liner", "turn-in", "board")
+_LINES: tuple[LineKind, ...] = ("mitre", "liner", "turn-in", "joint", "fold", "lap", "window", "board")
 # Fold and liner lie close to the board: finer, so that the three stay apart.
 _WIDTH_PX: dict[LineKind, float] = {"turn-in": 1.0, "liner": 1.6}
 # Seen smaller than this, folds and mitres would run together with the board: only board and cut line are drawn.
@@ -58,7 +58,7 @@ def _size(by: Affine) -> float:
 
 
 def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | None, origin: QPointF) -> None:
-    """What lies under the lines: the print as `bright` has it, pale in the turn-ins.
+    """What lies under the lines: the print as `bright` has it, pale wherever it will not be on the book.
 
     `bright` is the picture of the cloths, its top left at `origin`. None: the piece lies on no print (it waits) and
     shows as plain cloth.
@@ -77,8 +77,12 @@ def paint_ground(painter: QPainter, piece: Piece, by: Affine, bright: QPixmap | 
         painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
     painter.drawPixmap(origin, bright)
     painter.restore()
-    if piece.board is not None:
-        path.addPolygon(board_of(piece, by))
+    faces = [polygon(face.outline_mm, by) for face in piece.faces]
+    if not faces and piece.board is not None:
+        faces = [board_of(piece, by)]
+    if faces:
+        for face in faces:
+            path.addPolygon(face)
         painter.fillPath(path, _WASH)
 
 

@@ -13,7 +13,7 @@ from coverlayout.document.edits.books import add_book, remove_book, set_copies, 
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
-from coverlayout.errors import BadInput, CoverlayoutError
+from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.ui.binding.boards import BoardsPart, SidesPart
 from coverlayout.ui.binding.copies import CopiesPart
 from coverlayout.ui.binding.knowing import Knowing, Known, known_of, structure_words
@@ -35,8 +35,13 @@ from coverlayout.units import LengthStyle, Unit
 
 __all__ = ["BookPanel"]
 
-# What a book may still lack while its fields are filled in one after the other: it then waits, and nothing is refused.
-_STILL_TO_COME = ("book-thickness-needed", "book-one-size", "no-sheets-no-pages")
+# What a book may still lack while its fields are filled in one after the other, and how that is asked for: it then
+# waits, and nothing is refused.
+_STILL_TO_COME = {
+    "book-thickness-needed": "waits-thickness",
+    "book-one-size": "waits-size",
+    "no-sheets-no-pages": "waits-count",
+}
 
 
 class BookPanel(Panel):
@@ -80,7 +85,7 @@ class BookPanel(Panel):
 
     def _make_parts(self) -> None:
         self.paper = PaperPart(self, "Paper", tip="The sheet, how it is cut and folded, and what that makes.")
-        self.boards = BoardsPart(self, "Boards and cover", tip="Board, square, joint, spine and turn-ins.")
+        self.boards = BoardsPart(self, "Cover", tip="Board, square, joint, spine and turn-ins.")
         self.sides = SidesPart(self, "Sides and corners", tip="Cloth of the spine, corners, and what covers the rest.")
         self.flaps = FlapsPart(self, "Flaps", tip="A flap that closes over the fore-edge, or flaps turned in.")
         self.slipcase = SlipcasePart(self, "Box", tip="How the slipcase is built and how much room the book has.")
@@ -255,8 +260,8 @@ class BookPanel(Panel):
             try:
                 pieces(self._draft)
             except CoverlayoutError as fault:
-                why = self.style_of_lengths.said(fault.remark)
-        self.waits.setText(worded("book-waits", self.style_of_lengths, why=why) if why else "")
+                why = sentence(_STILL_TO_COME.get(fault.remark.code, "waits-size"), {})
+        self.waits.setText(why)
         self.waits.setVisible(bool(why))
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
@@ -285,7 +290,7 @@ def _cut_words(project: Project, style: LengthStyle) -> str:
         return ""
     sizes: dict[str, str] = {}
     for piece in planned:
-        sizes.setdefault(piece.kind, f"{style.show(piece.width_mm, 'up')} × {style.show(piece.height_mm, 'up')}")
+        sizes.setdefault(piece.kind, f"{style.number(piece.width_mm, 'up')} × {style.number(piece.height_mm, 'up')}")
     words = {
         "cover": "covers",
         "spine piece": "spine strips",
@@ -295,7 +300,7 @@ def _cut_words(project: Project, style: LengthStyle) -> str:
         "label": "labels",
     }
     told = ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
-    return f"To be cut: {told}" if told else ""
+    return f"To be cut: {told} {style.unit}" if told else ""
 
 
 def _notes_of(book: Book | None, style: LengthStyle) -> list[str]:
