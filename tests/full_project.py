@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from coverlayout.book.book import Book, OwnPiece, PartOfBook, Source, TurnIns, Volume
+from coverlayout.book.book import (
+    Book,
+    Label,
+    OwnPiece,
+    Paper,
+    PartOfBook,
+    Sewing,
+    Source,
+    ThreadColour,
+    TurnIns,
+    Volume,
+)
 from coverlayout.cloth.cloth import BaseLine, Change, Cloth, Flaw, Zone
 from coverlayout.document.project import (
     CutPiece,
@@ -13,6 +24,7 @@ from coverlayout.document.project import (
     Preferences,
     Price,
     Project,
+    Stock,
     TileMark,
 )
 from coverlayout.document.storage.pictures import Pictures
@@ -65,6 +77,7 @@ CLOTH = Cloth(
     selvedge_left_mm=10.0,
     selvedge_right_mm=8.0,
     web_short_mm=2.5,
+    backing="web and tissue",
     doubt_percent=1.5,
     changes=(Change("washing", -3.0, -2.0, unknown=KEPT), Change("bonding", -1.5, -1.0)),
     flaws=(
@@ -79,6 +92,46 @@ CLOTH = Cloth(
     unknown=KEPT,
 )
 SOURCE = Source("print-1", "cloth-1", "zone-1")
+PAD = Paper(
+    (230.6, 308.8),
+    sheet_name="pad",
+    grain="long",
+    thickness_mm=0.12,
+    sheets=16,
+    cut=(2, 1),
+    per_section=4,
+    trim_head_mm=0.5,
+    trim_tail_mm=1.5,
+    trim_fore_edge_mm=1.0,
+    swell_mm=0.3,
+    price=0.25,
+    unknown=KEPT,
+)
+QUARTO = Paper((320.0, 450.0), gsm=90.0, bulk=1.4, pages=120, folds=2)
+TITLE = Label(
+    60.0,
+    25.0,
+    kind="window",
+    material="paper",
+    from_head_mm=30.0,
+    from_spine_mm=20.0,
+    margin_mm=4.0,
+    turns="none",
+    source=SOURCE,
+    unknown=KEPT,
+)
+CHAIN = Sewing(
+    rule="own",
+    count=3,
+    end_mm=20.0,
+    pair_mm=12.0,
+    own_mm=(25.0, 76.0, 127.0),
+    hole_from_spine_mm=8.0,
+    thread_rule="sections and a tail",
+    tail_mm=200.0,
+    colours=(ThreadColour("rust", 5, 0.1, unknown=KEPT), ThreadColour("teal", 3)),
+    unknown=KEPT,
+)
 LEDGER = Book(
     "book-1",
     "Ledger",
@@ -87,10 +140,13 @@ LEDGER = Book(
     board_thickness_mm=2.5,
     board_setback_mm=3.5,
     square_mm=3.0,
+    tail_square_mm=2.5,
     joint_mm=7.0,
     spine_piece="strip",
     spine_width_mm=13.5,
     spine_allowance_mm=-0.5,
+    spine_rise_mm=4.0,
+    spine_lining="hollow tube",
     turn_ins=TurnIns(14.0, 16.0, 13.0, 17.0),
     liners="paper",
     liner_inset_mm=2.0,
@@ -99,6 +155,10 @@ LEDGER = Book(
     liner_turns="quarter",
     cover_source=SOURCE,
     liner_source=Source(print_id="print-2"),
+    endpapers="none",
+    label=TITLE,
+    paper=PAD,
+    sewing=CHAIN,
     volumes=(Volume(4, 12.0, unknown=KEPT), Volume(6)),
     next_volume_number=7,
     mitre_distance_mm=4.5,
@@ -114,6 +174,41 @@ LIST = Book(
     volumes=(Volume(3),),
     parts=(PartOfBook("spine", 2, 15.0, "half", width_mm=40.0, unknown=KEPT),),
 )
+HALF = Book(
+    "book-5",
+    "Half",
+    structure="half-case",
+    page_mm=(160.0, 225.0),
+    spine_on_board_mm=40.0,
+    corner_leg_mm=30.0,
+    side_lap_mm=4.0,
+    sides="paper",
+    side_turns="half",
+    side_source=Source(print_id="print-2"),
+    paper=QUARTO,
+    volumes=(Volume(9),),
+)
+PIERCED = Book("book-6", "Pierced", "side-sewn", page_mm=(150.0, 100.0), hinge_mm=18.0, volumes=(Volume(10),))
+LIMP = Book(
+    "book-7",
+    "Limp",
+    "limp-wrap",
+    block_mm=(105.0, 148.0, 3.0),
+    fore_edge_flap_mm=45.0,
+    turned_in_flap_mm=35.0,
+    volumes=(Volume(11),),
+)
+SLIP = Book(
+    "book-8",
+    "Slipcase",
+    "slipcase",
+    block_mm=(130.0, 203.0, 22.0),
+    slipcase_of="one scored board",
+    slipcase_clearance_mm=4.0,
+    volumes=(Volume(12),),
+)
+# What books were before they knew paper, labels, sewing and every structure.
+FIRST_BOOKS = (LEDGER, POCKETBOOK, SLIM, LIST)
 POCKET = OwnPiece(
     "own-1",
     "pocket",
@@ -143,7 +238,7 @@ FULL = Project(
     name="Six ledgers",
     prints=(HERONS, STRIPE),
     cloths=(CLOTH,),
-    books=(LEDGER, POCKETBOOK, SLIM, LIST),
+    books=(*FIRST_BOOKS, HALF, PIERCED, LIMP, SLIP),
     own_pieces=(POCKET,),
     marks=(TileMark("eye", "print-1", (25.0, 43.0), unknown=KEPT),),
     locks=(
@@ -166,9 +261,10 @@ FULL = Project(
     ),
     layout_id="layout-2",
     prices=(Price("half yard, 44in", 6.5, unknown=KEPT),),
+    stocks=(Stock("stock-1", "grey board", "board", 700.0, 1000.0, 2.5, grain="long", price=4.2, unknown=KEPT),),
     rules=JobRules(gap_mm=1.0, spare_wish_mm=8.0, objective="least length", unknown=KEPT),
     preferences=Preferences(LengthStyle("in", 0.1, 16), currency="EUR", side="back", unknown=KEPT),
     next_number=9,
-    next_volume_number=8,
+    next_volume_number=13,
     unknown=KEPT,
 )

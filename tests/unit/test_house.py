@@ -35,6 +35,8 @@ UNIT_WORD = re.compile(
 # Points, the four numbers of a matrix, counts of repeats or factors across and along, money, and the ends of any range.
 UNITLESS_NAMES = {"x", "y", "dx", "dy", "xx", "xy", "yx", "yy", "across", "along", "amount"}
 UNITLESS_NAMES |= {"number", "least", "most", "above", "below"}
+# A row of the table of rules is a length in mm, a count, or so many times another figure.
+UNITLESS_NAMES |= {"value", "times", "usual_least", "usual_most", "figure"}
 BELOW_WINDOW = [module for module in modules() if module.area not in WINDOW]
 
 

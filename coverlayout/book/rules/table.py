@@ -21,12 +21,12 @@ _KEYS_OF_LENGTHS = ("value", "inch", "least", "most", "usual_least", "usual_most
 class Rule:
     """One row: a length in mm, a plain number (a count, a bulk), or `times` another figure.
 
-    `in_inches_mm` is the nice number of the inch table, in mm. An empty tuple of structures or spine pieces means all.
+    `inch_mm_mm` is the nice number of the inch table, in mm. An empty tuple of structures or spine pieces means all.
     """
 
     name: str
     value: float
-    in_inches: float
+    inch_mm: float
     times: float | None
     of: str
     least: float
@@ -53,7 +53,7 @@ class Rule:
         >>> rule("turn-in", "flat-case").nice_mm("in"), rule("turn-in", "flat-case").nice_mm("mm")
         (15.875, 15.0)
         """
-        return self.in_inches if unit == "in" and self.times is None else self.figure(of_mm)
+        return self.inch_mm if unit == "in" and self.times is None else self.figure(of_mm)
 
     def accepts(self, figure: float) -> bool:
         """True within the range that can be used at all."""
@@ -95,7 +95,7 @@ def _rule(row: dict[str, Any]) -> Rule:
     return Rule(
         name=row["name"],
         value=figures.get("value", 0.0),
-        in_inches=figures.get("inch", figures.get("value", 0.0)),
+        inch_mm=figures.get("inch", figures.get("value", 0.0)),
         times=row.get("times"),
         of=row.get("of", ""),
         least=figures["least"],
@@ -112,4 +112,6 @@ def _rule(row: dict[str, Any]) -> Rule:
 
 def _figure(row: dict[str, Any], key: str, is_length: bool) -> float:
     text = row[key]
-    return parse_length(text, where=f"rules.toml, {row['name']}", like="3 mm", least="any") if is_length else float(text)
+    return (
+        parse_length(text, where=f"rules.toml, {row['name']}", like="3 mm", least="any") if is_length else float(text)
+    )

@@ -57,7 +57,7 @@ def test_a_book_on_a_swatch(bench: Path) -> None:
 
 def test_figures_that_are_not_given_are_the_usual_ones(bench: Path) -> None:
     (book,) = made(*CLOTH, *BOOK).books
-    assert (book.board_thickness_mm, book.liner_inset_mm, book.square_mm, book.liners) == (2.0, 3.0, 0.0, "cloth")
+    assert (book.board_thickness_mm, book.liner_inset_mm, book.square_mm, book.liners) == (2.0, 3.0, None, "cloth")
     assert book.turn_ins == TurnIns.all_round(15.0)
     assert book.cover_turns is None
 
@@ -284,7 +284,7 @@ def test_nothing_is_written_over_by_mistake(bench: Path, capsys: pytest.CaptureF
         ((*CLOTH, *BOOK, "--board-size", "5x6in"), "--page and --board-size"),
         ((*CLOTH, "--page", "4x5in"), "--page needs --structure"),
         ((*CLOTH, "--structure", "separate-boards"), "--page"),
-        ((*CLOTH, "--structure", "flat-case", "--page", "4x5in"), "not to be had yet"),
+        ((*CLOTH, "--structure", "flat-case", "--page", "4x5in"), "thickness is needed"),
         ((*CLOTH, "--structure", "origami", "--page", "4x5in"), "--structure origami"),
         ((*CLOTH, *BOOK, "--joint", "7mm"), "--joint"),
         ((*CLOTH, *BOOK, "--books", "0"), "--books 0"),

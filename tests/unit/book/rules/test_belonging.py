@@ -72,7 +72,7 @@ def test_a_slipcase_of_one_scored_board_has_a_rule_of_its_own() -> None:
     assert rule_of(scored, "slipcase_clearance_mm").name == "scored slipcase room"
 
 
-def test_a_new_book_in_inches_has_nice_numbers_and_in_millimetres_the_rules_own() -> None:
+def test_a_new_book_inch_mm_has_nice_numbers_and_in_millimetres_the_rules_own() -> None:
     # 5/8 in and 1/8 in, from the table of rules.
     inches = new_book("Ledger", "separate-boards", "in")
     assert (inches.turn_ins, inches.liner_inset_mm) == (TurnIns.all_round(15.875), 3.175)

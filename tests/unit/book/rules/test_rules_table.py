@@ -26,10 +26,10 @@ def test_a_row_holds_together(row: Rule) -> None:
 @pytest.mark.parametrize("row", [row for row in ROWS if row.is_length and row.times is None], ids=lambda row: row.name)
 def test_the_inch_figure_is_a_nice_one_near_the_metric(row: Rule) -> None:
     """Whole 128ths of an inch, and no more than 3 mm or a quarter away from the metric figure."""
-    parts = row.in_inches / 25.4 * 128
+    parts = row.inch_mm / 25.4 * 128
     assert math.isclose(parts, round(parts), abs_tol=1e-9)
-    assert abs(row.in_inches - row.value) <= max(3.0, row.value / 4)
-    assert not row.unusual(row.in_inches)
+    assert abs(row.inch_mm - row.value) <= max(3.0, row.value / 4)
+    assert not row.unusual(row.inch_mm)
 
 
 def test_the_first_row_that_fits_wins() -> None:

@@ -14,7 +14,7 @@ from coverlayout.document.edits.books import change_own_piece
 from coverlayout.document.edits.placements import pin, place
 from coverlayout.document.project import LockWish, Project
 from coverlayout.document.questions import planned_pieces
-from coverlayout.document.storage.records import project_to_json
+from coverlayout.document.storage.records import FORMAT, project_to_json
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
@@ -104,7 +104,7 @@ def test_pieces_of_a_book_are_not_copied() -> None:
         project_to_json(Project(name="pieces of coverlayout")),
         copied(START, ("label-1",)).replace(b"30.0", b"1e999"),
         copied(START, ("label-1",)).replace(b"30.0", b"-3.0"),
-        copied(START, ("label-1",)).replace(b'"format": 1', b'"format": 99'),
+        copied(START, ("label-1",)).replace(b'"format": %d' % FORMAT, b'"format": 99'),
         copied(START, ("label-1",)) + b" " * 1_000_000,
         b"[" * 5000,
     ],

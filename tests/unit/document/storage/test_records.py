@@ -12,14 +12,20 @@ from typing import Any
 
 import numpy
 import pytest
-from full_project import FULL, KEPT
+from full_project import FIRST_BOOKS, FULL, KEPT
 
+from coverlayout.book.book import Book
 from coverlayout.document.project import Project
 from coverlayout.document.storage.records import FORMAT, has_unknown, project_from_json, project_to_json
 from coverlayout.errors import BadInput
 from coverlayout.layout.question import Placed
 
 GOLDEN = Path(__file__).parents[3] / "golden"
+_LATER_IN_BOOKS = (
+    *("tail_square_mm", "spine_rise_mm", "spine_lining", "spine_on_board_mm", "corner_leg_mm", "side_lap_mm"),
+    *("hinge_mm", "fore_edge_flap_mm", "turned_in_flap_mm", "slipcase_of", "slipcase_clearance_mm"),
+    *("sides", "side_turns", "side_source", "endpapers", "label", "paper", "sewing"),
+)
 
 
 def records_in(value: object) -> Iterator[Any]:
@@ -184,7 +190,7 @@ def test_what_does_not_say_its_format_is_not_ours() -> None:
 
 
 def test_a_newer_format_is_refused() -> None:
-    assert code_of(b'{"format": 2, "anything": true}') == "file-too-new"
+    assert code_of(b'{"format": %d, "anything": true}' % (FORMAT + 1)) == "file-too-new"
 
 
 @pytest.mark.parametrize("depth", [70, 900, 5_000, 200_000])
@@ -229,14 +235,28 @@ def test_a_file_of_format_1_reads_as_it_did_when_the_format_was_made() -> None:
     project = project_from_json((GOLDEN / "project_format_1.json").read_bytes(), "golden")
     kept = [key for record in records_in(project) for key, _ in getattr(record, "unknown", ())]
     assert set(kept) == {"glue"}
-    cloths = (
-        replace(cloth, base_line=None, flaws=tuple(replace(flaw, gone=False) for flaw in cloth.flaws))
+    plain = Book("", "")
+    later = {name: getattr(plain, name) for name in _LATER_IN_BOOKS}
+    books = tuple(replace(book, **later) for book in FIRST_BOOKS)
+    # A square that follows no rule stood as 0 then.
+    books = tuple(replace(book, square_mm=book.square_mm or 0.0) for book in books)
+    cloths = tuple(
+        replace(cloth, base_line=None, backing=None, flaws=tuple(replace(flaw, gone=False) for flaw in cloth.flaws))
         for cloth in FULL.cloths
     )
     assert project == replace(
         FULL,
         prints=tuple(replace(a_print, alike_about_mm=None) for a_print in FULL.prints),
-        cloths=tuple(cloths),
+        cloths=cloths,
+        books=books,
+        stocks=(),
+        next_volume_number=8,
         cut_pieces=tuple(replace(fact, board=None) for fact in FULL.cut_pieces),
         layouts=tuple(replace(layout, pinned=()) for layout in FULL.layouts),
     )
+
+
+def test_a_file_of_format_2_reads_as_it_did_when_the_format_was_made() -> None:
+    """Kept like the one of format 1: with paper, labels, sewing, every structure and stock."""
+    project = project_from_json((GOLDEN / "project_format_2.json").read_bytes(), "golden")
+    assert project == FULL
