@@ -33,7 +33,8 @@ def _spine(at: Closed) -> Ring:
         outside = -hollow - at.board_mm
         at.sketch.box("board", (outside, top), (-hollow, at.thick_mm - top), "spine piece")
         corner = (outside - at.off_mm, top - at.off_mm)
-        return (-hollow, top - at.off_mm), corner, (corner[0], at.thick_mm / 2)
+        # Clear of its inner edge too, also where the bend is rounded.
+        return (-hollow + at.off_mm, top - at.off_mm), corner, (corner[0], at.thick_mm / 2)
     card = 0.6 * at.air_mm if figures.spine_piece == "strip" else 0.0
     if card:
         inside, outside_line = (arc(at.thick_mm, figures.rise_mm, out) for out in (hollow, hollow + card))
@@ -52,7 +53,7 @@ def _spine_top(at: Closed) -> float:
 def _joint(at: Closed) -> Ring:
     """The cloth from the spine edge of the front board down into the joint; the spine goes on from there."""
     edge = at.xs.at(at.board_from_mm)
-    spine = -0.7 * at.air_mm if at.figures.spine_piece == "board" else 0.0
+    spine = -0.25 * at.air_mm if at.figures.spine_piece == "board" else 0.0
     slope = min(0.9 * at.air_mm, max(edge - spine, 0.0) / 3)
     top, low = at.outer_y - at.off_mm, -at.off_mm
     groove = ((edge - 0.2 * at.air_mm, top), (edge - slope, low), (spine + slope, low))

@@ -56,8 +56,8 @@ class BookPicture(QWidget):
         self._style = LengthStyle()
         self._pointed = ""
         self._laid: tuple[QSize, Fitted] | None = None
-        # What was found for a width: its height, and the scale to begin with.
-        self._found: dict[int, tuple[int, float]] = {}
+        # What was found for a width: the height it takes, and how it lies at the greatest height.
+        self._found: dict[int, tuple[int, Fitted]] = {}
         self.setAccessibleName(name)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         if large:
@@ -90,8 +90,7 @@ class BookPicture(QWidget):
         if name == self._pointed:
             return
         self._pointed = name
-        shown = {placed.measure for placed in self._laid[1].placed} if self._laid is not None else set()
-        if self._picture is not None and self._picture.measured(name) not in {None, *shown}:
+        if self._laid is not None and not self._has_place(self._laid[1]):
             self._laid = None
         self.update()
 
@@ -117,11 +116,9 @@ class BookPicture(QWidget):
         if self._picture is None:
             return _EMPTY_PX
         if width not in self._found:
-            below = self._below(width)
-            inside = self._inside(width, self._highest_px)
-            laid = fitted(self._picture, inside, self._texts(), self._metrics())
-            height = math.ceil(laid.around.height() + 2 * _EDGE_PX + _TITLE_PX + below)
-            self._found[width] = min(height, self._highest_px), laid.px_per_mm
+            laid = fitted(self._picture, self._inside(width, self._highest_px), self._texts(), self._metrics())
+            height = math.ceil(laid.around.height() + 2 * _EDGE_PX + _TITLE_PX + self._below(width))
+            self._found[width] = min(height, self._highest_px), laid
         return self._found[width][0]
 
     def sizeHint(self) -> QSize:
@@ -140,18 +137,18 @@ class BookPicture(QWidget):
     def _text_px(self) -> int:
         return SIZES_PX.text if self._large else SIZES_PX.small
 
-    def _texts(self) -> tuple[Labelled, ...]:
+    def _texts(self, first: str = "") -> tuple[Labelled, ...]:
+        """Every measure with its words, the one picked out `first`, so that it has a place whatever has not."""
         if self._picture is None:
             return ()
         show = self._style.show if self._large or self._style.unit == "in" else self._style.number
-        # What is picked out comes first, so that it has a place whatever has not.
-        ordered = sorted(self._picture.measures, key=lambda each: not each.is_called(self._pointed))
+        ordered = sorted(self._picture.measures, key=lambda each: not each.is_called(first))
         return tuple(
             (each, f"{each.name if self._large else _SHORT.get(each.name, each.name)} {show(each.length_mm)}")
             for each in ordered
         )
 
-    def _key(self, width: float) -> list[tuple[QPointF, Role, str]]:
+    def key(self, width: float) -> list[tuple[QPointF, Role, str]]:
         """Every entry of the key: where it stands below the picture, its role, its word."""
         if self._picture is None or not self._keyed:
             return []
@@ -169,7 +166,7 @@ class BookPicture(QWidget):
 
     def _below(self, width: float) -> float:
         """How much the key takes."""
-        key = self._key(width)
+        key = self.key(width)
         return key[-1][0].y() + _KEY_ROW_PX + 4 if key else 0.0
 
     def _inside(self, width: float, height: float) -> QRectF:
@@ -180,11 +177,19 @@ class BookPicture(QWidget):
     def _fitted(self, picture: Picture) -> Fitted:
         size = self.size()
         if self._laid is None or self._laid[0] != size:
-            height, begin = self._found.get(size.width(), (0, math.inf))
-            begin = begin if height == size.height() else math.inf
-            inside = self._inside(size.width(), size.height())
-            self._laid = (size, fitted(picture, inside, self._texts(), self._metrics(), begin))
+            height, laid = self._found.get(size.width(), (0, None))
+            if laid is None or height != size.height() or not self._has_place(laid):
+                inside = self._inside(size.width(), size.height())
+                laid = fitted(picture, inside, self._texts(self._pointed), self._metrics())
+            else:
+                laid = laid.moved(0.0, (height - self._highest_px) / 2)
+            self._laid = (size, laid)
         return self._laid[1]
+
+    def _has_place(self, laid: Fitted) -> bool:
+        """True unless the measure that is picked out is there and stands nowhere."""
+        wanted = self._picture.measured(self._pointed) if self._picture is not None else None
+        return wanted is None or any(each.measure == wanted for each in laid.placed)
 
     # Words on asking
 
@@ -250,7 +255,7 @@ class BookPicture(QWidget):
         font = figures_font(SIZES_PX.small)
         painter.setFont(font)
         top = self.height() - self._below(self.width())
-        for at, role, word in self._key(self.width()):
+        for at, role, word in self.key(self.width()):
             box = QRectF(at.x(), top + at.y() + 2, _SWATCH_PX, _KEY_ROW_PX - 6)
             filled = any(shape.closed and shape.role == role for shape in self._picture.shapes)
             paint_sample(painter, box, role, theme, filled=filled)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF
@@ -15,8 +14,7 @@ from coverlayout.ui.picturing.labels import Labelled, PlacedMeasure, placed_meas
 __all__ = ["Fitted", "fitted"]
 
 # A drawing smaller than this share of what its room would take without any words is not worth looking at.
-_LEAST_SHARE, _SMALLER = 0.56, 0.94
-_LEAST_SCALE = 0.02
+_LEAST_SHARE, _SMALLER, _COARSE = 0.56, 0.94, 0.88
 
 
 @dataclass(frozen=True)
@@ -28,41 +26,38 @@ class Fitted:
     placed: tuple[PlacedMeasure, ...]
     around: QRectF
 
+    def moved(self, x_px: float, y_px: float) -> Fitted:
+        """The same elsewhere."""
+        placed = tuple(each.moved(x_px, y_px) for each in self.placed)
+        around = self.around.translated(x_px, y_px)
+        return Fitted(self.to_px.then(shift(x_px, y_px)), self.px_per_mm, placed, around)
 
-def fitted(
-    picture: Picture,
-    inside: QRectF,
-    texts: tuple[Labelled, ...],
-    metrics: QFontMetricsF,
-    begin: float = math.inf,
-) -> Fitted:
-    """The largest scale, nearly, up to `begin`, at which the drawing with all that stands around it lies inside."""
+
+def fitted(picture: Picture, inside: QRectF, texts: tuple[Labelled, ...], metrics: QFontMetricsF) -> Fitted:
+    """The largest scale, nearly, at which the drawing with all that stands around it lies inside, in its middle.
+
+    Where only a drawing too small to look at would leave room for every measure, the last ones stay away.
+    """
     box = picture.box
-    most = min(inside.width() / max(box.width_mm, 0.1), inside.height() / max(box.height_mm, 0.1), begin)
-    best = _largest(picture, most, inside, texts, metrics)
-    while best is None and texts:
-        # No room for all and a drawing worth looking at: the least of them stays away.
-        texts = texts[:-1]
-        best = _largest(picture, most, inside, texts, metrics)
-    if best is None:
-        best = _at_scale(picture, most, (), metrics)
+    most = min(inside.width() / max(box.width_mm, 0.1), inside.height() / max(box.height_mm, 0.1))
+    best = _largest(picture, most, inside, texts, metrics) or _with_some(picture, most, inside, texts, metrics)
     around = best.around
     # Sideways the book itself, not what stands around it, is in the middle where there is room for that.
     x = inside.left() + (inside.width() - box.width_mm * best.px_per_mm) / 2
     x = min(max(x, inside.left() - around.left()), inside.right() - around.right())
-    y = inside.top() + (inside.height() - around.height()) / 2 - around.top()
-    return Fitted(
-        best.to_px.then(shift(x, y)),
-        best.px_per_mm,
-        tuple(placed.moved(x, y) for placed in best.placed),
-        around.translated(x, y),
-    )
+    return best.moved(x, inside.top() + (inside.height() - around.height()) / 2 - around.top())
 
 
 def _largest(
-    picture: Picture, most: float, inside: QRectF, texts: tuple[Labelled, ...], metrics: QFontMetricsF
+    picture: Picture,
+    most: float,
+    inside: QRectF,
+    texts: tuple[Labelled, ...],
+    metrics: QFontMetricsF,
+    *,
+    smaller: float = _SMALLER,
 ) -> Fitted | None:
-    """The largest scale that fits, at least half of `most`; None when none does.
+    """The largest scale that fits, at least a good half of `most`; None when none does.
 
     Words change sides as the scale changes, so a smaller one need not fit where a larger one does: tried from above.
     """
@@ -71,8 +66,21 @@ def _largest(
         laid = _at_scale(picture, tried, texts, metrics)
         if laid.around.width() <= inside.width() and laid.around.height() <= inside.height():
             return laid
-        tried *= _SMALLER
+        tried *= smaller
     return None
+
+
+def _with_some(
+    picture: Picture, most: float, inside: QRectF, texts: tuple[Labelled, ...], metrics: QFontMetricsF
+) -> Fitted:
+    """As many measures as leave a drawing worth looking at, in their order of weight; what is too wide stays away."""
+    kept: tuple[Labelled, ...] = ()
+    best = _at_scale(picture, most, (), metrics)
+    for each in texts:
+        tried = _largest(picture, most, inside, (*kept, each), metrics, smaller=_COARSE)
+        if tried is not None:
+            best, kept = tried, (*kept, each)
+    return best
 
 
 def _at_scale(picture: Picture, px_per_mm: float, texts: tuple[Labelled, ...], metrics: QFontMetricsF) -> Fitted:

@@ -1,0 +1,296 @@
+"""Drawn books on screen: words never on each other nor cut off, measures picked out and explained, large and small."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+from drawn_books import STRUCTURES, drawn_book
+from PySide6.QtCore import QPoint, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter
+from PySide6.QtWidgets import QApplication, QDialogButtonBox, QToolTip
+from pytestqt.qtbot import QtBot
+
+from coverlayout.book.book import Book, Structure, TurnIns, Volume
+from coverlayout.book.picturing.cut_through import cut_through
+from coverlayout.book.picturing.flat_plan import flat_plan
+from coverlayout.book.picturing.shapes import Picture
+from coverlayout.ui.bookmaking.larger import LargerPictures, drawn
+from coverlayout.ui.bookmaking.picture import BookPicture
+from coverlayout.ui.look import Look
+from coverlayout.ui.picturing.colours import ink_of, theme_of
+from coverlayout.ui.picturing.icons import structure_pixmap
+from coverlayout.ui.theme import DARK, LIGHT
+from coverlayout.units import LengthStyle
+
+MM = LengthStyle()
+INCHES = LengthStyle("in", inch_parts=16)
+DRAW = {"cut": cut_through, "plan": flat_plan}
+
+
+@pytest.fixture
+def both_looks(look: Look):
+    """The look is put back after a test that changed it."""
+    yield look
+    look.choose("light")
+
+
+def shown(
+    qtbot: QtBot, picture: Picture, width: int = 300, style: LengthStyle = MM, *, large: bool = False
+) -> BookPicture:
+    widget = BookPicture("A book", large=large)
+    qtbot.addWidget(widget)
+    widget.show_picture(picture, style)
+    widget.resize(width, 400 if large else widget.heightForWidth(width))
+    return widget
+
+
+def image_of(widget: BookPicture, ratio: float = 1.0) -> QImage:
+    image = QImage(widget.size() * ratio, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(ratio)
+    image.fill(Qt.GlobalColor.magenta)
+    widget.render(image)
+    return image
+
+
+def colours_in(image: QImage, area: QRect | None = None) -> set[str]:
+    area = area or image.rect()
+    return {
+        image.pixelColor(x, y).name()
+        for x in range(max(area.left(), 0), min(area.right() + 1, image.width()))
+        for y in range(max(area.top(), 0), min(area.bottom() + 1, image.height()))
+    }
+
+
+def has_close(colours: set[str], wanted: str, within: int = 40) -> bool:
+    target = QColor(wanted)
+    return any(
+        abs(QColor(each).red() - target.red())
+        + abs(QColor(each).green() - target.green())
+        + abs(QColor(each).blue() - target.blue())
+        <= within
+        for each in colours
+    )
+
+
+@pytest.mark.parametrize("style", [MM, INCHES], ids=["mm", "inches"])
+@pytest.mark.parametrize("kind", DRAW)
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_words_lie_inside_and_never_on_each_other(
+    qtbot: QtBot, look: Look, structure: Structure, kind: str, style: LengthStyle
+) -> None:
+    picture = DRAW[kind](*drawn_book(structure))
+    for width, large in ((260, False), (300, False), (420, False), (840, True)):
+        widget = shown(qtbot, picture, width, style, large=large)
+        placed = widget.placed()
+        assert placed, "nothing is measured"
+        for each in placed:
+            assert QRectF(widget.rect()).contains(each.words), f"{each.text} is cut off at {width} px"
+        for one, other in combinations(placed, 2):
+            assert not one.words.intersects(other.words), f"{one.text} lies on {other.text} at {width} px"
+            for line, words in ((one.line, other.words), (other.line, one.words)):
+                band = QRectF(line.p1(), line.p2()).normalized().adjusted(-0.5, -0.5, 0.5, 0.5)
+                assert not band.intersects(words), f"a line runs through {one.text} or {other.text} at {width} px"
+
+
+@pytest.mark.parametrize("kind", DRAW)
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_large_pictures_leave_no_measure_out(qtbot: QtBot, look: Look, structure: Structure, kind: str) -> None:
+    picture = DRAW[kind](*drawn_book(structure))
+    assert len(shown(qtbot, picture, 860, large=True).placed()) == len(picture.measures)
+
+
+@pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0])
+@pytest.mark.parametrize("choice", ["light", "dark"])
+def test_paints_in_both_looks_at_every_pixel_ratio(qtbot: QtBot, both_looks: Look, choice: str, ratio: float) -> None:
+    both_looks.choose(choice)  # type: ignore[arg-type]  # one of the two
+    theme = both_looks.theme
+    for structure in STRUCTURES:
+        for draw in DRAW.values():
+            widget = shown(qtbot, draw(*drawn_book(structure)))
+            assert theme_of(widget.palette()) == theme
+            colours = colours_in(image_of(widget, ratio))
+            assert theme.field.lower() in colours
+            assert has_close(colours, theme.ink, 150)
+            assert not has_close(colours, "#ff00ff", 30), "not all of it is painted"
+
+
+def test_what_things_are_shows_by_their_line_styles() -> None:
+    for theme in (LIGHT, DARK):
+        assert ink_of("cut", theme).dashes
+        assert ink_of("liner", theme).dashes
+        assert ink_of("cut", theme).dashes != ink_of("liner", theme).dashes
+        assert not ink_of("board", theme).dashes
+        assert ink_of("cloth", theme).line != ink_of("side", theme).line
+
+
+def test_a_measure_that_is_pointed_at_is_bold_and_in_the_accent(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    joint = next(each for each in widget.placed() if each.measure.name == "joint")
+    area = joint.words.toAlignedRect()
+    before = image_of(widget)
+    assert not has_close(colours_in(before, area), LIGHT.accent, 30)
+    widget.point_at("joint")
+    after = image_of(widget)
+    assert has_close(colours_in(after, area), LIGHT.accent, 30)
+    widget.point_at("")
+    assert image_of(widget) == before
+
+
+def test_the_name_of_a_rule_picks_its_measure_out_too(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    widget.point_at("inset")
+    by_name = image_of(widget)
+    widget.point_at("liner inset")
+    assert image_of(widget) == by_name
+
+
+def test_a_measure_without_room_comes_forward_when_it_is_pointed_at(qtbot: QtBot, look: Look) -> None:
+    picture = flat_plan(*drawn_book("half-case", turn_ins=TurnIns(20.0, 25.0, 15.0, 15.0), tail_square_mm=6.0))
+    widget = shown(qtbot, picture, 260)
+    there = {each.measure.name for each in widget.placed()}
+    left_out = [measure.name for measure in picture.measures if measure.name not in there]
+    assert left_out, "there was room for all"
+    widget.point_at(left_out[-1])
+    assert left_out[-1] in {each.measure.name for each in widget.placed()}
+
+
+def test_an_unusual_figure_warns_by_its_colour_and_in_words(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case", joint_mm=25.0)))
+    joint = next(each for each in widget.placed() if each.measure.name == "joint")
+    assert has_close(colours_in(image_of(widget), joint.words.toAlignedRect()), LIGHT.tight, 40)
+    assert "Unusual: 5.0 mm to 12.0 mm is met most." in widget.tip(joint)
+
+
+def test_the_mouse_over_a_measure_tells_what_it_is_and_where_that_comes_from(
+    qtbot: QtBot, look: Look, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    monkeypatch.setattr(QToolTip, "showText", lambda _at, text, _widget, _area: said.append(text))
+    monkeypatch.setattr(QToolTip, "hideText", lambda: said.append(""))
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    board = next(each for each in widget.placed() if each.measure.name == "board thickness")
+    for at in (board.words.center().toPoint(), QPoint(2, widget.height() - 2)):
+        QApplication.sendEvent(widget, QHelpEvent(QHelpEvent.Type.ToolTip, at, widget.mapToGlobal(at)))
+    told, nothing = said
+    assert told.startswith("Board thickness: 2.0 mm.\nThickness of the board under the cloth")
+    assert "Source: common practice, no source." in told
+    assert nothing == ""
+
+
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_every_measure_has_something_to_tell(qtbot: QtBot, look: Look, structure: Structure) -> None:
+    for draw in DRAW.values():
+        widget = shown(qtbot, draw(*drawn_book(structure)), 860, large=True)
+        for placed in widget.placed():
+            assert len(widget.tip(placed).splitlines()) >= 2, placed.measure.name
+
+
+def test_it_says_in_words_what_it_shows(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    assert widget.accessibleName() == "A book"
+    said = widget.accessibleDescription()
+    assert said.startswith("A cut through the closed book, seen from the tail: ")
+    assert "joint 7.5 mm" in said
+    assert "block thickness 16.0 mm" in said
+
+
+def test_it_follows_the_book_and_the_unit(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    widget.show_picture(cut_through(*drawn_book("flat-case", joint_mm=9.0)), MM)
+    assert "joint 9.0" in {each.text for each in widget.placed()}
+    widget.show_picture(widget.picture, INCHES)
+    assert "joint 3/8 in" in {each.text for each in widget.placed()}
+
+
+def test_the_last_good_picture_stays_while_the_book_cannot_be_drawn(qtbot: QtBot, look: Look) -> None:
+    good = cut_through(*drawn_book("flat-case"))
+    widget = shown(qtbot, good)
+    before = image_of(widget)
+    widget.show_picture(None, MM)
+    assert widget.picture == good
+    assert image_of(widget) == before
+
+
+def test_without_a_picture_it_is_a_quiet_field(qtbot: QtBot, look: Look) -> None:
+    widget = BookPicture("A book")
+    qtbot.addWidget(widget)
+    widget.resize(300, widget.heightForWidth(300))
+    assert widget.placed() == ()
+    assert widget.spoken() == ""
+    assert LIGHT.field.lower() in colours_in(image_of(widget))
+    widget.show_picture(None, MM)
+    assert widget.picture is None
+
+
+def test_it_asks_for_the_height_it_needs_up_to_a_bound(qtbot: QtBot, look: Look) -> None:
+    for structure in STRUCTURES:
+        for draw in DRAW.values():
+            widget = shown(qtbot, draw(*drawn_book(structure)))
+            assert widget.hasHeightForWidth()
+            assert 90 < widget.heightForWidth(300) <= 260
+            assert widget.sizeHint().height() <= 260
+            assert widget.minimumSizeHint().width() <= 240
+    large = shown(qtbot, cut_through(*drawn_book()), 600, large=True)
+    assert not large.hasHeightForWidth()
+    assert large.minimumSizeHint().width() < large.sizeHint().width()
+
+
+def test_the_key_names_what_the_picture_has_and_nothing_else(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case", liners="none")))
+    assert [word for _at, _role, word in widget.key(300)] == ["board", "cloth", "pages"]
+    narrow = widget.key(140)
+    assert narrow[-1][0].y() > narrow[0][0].y()
+
+
+def test_the_largest_pictures_follow_the_book_and_go_by_escape(qtbot: QtBot, look: Look) -> None:
+    dialog = LargerPictures()
+    qtbot.addWidget(dialog)
+    book, volume = drawn_book("flat-case")
+    dialog.show_book(book, volume, MM)
+    dialog.show()
+    qtbot.waitExposed(dialog)
+    assert "joint 7.5 mm" in {each.text for each in dialog.cut.placed()}
+    dialog.show_book(replace(book, joint_mm=8.0), volume, MM)
+    assert "joint 8.0 mm" in {each.text for each in dialog.cut.placed()}
+    # A book that cannot be drawn leaves what was there.
+    dialog.show_book(replace(book, joint_mm=-5.0), volume, MM)
+    assert "joint 8.0 mm" in {each.text for each in dialog.plan.placed()}
+    dialog.point_at("joint")
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
+def test_the_button_closes_the_large_pictures(qtbot: QtBot, look: Look) -> None:
+    dialog = LargerPictures()
+    qtbot.addWidget(dialog)
+    dialog.show()
+    qtbot.waitExposed(dialog)
+    (close,) = dialog.findChild(QDialogButtonBox).buttons()
+    qtbot.mouseClick(close, Qt.MouseButton.LeftButton)
+    assert not dialog.isVisible()
+
+
+def test_what_cannot_be_drawn_is_none() -> None:
+    assert drawn(Book("b", "Ledger", "flat-case", page_mm=(100.0, 150.0)), Volume(1)) == (None, None)
+    book, volume = drawn_book("flat-case")
+    assert drawn(book, volume) == (cut_through(book, volume), flat_plan(book, volume))
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["light", "dark"])
+def test_small_pictures_tell_the_structures_apart(qtbot: QtBot, theme) -> None:
+    images = []
+    for structure in STRUCTURES:
+        pixmap = structure_pixmap(structure, theme, ratio=2.0)
+        assert (pixmap.width(), pixmap.height()) == (128, 96)
+        assert pixmap.devicePixelRatio() == 2.0
+        field = QImage(pixmap.size(), QImage.Format.Format_RGB32)
+        field.fill(QColor(theme.field))
+        with QPainter(field) as painter:
+            pixmap.setDevicePixelRatio(1.0)
+            painter.drawPixmap(0, 0, pixmap)
+        images.append(field)
+        assert len(colours_in(field)) > 10
+    for one, other in combinations(images, 2):
+        assert one != other

@@ -1,0 +1,85 @@
+"""Measures of a flat plan: true to scale between the places they measure, and as they are cut."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from drawn_books import CASES, STRUCTURES, drawn_book, drawn_mm, length_mm, names_of
+
+from coverlayout.book.book import Structure, TurnIns
+from coverlayout.book.measures import measures
+from coverlayout.book.picturing.flat_plan import flat_plan
+from coverlayout.book.structures import pieces
+
+
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_every_measure_is_as_long_as_its_figure(structure: Structure) -> None:
+    for measure in flat_plan(*drawn_book(structure)).measures:
+        (x0, y0), (x1, y1) = measure.start_mm, measure.end_mm
+        along = abs(x1 - x0) if measure.side in ("above", "below") else abs(y1 - y0)
+        if measure.name == "mitre":
+            along = math.dist(measure.start_mm, measure.end_mm)
+        assert along == pytest.approx(measure.length_mm, abs=1e-9), measure.name
+
+
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_figures_are_those_of_the_measures(structure: Structure) -> None:
+    book, volume = drawn_book(structure)
+    figures = measures(book, volume)
+    expected = {
+        "square": figures.square_mm,
+        "joint": figures.joint_mm,
+        "spine": figures.gap_mm - 2 * figures.joint_mm,
+        "setback": figures.setback_mm,
+        "spine on board": figures.spine_on_board_mm,
+        "corner leg": figures.corner_leg_mm,
+        "hinge": figures.hinge_mm,
+        "mitre": figures.mitre_mm,
+        "turn-in": 15.5,
+        "turn-in at the mouth": 15.5,
+        "inset": 3.75,
+    }
+    for measure in flat_plan(book, volume).measures:
+        if not measure.name.startswith("cut"):
+            assert measure.length_mm == expected[measure.name], measure.name
+
+
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_the_cut_is_that_of_a_piece(structure: Structure) -> None:
+    book, volume = drawn_book(structure)
+    picture = flat_plan(book, volume)
+    cut = {round(length_mm(picture, "cut width"), 6), round(length_mm(picture, "cut height"), 6)}
+    assert cut in [{round(piece.width_mm, 6), round(piece.height_mm, 6)} for piece in pieces(book)]
+
+
+def test_equal_turn_ins_are_one_measure_and_others_each_their_own() -> None:
+    alike = names_of(flat_plan(*drawn_book("flat-case")))
+    assert "turn-in at the head" not in alike
+    turn_ins = TurnIns(head_mm=20.0, tail_mm=25.0, spine_mm=15.0, fore_edge_mm=15.0)
+    picture = flat_plan(*drawn_book("flat-case", turn_ins=turn_ins))
+    figures = [length_mm(picture, name) for name in ("turn-in", "turn-in at the head", "turn-in at the tail")]
+    assert figures == [15.0, 20.0, 25.0]
+
+
+def test_a_larger_square_at_the_tail_is_measured_there() -> None:
+    assert "tail square" not in names_of(flat_plan(*drawn_book("flat-case")))
+    picture = flat_plan(*drawn_book("flat-case", tail_square_mm=6.0))
+    assert drawn_mm(picture, "tail square") == pytest.approx(6.0)
+
+
+def test_flaps_of_a_wrap_take_the_place_of_its_turn_ins() -> None:
+    flap = flat_plan(*drawn_book("limp-wrap", fore_edge_flap_mm=45.0))
+    assert drawn_mm(flap, "fore-edge flap") == pytest.approx(45.0)
+    turned = flat_plan(*drawn_book("limp-wrap", turned_in_flap_mm=35.0))
+    assert drawn_mm(turned, "turned-in flap") == pytest.approx(35.0)
+    assert "turn-in" not in names_of(turned)
+
+
+@pytest.mark.parametrize("structure", CASES)
+def test_words_name_front_and_back_within_them(structure: Structure) -> None:
+    picture = flat_plan(*drawn_book(structure))
+    front, back = (next(word for word in picture.words if word.text == text) for text in ("front", "back"))
+    assert front.at_mm[0] > 0.0 > back.at_mm[0]
+    right = flat_plan(*drawn_book(structure, opens="right"))
+    assert next(word for word in right.words if word.text == "front").at_mm[0] < 0.0
