@@ -34,6 +34,7 @@ from coverlayout.ui.dialogs.ladder import paint_bar
 from coverlayout.ui.look import Look
 from coverlayout.ui.proposing.questions import Asked, _scale
 from coverlayout.ui.theme import LIGHT
+from coverlayout.ui.verdict import asking
 from coverlayout.ui.verdict.chips import State, Symbol
 from coverlayout.ui.verdict.rungs import CutBar, bars_of
 from coverlayout.ui.window import Window
@@ -74,7 +75,11 @@ def cuts(*, prices: tuple[float | None, ...] = (None, None, None), cheapest: Bun
 
 
 @pytest.fixture
-def window(qtbot: QtBot, opened: Callable[[Project], Window], look: Look) -> Iterator[Window]:
+def window(
+    qtbot: QtBot, opened: Callable[[Project], Window], look: Look, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Window]:
+    # That a job is asked about only once it is quiet is tested with the window; here nobody need wait for it.
+    monkeypatch.setattr(asking, "_QUIET_MS", 10)
     window = opened(START)
     window.resize(1280, 800)
     qtbot.waitUntil(window.isActiveWindow)
