@@ -69,7 +69,18 @@ def test_the_wall_of_a_slipcase() -> None:
     slip = Book("b", "Slipcase", "slipcase", block_mm=(130.0, 203.0, 22.0), slipcase_clearance_mm=1.0)
     assert board_size_mm(slip) == (133.0, 209.0)
     assert of(slip).clearance_mm == 1.0
-    assert of(replace(slip, slipcase_of="one scored board", slipcase_clearance_mm=None)).clearance_mm == 5.0
+    scored = of(replace(slip, slipcase_of="one scored board", slipcase_clearance_mm=None))
+    # As wide as the book; all its room is in the height.
+    assert (scored.clearance_mm, scored.board_mm) == (5.0, (130.0, 208.0))
+
+
+def test_corners_on_a_board_wider_than_high_and_beside_wide_cloth_of_the_spine() -> None:
+    """Half as high as the board, or what the spine's cloth leaves of its width: further they would meet."""
+    wide = Book("b", "L", "half-case", board_mm=(300.0, 150.0), volumes=(Volume(1, 20.0),))
+    assert (of(wide).corner_leg_mm, of(wide).spine_on_board_mm) == (75.0, 300 / 2 - 150 / 4)
+    beside = replace(wide, board_mm=(150.0, 220.0), spine_on_board_mm=100.0)
+    assert of(beside).corner_leg_mm == 50.0
+    assert of(replace(wide, corner_leg_mm=90.0)).corner_leg_mm == 90.0
 
 
 def test_quarter_and_half_cloth() -> None:

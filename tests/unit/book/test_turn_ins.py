@@ -10,6 +10,7 @@ from coverlayout.book.rules.table import rule
 from coverlayout.book.turn_ins import (
     CoveredBoard,
     least_mitre_distance_mm,
+    mitre_cut,
     mitre_overlap_mm,
     turn_in_mm,
     turned_edges,
@@ -94,3 +95,18 @@ def test_each_edge_has_its_turn_in_and_only_boards_covered_alone_one_at_the_spin
 
 def test_beyond_the_folded_edge_the_cloth_lies_inside() -> None:
     assert COVERED.folded == Box(6.0, 12.0, 104.0, 154.0)
+
+
+def test_a_mitre_is_cut_from_edge_to_edge_with_turn_ins_that_differ() -> None:
+    """At 45 degrees, 3 mm from the corner: out sideways and endways add up to sqrt2 x 3 all along."""
+    cut = mitre_cut(20.0, 12.0, 3.0)
+    assert cut is not None
+    (first_out, first_end), (second_out, second_end) = cut
+    assert (first_out, second_end) == (20.0, 12.0)
+    assert first_out + first_end == pytest.approx(3 * math.sqrt(2))
+    assert second_out + second_end == pytest.approx(3 * math.sqrt(2))
+    assert mitre_cut(2.0, 2.2, 3.0) is None
+
+
+def test_a_slipcase_is_turned_in_at_its_mouth_and_laps_at_its_head() -> None:
+    assert turned_edges("slipcase") == ("head", "fore-edge")
