@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, Paper, Volume
 from coverlayout.book.lining.endpapers import endpapers_of
-from coverlayout.book.materials.cut_item import CutItem, GrainArrow, Material
+from coverlayout.book.materials.cut_item import BoardPiece, CutItem, GrainArrow, Material
 from coverlayout.book.materials.spine_lining import spine_lining
 from coverlayout.book.paper.block import counted_block
 from coverlayout.book.pieces import Piece
@@ -107,6 +107,15 @@ def _material(book: Book, piece: Piece) -> Material:
     return "paper" if of_paper.get(piece.kind, False) else "cloth"
 
 
+def _note_on(book: Book, board: BoardPiece) -> str:
+    """What is done to a board besides cutting it out: scored, or opened for a label; "" for nothing."""
+    if board.name == "scored board":
+        return "cut-scored"
+    if board.name != "cover board" or book.label is None or not belongs("label", book.structure):
+        return ""
+    return {"window": "cut-window", "inset": "cut-recess", "on top": ""}[book.label.kind]
+
+
 def _of_volume(book: Book, volume: Volume) -> Iterator[CutItem]:
     """Boards, linings, text paper and thread of one volume; a list of parts tells of none."""
     if book.structure == "parts":
@@ -122,6 +131,7 @@ def _of_volume(book: Book, volume: Volume) -> Iterator[CutItem]:
             board.grain,
             board.thickness_mm,
             numbers,
+            note=_note_on(book, board),
         )
     lining = spine_lining(book, volume)
     if lining is not None:

@@ -1,10 +1,11 @@
 """The cut list: every material in its order, equal pieces of volumes in one row, paper where it takes cloth's place."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from coverlayout.book.book import Book, Grain, Paper, PartOfBook, Sewing, ThreadColour, Volume
+from coverlayout.book.book import Book, Grain, Label, Paper, PartOfBook, Sewing, ThreadColour, Volume
 from coverlayout.book.materials.cut_item import CutItem
 from coverlayout.book.materials.cut_list import alone, cut_list, for_stock, grouped, sections_of
 from coverlayout.book.measures import measures
@@ -183,3 +184,21 @@ def test_a_volume_alone_has_the_figures_it_has_among_the_others() -> None:
         assert single.volumes == (volume,)
         assert boards(single, volume) == boards(case, volume)
         assert measures(single, volume) == measures(case, volume)
+
+
+@pytest.mark.parametrize(
+    ("given", "row", "note"),
+    [
+        ({"structure": "slipcase", "slipcase_of": "one scored board"}, "scored board", "cut-scored"),
+        ({"label": Label(40.0, 25.0, "window")}, "cover board", "cut-window"),
+        ({"label": Label(40.0, 25.0, "inset")}, "cover board", "cut-recess"),
+        ({"label": Label(40.0, 25.0, "on top")}, "cover board", ""),
+        ({"label": Label(40.0, 25.0, "window"), "structure": "flat-case"}, "spine piece", ""),
+        ({}, "cover board", ""),
+    ],
+)
+def test_what_is_done_to_a_board_besides_cutting_it_out(given: dict[str, Any], row: str, note: str) -> None:
+    book = Book("b", "Ledger", **({"block_mm": (148.0, 210.0, 10.0)} | given))
+    found = _rows(book)[row]
+    assert found.note == note
+    assert not note or sentence(note, {})
