@@ -9,7 +9,7 @@ import pytest
 from drawn_books import STRUCTURES, drawn_book
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter
-from PySide6.QtWidgets import QApplication, QDialogButtonBox, QToolTip
+from PySide6.QtWidgets import QApplication, QDialogButtonBox, QToolTip, QWidget
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book, Structure, TurnIns, Volume
@@ -191,7 +191,7 @@ def test_it_says_in_words_what_it_shows(qtbot: QtBot, look: Look) -> None:
     widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
     assert widget.accessibleName() == "A book"
     said = widget.accessibleDescription()
-    assert said.startswith("A cut through the closed book, seen from the tail: ")
+    assert said.startswith("The closed book cut across, from the tail: ")
     assert "joint 7.5 mm" in said
     assert "block thickness 16.0 mm" in said
 
@@ -260,6 +260,22 @@ def test_the_largest_pictures_follow_the_book_and_go_by_escape(qtbot: QtBot, loo
     dialog.point_at("joint")
     qtbot.keyClick(dialog, Qt.Key.Key_Escape)
     assert not dialog.isVisible()
+
+
+def test_the_large_pictures_open_beside_the_fields_and_stay_where_they_are_put(qtbot: QtBot, look: Look) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    window.setGeometry(40, 30, 1280, 800)
+    dialog = LargerPictures(window)
+    dialog.show()
+    qtbot.waitExposed(dialog)
+    assert dialog.geometry().left() >= window.geometry().left() + 340
+    assert window.geometry().contains(dialog.geometry())
+    dialog.resize(500, 480)
+    dialog.hide()
+    dialog.show()
+    qtbot.waitExposed(dialog)
+    assert dialog.width() == 500
 
 
 def test_the_button_closes_the_large_pictures(qtbot: QtBot, look: Look) -> None:

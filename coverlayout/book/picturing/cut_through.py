@@ -26,8 +26,8 @@ _DRAWN: dict[str, Callable[[Closed], None]] = {
     "accordion": draw_accordion,
     "slipcase": draw_slipcase,
 }
-_TITLES = {"slipcase": "A cut through the slipcase, seen from the tail"}
-_TITLE = "A cut through the closed book, seen from the tail"
+_TITLES = {"slipcase": "The slipcase cut across, from the tail"}
+_TITLE = "The closed book cut across, from the tail"
 
 
 @lru_cache(maxsize=64)

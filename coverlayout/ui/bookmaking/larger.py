@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Volume
@@ -13,6 +14,10 @@ from coverlayout.ui.bookmaking.picture import BookPicture
 from coverlayout.units import LengthStyle
 
 __all__ = ["LargerPictures", "drawn"]
+
+_WIDEST_PX, _HIGHEST_PX, _EDGE_PX = 900, 780, 16
+# What it leaves free of the window: the fields at its left, what stands above and below the cloth.
+_FIELDS_PX, _HEADER_PX, _BAR_PX = 400, 60, 76
 
 
 def drawn(book: Book, volume: Volume) -> tuple[Picture | None, Picture | None]:
@@ -43,7 +48,7 @@ class LargerPictures(QDialog):
         column.addWidget(self.cut, 4)
         column.addWidget(self.plan, 5)
         column.addWidget(buttons)
-        self.resize(*self._size())
+        self._is_placed = False
 
     def show_book(self, book: Book, volume: Volume, style: LengthStyle) -> None:
         """Draw this book; what cannot be drawn keeps its last good picture."""
@@ -56,7 +61,17 @@ class LargerPictures(QDialog):
         self.cut.point_at(name)
         self.plan.point_at(name)
 
-    def _size(self) -> tuple[int, int]:
-        """Large, but within the screen."""
-        room = self.screen().availableGeometry()
-        return min(900, room.width() - 80), min(800, room.height() - 80)
+    def showEvent(self, event: QShowEvent) -> None:
+        """The first time it opens over the cloth, beside the fields it follows."""
+        super().showEvent(event)
+        if not self._is_placed:
+            self._is_placed = True
+            self._place()
+
+    def _place(self) -> None:
+        parent = self.parentWidget()
+        around = self.screen().availableGeometry() if parent is None else parent.window().geometry()
+        width = min(_WIDEST_PX, max(around.width() - _FIELDS_PX, self.minimumSizeHint().width()))
+        height = min(_HIGHEST_PX, max(around.height() - _HEADER_PX - _BAR_PX, self.minimumSizeHint().height()))
+        self.resize(width, height)
+        self.move(around.right() - width - _EDGE_PX, around.top() + _HEADER_PX)

@@ -188,5 +188,7 @@ def _upright(
         yield PlacedMeasure(measure, text, line, helping, words), abs(step)
     beside = x + out * (_BESIDE_PX + height / 2)
     upward = QRectF(beside - height / 2, middle - width / 2, height, width)
-    stands_out = _STANDS_OUT_COSTS if low - top < height else 0.0 if low - top > width / 2 else _STANDS_OUT_COSTS / 3
+    stands_out = _STANDS_OUT_COSTS if low - top < 1.6 * height else _STANDS_OUT_COSTS / 3
+    if low - top > width / 2:
+        stands_out = 0.0
     yield PlacedMeasure(measure, text, line, helping, upward, True), stands_out
