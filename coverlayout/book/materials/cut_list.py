@@ -17,9 +17,8 @@ from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
 from coverlayout.geometry.tolerance import SNAP_MM
 
-__all__ = ["alone", "cut_list", "for_stock", "grouped", "sections_of"]
+__all__ = ["alone", "cut_list", "grouped", "sections_of"]
 
-_WHOLE_SHEETS = "cut-whole-sheets"
 # The order of the bench: cloth is the dear one, then what it covers, then what is glued in.
 _ORDER: tuple[Material, ...] = ("cloth", "board", "card", "web", "tissue", "lining", "paper", "thread")
 
@@ -43,11 +42,6 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
 def alone(book: Book, volume: Volume) -> Book:
     """A volume as a book of its own: its figures are the same, and hundreds of volumes do not weigh on each of them."""
     return replace(book, volumes=(volume,))
-
-
-def for_stock(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:
-    """The rows cut from sheets and rolls of stock: without cloth, thread, and paper that is bought as it is."""
-    return tuple(row for row in rows if row.material not in ("cloth", "thread") and row.note != _WHOLE_SHEETS)
 
 
 def sections_of(book: Book) -> int | None:
@@ -154,7 +148,7 @@ def _text_paper(paper: Paper, sheets: int, numbers: tuple[int, ...]) -> CutItem:
         count=sheets,
         grain="any" if paper.grain == "unknown" else along_height,
         volumes=numbers,
-        note=_WHOLE_SHEETS,
+        note="cut-whole-sheets",
     )
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from coverlayout.book.book import Book, Grain, Label, Paper, PartOfBook, Sewing, ThreadColour, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.materials.cut_list import alone, cut_list, for_stock, grouped, sections_of
+from coverlayout.book.materials.cut_list import alone, cut_list, grouped, sections_of
 from coverlayout.book.measures import measures
 from coverlayout.book.structures import boards
 from coverlayout.errors import BadInput, sentence
@@ -169,11 +169,6 @@ def test_a_case_is_lined_and_has_two_endpapers_a_volume() -> None:
     ends = rows["endpaper"]
     assert (ends.width_mm, ends.height_mm, ends.count, ends.grain) == (296.0, 210.0, 4, "head to tail")
     assert (rows["spine lining"].width_mm, rows["spine lining"].count) == (12.0, 2)
-
-
-def test_what_is_cut_from_stock_leaves_out_cloth_thread_and_whole_sheets() -> None:
-    case = replace(LEDGER, structure="flat-case", liners="none", endpapers="paper")
-    assert [row.name for row in for_stock(cut_list(case))] == ["cover board", "spine piece", "spine lining", "endpaper"]
 
 
 def test_a_volume_alone_has_the_figures_it_has_among_the_others() -> None:
