@@ -92,3 +92,10 @@ def test_a_figure_that_cannot_be_used_is_refused_with_a_sentence(wrong: Book) ->
 
 def test_a_plan_is_worked_out_once() -> None:
     assert plan(LEDGER) is plan(replace(LEDGER))
+
+
+def test_paper_that_is_not_counted_yet_is_folded_all_the_same() -> None:
+    made = plan(replace(LEDGER, paper=replace(PAD, sheets=None)))
+    assert made.folded is not None
+    assert (made.block, made.first.thickness_mm) == (None, None)
+    assert "text paper" not in [row.name for row in made.cut_list]
