@@ -22,6 +22,7 @@ from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.files.remembered import Remembered
 from coverlayout.ui.look import Look
+from coverlayout.ui.panels.book_panel import BookPanel
 from coverlayout.ui.port import Heard, HeardState, Kind
 from coverlayout.ui.window import Window
 
@@ -77,6 +78,16 @@ def hands() -> Hands:
 @pytest.fixture
 def session() -> Session:
     return Session()
+
+
+@pytest.fixture
+def panel(qtbot: QtBot, session: Session, hands: Hands) -> BookPanel:
+    """The book step by itself."""
+    made = BookPanel(session, hands.hear)
+    qtbot.addWidget(made)
+    session.listen(lambda old, new: made.show_project(new))
+    made.show_project(session.project)
+    return made
 
 
 @pytest.fixture(autouse=True)

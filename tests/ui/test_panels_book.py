@@ -18,15 +18,6 @@ from coverlayout.units import LengthStyle
 
 
 @pytest.fixture
-def panel(qtbot: QtBot, session: Session, hands) -> BookPanel:
-    panel = BookPanel(session, hands.hear)
-    qtbot.addWidget(panel)
-    session.listen(lambda old, new: panel.show_project(new))
-    panel.show_project(session.project)
-    return panel
-
-
-@pytest.fixture
 def ledger(panel: BookPanel, hands) -> BookPanel:
     hands.type(panel.size_entry, "4.5 x 6 in")
     for part in panel.parts:

@@ -10,7 +10,7 @@ from coverlayout.book.rules.table import rule
 from coverlayout.ui.binding.part import FigureOfBook, Pairs, Part, Shown, rule_tip, ruled
 from coverlayout.ui.fields.figures import exact_length
 from coverlayout.ui.parts.own_pieces import TURNS
-from coverlayout.ui.parts.turn_ins import TurnInsOneByOne
+from coverlayout.ui.parts.turn_ins import TurnInsOneByOne, alike_mm
 
 __all__ = ["BoardsPart", "SidesPart"]
 
@@ -116,10 +116,9 @@ class BoardsPart(Part):
 
     def summed_up(self, shown: Shown) -> str:
         """The turn-in."""
-        turn_ins = shown.book.turn_ins
-        alike = len({turn_ins.head_mm, turn_ins.tail_mm, turn_ins.spine_mm, turn_ins.fore_edge_mm}) == 1
+        turn_in = alike_mm(shown.book.turn_ins, shown.book.structure)
         return (
-            f"turn-in {exact_length(turn_ins.head_mm, shown.style)} {shown.style.unit}" if alike else "turn-ins differ"
+            "turn-ins differ" if turn_in is None else f"turn-in {exact_length(turn_in, shown.style)} {shown.style.unit}"
         )
 
     def show_book(self, shown: Shown) -> None:

@@ -109,7 +109,10 @@ class LabelPart(Part):
             "May turn", TURNS, lambda value: give("label", turns=value), tip="Counted from the print's up."
         )
         self.remove = button(
-            "Remove the label", lambda: self.owner.change(label=None), tip="The front has none then.", role="more"
+            "Remove the label",
+            lambda: self.owner.trying(lambda: self.owner.change(label=None)),
+            tip="The front has none then.",
+            role="more",
         )
         self.pairs = Pairs(
             (self.size_entry, self.kind, self.material, self.margin, self.from_head, self.from_spine, self.turns)
@@ -120,7 +123,7 @@ class LabelPart(Part):
     def _add(self) -> None:
         inches = self.owner.style_of_lengths.unit == "in"
         size = (2.5 * MM_PER_INCH, 1.25 * MM_PER_INCH) if inches else (60.0, 30.0)
-        self.owner.change(label=Label(*size))
+        self.owner.trying(lambda: self.owner.change(label=Label(*size)))
 
     def summed_up(self, shown: Shown) -> str:
         """Its size."""

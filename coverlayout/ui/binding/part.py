@@ -54,6 +54,9 @@ class BookOwner(Owner, Protocol):
     def change_part(self, part: str, **fields: Any) -> None:
         """Change its `paper`, `sewing` or `label` by the field names of that record, as one step."""
 
+    def trying(self, act: Callable[[], None]) -> None:
+        """Do something from a button; what is wrong is said above the cloth."""
+
     def points_at(self, entry: Field, name: str) -> None:
         """The picture picks `name` out as long as the field has the keys."""
 

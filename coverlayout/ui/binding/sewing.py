@@ -113,7 +113,7 @@ class SewingPart(Part):
 
     def _add_colour(self) -> None:
         colours = () if self._shown is None else self._shown.book.sewing.colours
-        self.with_colour(len(colours), ThreadColour(f"colour {len(colours) + 1}", 0 if colours else 1))
+        self.owner.trying(lambda: self.with_colour(len(colours), ThreadColour(f"colour {len(colours) + 1}", 1)))
 
     def summed_up(self, shown: Shown) -> str:
         """How many stations."""
@@ -164,7 +164,6 @@ class _ColourRow(QWidget):
 
     def __init__(self, owner: BookOwner, part: SewingPart, at: int) -> None:
         super().__init__()
-        del owner
         self._shown = ThreadColour("", 0)
         self.name = Entry(
             "Colour",
@@ -175,12 +174,14 @@ class _ColourRow(QWidget):
         )
         self.sections = Entry(
             "Sections",
-            read_count("Sections", 0, 100_000),
+            read_count("Sections", 1, 100_000),
             str,
             lambda count: part.with_colour(at, replace(self._shown, sections=count)),
             tip="How many sections are sewn with it; the last colour takes the sections that are left.",
         )
-        self.remove = button("Remove", lambda: part.with_colour(at, None), tip="Sew without it.", role="more")
+        self.remove = button(
+            "Remove", lambda: owner.trying(lambda: part.with_colour(at, None)), tip="Sew without it.", role="more"
+        )
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(side_by_side(self.name, self.sections, self.remove))

@@ -74,7 +74,7 @@ class BookViews(QWidget):
         if self._book is not None:
             self._large.show_book(*self._book)
         self._large.show()
-        self._large.raise_()
+        self._large.activateWindow()
 
     def point_at(self, name: str) -> None:
         """Pick out a measure by its name or its rule's; empty picks out nothing."""

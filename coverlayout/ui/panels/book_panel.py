@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -155,6 +156,13 @@ class BookPanel(Panel):
             plan(wanted)
         self._take(wanted)
 
+    def trying(self, act: Callable[[], None]) -> None:
+        """Do something from a button: what is wrong is said above the cloth."""
+        try:
+            act()
+        except CoverlayoutError as fault:
+            self.complain(fault)
+
     def _take(self, wanted: Book) -> None:
         """Make the book this one, as one step; a draft when something is still missing."""
         book = self.book
@@ -168,8 +176,10 @@ class BookPanel(Panel):
             self._draft, self._draft_of = wanted, book
             self.show_project(self.session.project)
             return
+        had_draft = self._draft is not None
         self._draft = self._draft_of = self._wanted = None
-        self.show_project(self.session.project)
+        if edit is None or had_draft:
+            self.show_project(self.session.project)
 
     def _choose_known(self, known: Known) -> None:
         """What the size is worked out from: what is known already is carried over."""
@@ -223,8 +233,10 @@ class BookPanel(Panel):
         self.chooser.setVisible(len(project.books) > 1)
         self.knowing.show_book(shown, self._known_shown(book), there=there)
         for part in self.parts:
-            part.setVisible(self._has(part, book))
-            part.look_at(shown)
+            has = self._has(part, book)
+            part.setVisible(has)
+            if has:
+                part.look_at(shown)
         self.another.setVisible(there)
         self.remove.setVisible(there)
         self.own.show_pieces(project.own_pieces)

@@ -9,11 +9,25 @@ from coverlayout.ui.cloths.owner import Owner
 from coverlayout.ui.fields.entry import Entry
 from coverlayout.ui.fields.rows import Fold, side_by_side
 
-__all__ = ["TurnInsOneByOne"]
+__all__ = ["TurnInsOneByOne", "alike_mm"]
 
 _SIDES = ("head", "tail", "spine", "fore_edge")
 # Covers made in one piece go round the spine: nothing is turned in there.
 _AT_THE_SPINE = ("separate-boards", "side-sewn", "accordion", "parts")
+
+
+def alike_mm(turn_ins: TurnIns, structure: Structure) -> float | None:
+    """The one figure of all turn-ins that a book of the structure has, None when they differ.
+
+    >>> alike_mm(TurnIns(15.0, 15.0, 9.0, 15.0), "flat-case"), alike_mm(TurnIns(15.0, 15.0, 9.0, 15.0), "accordion")
+    (15.0, None)
+    """
+    figures = {getattr(turn_ins, f"{side}_mm") for side in _sides_of(structure)}
+    return figures.pop() if len(figures) == 1 else None
+
+
+def _sides_of(structure: Structure) -> tuple[str, ...]:
+    return tuple(side for side in _SIDES if side != "spine" or structure in _AT_THE_SPINE)
 
 
 class TurnInsOneByOne(Fold):
@@ -24,7 +38,7 @@ class TurnInsOneByOne(Fold):
         self._owner = owner
         self._give = give
         self._shown = TurnIns()
-        self._sides: tuple[str, ...] = _SIDES
+        self._structure: Structure = "separate-boards"
         self.each = {side: self._entry(side) for side in ("head", "tail", "fore_edge", "spine")}
         self.body.addWidget(side_by_side(self.each["head"], self.each["tail"]))
         self.body.addWidget(side_by_side(self.each["fore_edge"], self.each["spine"]))
@@ -41,14 +55,13 @@ class TurnInsOneByOne(Fold):
     @property
     def alike_mm(self) -> float | None:
         """The one figure of all there are, None when they differ."""
-        figures = {getattr(self._shown, f"{side}_mm") for side in self._sides}
-        return figures.pop() if len(figures) == 1 else None
+        return alike_mm(self._shown, self._structure)
 
     def show_turn_ins(self, turn_ins: TurnIns, structure: Structure = "separate-boards") -> None:
         """Show the turn-ins that a book of this structure has."""
         self._shown = turn_ins
-        self._sides = tuple(side for side in _SIDES if side != "spine" or structure in _AT_THE_SPINE)
-        self.each["spine"].setVisible("spine" in self._sides)
+        self._structure = structure
+        self.each["spine"].setVisible("spine" in _sides_of(structure))
         self.set_note("they differ" if self.alike_mm is None else "all alike")
         for side, entry in self.each.items():
             entry.show_value(getattr(turn_ins, f"{side}_mm"), self._owner.style_of_lengths.unit)

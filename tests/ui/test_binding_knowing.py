@@ -1,0 +1,230 @@
+"""The top of the book step: structure, what is known of the size, and a book that waits for what it still lacks."""
+
+from __future__ import annotations
+
+import pytest
+
+from coverlayout.book.book import Book, TurnIns, Volume
+from coverlayout.document.edits.books import add_book, change_book
+from coverlayout.document.edits.job import change_preferences
+from coverlayout.document.questions import planned_pieces
+from coverlayout.document.session import Session
+from coverlayout.errors import BadInput
+from coverlayout.ui.binding.knowing import STRUCTURES, read_block, read_sheet
+from coverlayout.ui.bookmaking.drafting import changed, sized_by
+from coverlayout.ui.panels.book_panel import BookPanel
+from coverlayout.units import LengthStyle
+
+IN_INCHES = LengthStyle("in", inch_parts=16)
+
+
+@pytest.fixture
+def inches(session: Session, panel: BookPanel) -> BookPanel:
+    session.do(change_preferences(length_style=IN_INCHES))
+    return panel
+
+
+def test_the_structure_comes_before_the_size_and_the_thickness_before_the_case(
+    panel: BookPanel, session: Session, hands
+) -> None:
+    hands.choose(panel.structure, "Flat-back case")
+    assert session.project.books == ()
+    assert "Give the size" in panel.waits.text()
+    hands.type(panel.size_entry, "148 x 210")
+    assert session.project.books == ()
+    assert "thickness" in panel.waits.text()
+    hands.type(panel.thickness, "10")
+    (book,) = session.project.books
+    assert (book.structure, book.page_mm, book.volumes[0].thickness_mm) == ("flat-case", (148.0, 210.0), 10.0)
+    assert panel.waits.isHidden()
+    assert [piece.id for piece in planned_pieces(session.project)] == ["cover-1", "liner-front-1", "liner-back-1"]
+    assert panel.summary(session.project) == "Flat-back case, page 148 × 210 mm"
+
+
+def test_the_last_book_stays_while_another_structure_waits(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    before = session.project
+    hands.choose(panel.structure, "Limp wrap, no boards")
+    assert session.project is before
+    assert panel.structure.value == "limp-wrap"
+    assert not panel.flaps.isHidden()
+    hands.choose(panel.structure, "Accordion")
+    assert session.project.books[0].structure == "accordion"
+    session.undo()
+    assert session.project == before
+    assert panel.structure.value == "separate-boards"
+
+
+def test_a_draft_is_dropped_when_its_book_changes_elsewhere(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.choose(panel.structure, "Flat-back case")
+    session.do(change_book(session.project.books[0].id, liner_inset_mm=4.0))
+    assert panel.structure.value == "separate-boards"
+    assert panel.waits.isHidden()
+
+
+def test_every_structure_says_itself_in_a_line_and_shows_only_its_parts(
+    panel: BookPanel, session: Session, hands
+) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.type(panel.thickness, "12")
+    for structure, words, says in STRUCTURES:
+        hands.choose(panel.structure, words)
+        assert session.project.books[0].structure == structure
+        assert panel.knowing.structure_says.text() == says
+        assert panel.sides.isHidden() == (structure not in ("quarter-case", "half-case", "slipcase"))
+        assert panel.flaps.isHidden() == (structure != "limp-wrap")
+        assert panel.slipcase.isHidden() == (structure != "slipcase")
+        assert panel.sewing.isHidden() == (structure in ("accordion", "slipcase"))
+        assert panel.label.isHidden() == (structure in ("limp-wrap", "slipcase"))
+        assert planned_pieces(session.project)
+
+
+def test_each_change_is_one_step_of_undo(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    first = session.project
+    hands.choose(panel.structure, "Flat-back case")
+    hands.type(panel.thickness, "12")
+    session.undo()
+    assert session.project == first
+
+
+def test_page_paper_block_and_board_follow_from_each_other(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.type(panel.thickness, "12")
+    hands.choose(panel.sized_by, "block size")
+    (book,) = session.project.books
+    assert (book.page_mm, book.block_mm, book.volumes[0].thickness_mm) == (None, (148.0, 210.0, 12.0), None)
+    assert panel.thickness.isHidden()
+    assert panel.size_entry.line.text() == "148 × 210 × 12"
+    hands.type(panel.size_entry, "6 x 9 x 1 in")
+    assert session.project.books[0].block_mm == (152.4, 228.6, 25.4)
+    hands.choose(panel.sized_by, "page size")
+    (book,) = session.project.books
+    assert (book.page_mm, book.block_mm, book.volumes[0].thickness_mm) == ((152.4, 228.6), None, 25.4)
+    hands.choose(panel.sized_by, "the paper")
+    (book,) = session.project.books
+    assert (book.page_mm, book.paper.sheet_name if book.paper else "") == (None, "A4")
+    assert panel.size_entry.isHidden()
+    assert panel.paper.head.isChecked()
+    hands.choose(panel.sized_by, "board size")
+    (book,) = session.project.books
+    # An A4 sheet folded once: pages of 148.5 x 210 mm (ISO 216), boards as large without squares.
+    assert (book.board_mm, book.paper is None) == ((148.5, 210.0), False)
+
+
+def test_a_block_of_no_thickness_yet_waits_for_it(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.choose(panel.sized_by, "block size")
+    assert session.project.books[0].page_mm == (148.0, 210.0)
+    assert panel.size_entry.line.text() == ""
+    hands.choose(panel.sized_by, "page size")
+    assert session.project.books[0].page_mm == (148.0, 210.0)
+    assert panel.size_entry.line.text() == "148 × 210"
+
+
+def test_the_thickness_is_the_papers_until_it_is_measured(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.sized_by, "the paper")
+    hands.type(panel.paper.amount, "8")
+    hands.type(panel.paper.thickness, "0.1")
+    by_paper = panel.thickness.line.placeholderText()
+    assert by_paper
+    assert panel.thickness.line.text() == ""
+    hands.type(panel.thickness, "9")
+    assert session.project.books[0].volumes[0].thickness_mm == 9.0
+    hands.type(panel.thickness, "")
+    assert session.project.books[0].volumes[0].thickness_mm is None
+    assert panel.thickness.line.placeholderText() == by_paper
+
+
+def test_in_inches_a_new_book_has_nice_numbers(inches: BookPanel, session: Session, hands) -> None:
+    hands.type(inches.size_entry, "4 1/2 x 6")
+    (book,) = session.project.books
+    # 5/8 in and 1/8 in: the table of rules.
+    assert (book.turn_ins, book.liner_inset_mm) == (TurnIns.all_round(15.875), 3.175)
+    hands.type(inches.thickness, "1/2")
+    hands.choose(inches.structure, "Flat-back case")
+    (book,) = session.project.books
+    assert (book.square_mm, book.joint_mm) == (3.175, 9.525)
+    inches.boards.open()
+    square = inches.boards.figures["square_mm"]
+    assert (square.line.text(), square.line.placeholderText()) == ("", "1/8")
+    hands.type(square, "1/4")
+    assert session.project.books[0].square_mm == 6.35
+    hands.type(square, "")
+    assert session.project.books[0].square_mm == 3.175
+    hands.choose(inches.structure, "Separate boards, spine open")
+    assert session.project.books[0].square_mm is None, "nothing of its own stands in the way of the other rule"
+
+
+def test_a_size_that_cannot_be_read_is_refused_in_its_field(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "large")
+    assert panel.size_entry.trouble.text()
+    assert session.project.books == ()
+    hands.choose(panel.sized_by, "block size")
+    hands.type(panel.size_entry, "148 x 210")
+    assert panel.size_entry.trouble.text()
+
+
+def test_the_sheet_is_named_or_measured(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.sized_by, "the paper")
+    hands.type(panel.knowing.sheet, "9 x 12 in")
+    paper = session.project.books[0].paper
+    assert paper is not None
+    assert (paper.sheet_name, paper.sheet_mm) == ("9 x 12 in", (228.6, 304.8))
+    hands.type(panel.knowing.sheet, "300 x 400")
+    assert panel.knowing.sheet.line.text() == "300 × 400 mm"
+    hands.type(panel.knowing.sheet, "vellum of old")
+    assert panel.knowing.sheet.trouble.text()
+
+
+@pytest.mark.parametrize("text", ["6 x 9", "6x9x1x1", "a x b x c", ""])
+def test_a_block_needs_three_figures(text: str) -> None:
+    with pytest.raises(BadInput):
+        read_block(text, LengthStyle(), "Block")
+
+
+def test_a_block_may_mix_its_units() -> None:
+    assert read_block("6in x 200mm x 1/2 in", LengthStyle(), "Block") == pytest.approx((152.4, 200.0, 12.7))
+    assert read_block("6 x 9 x 1", IN_INCHES, "Block") == pytest.approx((152.4, 228.6, 25.4))
+
+
+def test_a_bare_size_of_a_sheet_is_in_the_makers_unit() -> None:
+    assert read_sheet("100 x 200", LengthStyle())[1] == (100.0, 200.0)
+    assert read_sheet("9 x 12", IN_INCHES) == ("9 x 12 in", (228.6, 304.8))
+
+
+def test_another_book_is_like_this_one(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.type(panel.copies, "3")
+    panel.another.click()
+    first, second = session.project.books
+    assert (second.page_mm, len(second.volumes), first.id != second.id) == ((148.0, 210.0), 1, True)
+    assert panel.shown_book is second
+    hands.choose(panel.chooser, "Book")
+    assert panel.shown_book is first
+
+
+def test_a_list_of_parts_has_no_size_here(panel: BookPanel, session: Session) -> None:
+    part = Book("", "List", "parts", board_mm=(100.0, 140.0), parts=())
+    with pytest.raises(BadInput):
+        session.do(add_book(part))
+    assert panel.book is None
+
+
+def test_what_is_known_of_a_book_is_carried_over() -> None:
+    case = Book("b", "L", "flat-case", page_mm=(100.0, 150.0), volumes=(Volume(1, 8.0), Volume(2, 9.0)))
+    block = sized_by(case, "block", "mm")
+    assert block["block_mm"] == (100.0, 150.0, 8.0)
+    assert [volume.thickness_mm for volume in block["volumes"]] == [8.0, 9.0] or [None, 9.0] == [
+        volume.thickness_mm for volume in block["volumes"]
+    ]
+    bare = Book("b", "L")
+    assert sized_by(bare, "page", "mm", like=case)["page_mm"] == (100.0, 150.0)
+    paper = sized_by(bare, "paper", "in")["paper"]
+    assert paper.sheet_mm == pytest.approx((215.9, 279.4))
+
+
+def test_a_limp_wrap_made_a_case_gets_a_board_again() -> None:
+    limp = Book("b", "L", "limp-wrap", page_mm=(100.0, 150.0), volumes=(Volume(1, 8.0),))
+    assert changed(limp, "in", structure="flat-case").board_thickness_mm == pytest.approx(25.4 * 3 / 32)
