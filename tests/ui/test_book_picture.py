@@ -7,7 +7,7 @@ from itertools import combinations
 
 import pytest
 from drawn_books import STRUCTURES, drawn_book
-from PySide6.QtCore import QPoint, QRect, QRectF, Qt
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter
 from PySide6.QtWidgets import QApplication, QDialogButtonBox, QToolTip, QWidget
 from pytestqt.qtbot import QtBot
@@ -135,6 +135,19 @@ def test_a_measure_that_is_pointed_at_is_bold_and_in_the_accent(qtbot: QtBot, lo
     after = image_of(widget)
     assert has_close(colours_in(after, area), LIGHT.accent, 30)
     widget.point_at("")
+    assert image_of(widget) == before
+
+
+def test_a_measure_under_the_mouse_is_picked_out_until_the_mouse_leaves(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    before = image_of(widget)
+    joint = next(each for each in widget.placed() if each.measure.name == "joint")
+    qtbot.mouseMove(widget, joint.words.center().toPoint())
+    hovered = image_of(widget)
+    widget.point_at("joint")
+    assert image_of(widget) == hovered != before
+    widget.point_at("")
+    QApplication.sendEvent(widget, QEvent(QEvent.Type.Leave))
     assert image_of(widget) == before
 
 

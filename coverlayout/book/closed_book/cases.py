@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from coverlayout.book.closed_book.places import Closed
 from coverlayout.book.picturing.lines import arc, rounded
+from coverlayout.book.picturing.shapes import Role
 from coverlayout.geometry.frames import Point, Ring
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
 __all__ = ["draw_case", "draw_limp", "draw_wrap"]
+
+_STIFF = {"board": "piece", "card": "strip"}
 
 
 def draw_case(at: Closed) -> None:
@@ -28,18 +31,19 @@ def draw_case(at: Closed) -> None:
 def _spine(at: Closed) -> Ring:
     """The spine piece is drawn; returned is the upper half of the cloth over it, from the joint to the middle."""
     figures, hollow = at.figures, 0.7 * at.air_mm
-    if figures.spine_piece == "board":
+    if at.has_upright_piece:
         top = _spine_top(at)
         outside = -hollow - at.board_mm
         at.sketch.box("board", (outside, top), (-hollow, at.thick_mm - top), "spine piece")
         corner = (outside - at.off_mm, top - at.off_mm)
         # Clear of its inner edge too, also where the bend is rounded.
         return (-hollow + at.off_mm, top - at.off_mm), corner, (corner[0], at.thick_mm / 2)
-    card = 0.6 * at.air_mm if figures.spine_piece == "strip" else 0.0
-    if card:
-        inside, outside_line = (arc(at.thick_mm, figures.rise_mm, out) for out in (hollow, hollow + card))
-        at.sketch.area("card", (*inside, *reversed(outside_line)), "spine strip")
-    line = arc(at.thick_mm, figures.rise_mm, hollow + card + at.off_mm)
+    stiff = {"board": at.board_mm, "strip": 0.6 * at.air_mm, "none": 0.0}[figures.spine_piece]
+    if stiff:
+        inside, outside_line = (arc(at.thick_mm, figures.rise_mm, out) for out in (hollow, hollow + stiff))
+        role: Role = "board" if figures.spine_piece == "board" else "card"
+        at.sketch.area(role, (*inside, *reversed(outside_line)), f"spine {_STIFF[role]}")
+    line = arc(at.thick_mm, figures.rise_mm, hollow + stiff + at.off_mm)
     half = line[: len(line) // 2 + 1] if figures.rise_mm > 0 else (line[0], (line[0][0], at.thick_mm / 2))
     return tuple(half)
 
@@ -53,11 +57,11 @@ def _spine_top(at: Closed) -> float:
 def _joint(at: Closed) -> Ring:
     """The cloth from the spine edge of the front board down into the joint; the spine goes on from there."""
     edge = at.xs.at(at.board_from_mm)
-    spine = -0.25 * at.air_mm if at.figures.spine_piece == "board" else 0.0
+    spine = -0.25 * at.air_mm if at.has_upright_piece else 0.0
     slope = min(0.9 * at.air_mm, max(edge - spine, 0.0) / 3)
     top, low = at.outer_y - at.off_mm, -at.off_mm
     groove = ((edge - 0.2 * at.air_mm, top), (edge - slope, low), (spine + slope, low))
-    return groove if at.figures.spine_piece == "board" else groove[:-1]
+    return groove if at.has_upright_piece else groove[:-1]
 
 
 def _quarter(at: Closed, spine: Ring) -> None:
@@ -80,11 +84,11 @@ def _measure_case(at: Closed) -> None:
     figures, sketch = at.figures, at.sketch
     hollow, edge = 0.7 * at.air_mm, at.xs.at(at.board_from_mm)
     thick = at.thick_mm
-    if figures.spine_piece == "board":
+    if at.has_upright_piece:
         left, top = -hollow - at.board_mm, _spine_top(at)
     else:
         left, top = -hollow, 0.0
-    joint = ((min(left, 0.0) if figures.spine_piece == "board" else 0.0, top), (edge, at.outer_y))
+    joint = ((min(left, 0.0) if XX, (edge, at.outer_y))
     sketch.measure("joint", joint, figures.joint_mm, "above")
     over_mm = figures.gap_mm - 2 * figures.joint_mm
     sketch.measure("spine", ((left, top), (left, thick - top)), over_mm, "left")

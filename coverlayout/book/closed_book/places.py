@@ -58,6 +58,11 @@ class Closed:
         return max(self.figures.board_thickness_mm, 0.8 * self.air_mm)
 
     @property
+    def has_upright_piece(self) -> bool:
+        """True when the spine piece is a board that stands straight behind the block, its edges beside the boards'."""
+        return self.figures.spine_piece == "board" and self.figures.rise_mm <= 0
+
+    @property
     def inner_y(self) -> float:
         """The inside of the front board."""
         return -1.6 * self.air_mm
@@ -192,7 +197,7 @@ def _board_from_mm(book: Book, figures: Measures) -> float:
     if book.structure in CASES:
         # The cloth of the joint goes round the edge of a spine piece of board first.
         around_mm = figures.board_thickness_mm if figures.spine_piece == "board" else 0.0
-        return figures.joint_mm - around_mm
+        return max(figures.joint_mm - around_mm, 0.0)
     if book.structure == "accordion":
         return -figures.square_mm
     if book.structure == "slipcase":

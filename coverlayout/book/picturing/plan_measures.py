@@ -63,8 +63,9 @@ def measure_plan(plan: Plan) -> None:
 
 
 def _name_sides(plan: Plan) -> None:
-    """Front and back by name, beside the cloth of the spine where that reaches onto them."""
-    reach_mm = plan.sketch.figures.spine_on_board_mm
+    """Front and back by name, beside the cloth of the spine where that reaches onto them, and beside a hinge."""
+    figures = plan.sketch.figures
+    reach_mm = figures.spine_on_board_mm + (figures.hinge_mm + figures.joint_mm if figures.hinge_mm > 0 else 0.0)
     front, back = plan.front, plan.back
     width = front.width_mm - reach_mm
     plan.sketch.word("front", Box(front.left_mm + reach_mm, front.top_mm, width, front.height_mm))

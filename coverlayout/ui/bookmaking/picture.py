@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QHelpEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetricsF, QHelpEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from coverlayout.book.picturing.shapes import Picture, Role
@@ -26,7 +26,7 @@ _SHORT = {
     "block thickness": "block",
     "board thickness": "board",
     "hole from spine": "hole",
-    "fore-edge square": "square",
+    "fore-edge square": "fore-edge",
     "turn-in at the head": "head turn-in",
     "turn-in at the tail": "tail turn-in",
     "turn-in at the mouth": "mouth",
@@ -54,7 +54,7 @@ class BookPicture(QWidget):
         self._highest_px, self._keyed, self._large = highest_px, keyed, large
         self._picture: Picture | None = None
         self._style = LengthStyle()
-        self._pointed = ""
+        self._pointed = self._under_mouse = ""
         self._laid: tuple[QSize, Fitted] | None = None
         # What was found for a width: the height it takes, and how it lies at the greatest height.
         self._found: dict[int, tuple[int, Fitted]] = {}
@@ -203,6 +203,21 @@ class BookPicture(QWidget):
             QToolTip.hideText()
         return super().event(event)
 
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """The measure under the mouse is picked out as well."""
+        found = self._at(event.position())
+        self._hover("" if found is None else found.measure.name)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Nothing is under the mouse any more."""
+        super().leaveEvent(event)
+        self._hover("")
+
+    def _hover(self, name: str) -> None:
+        if name != self._under_mouse:
+            self._under_mouse = name
+            self.update()
+
     def _at(self, at: QPointF) -> PlacedMeasure | None:
         near = [each for each in self.placed() if each.area.adjusted(-2, -2, 2, 2).contains(at)]
         return min(near, key=lambda each: each.area.width() * each.area.height(), default=None)
@@ -237,7 +252,7 @@ class BookPicture(QWidget):
             paint_shapes(painter, self._picture.shapes, laid.to_px, laid.px_per_mm, theme)
             paint_words(painter, self._picture.words, laid, theme)
             for placed in laid.placed:
-                pointed = placed.measure.is_called(self._pointed)
+                pointed = placed.measure.is_called(self._pointed) or placed.measure.is_called(self._under_mouse)
                 paint_measure(painter, placed, theme, self._text_px, pointed=pointed)
             self._paint_key(painter, theme)
 

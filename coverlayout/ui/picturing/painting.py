@@ -14,7 +14,7 @@ from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
 
 __all__ = ["paint_measure", "paint_sample", "paint_shapes", "paint_words"]
 
-_TICK_PX = 4.0
+_TICK_PX, _TINT_SHARE = 4.0, 0.14
 # In a small picture lines are so much finer, and cloth that lies flat is so full.
 _FINE_SHARE, _FULL_SHARE = 0.6, 0.7
 
@@ -64,6 +64,8 @@ def paint_words(painter: QPainter, words: tuple[Words, ...], fit: Fitted, theme:
 def paint_measure(painter: QPainter, placed: PlacedMeasure, theme: Theme, text_px: int, *, pointed: bool) -> None:
     """A measure: helping lines, its line with ticks, its words; `pointed` picks it out, an unusual figure warns."""
     token = "accent" if pointed else "tight" if placed.measure.unusual else "muted"
+    if pointed:
+        _fill_measured(painter, placed, theme)
     painter.setPen(QPen(theme.color(token, 0.9 if pointed else 0.4), 1.0))
     painter.drawLines(list(placed.helping))
     painter.setPen(QPen(theme.color(token), 2.0 if pointed else 1.0))
@@ -76,6 +78,17 @@ def paint_measure(painter: QPainter, placed: PlacedMeasure, theme: Theme, text_p
     painter.setFont(figures_font(text_px, bold=pointed))
     painter.setPen(theme.color("ink" if token == "muted" else token))
     _write(painter, placed.words, placed.text, upward=placed.upward)
+
+
+def _fill_measured(painter: QPainter, placed: PlacedMeasure, theme: Theme) -> None:
+    """Tint what lies between both helping lines, so that it is plain to see what is measured."""
+    first, second = placed.helping
+    corners = [first.p1(), first.p2(), second.p2(), second.p1()]
+    path = QPainterPath(corners[0])
+    for corner in corners[1:]:
+        path.lineTo(corner)
+    path.closeSubpath()
+    painter.fillPath(path, theme.color("accent", _TINT_SHARE))
 
 
 def _ticks(line: QLineF) -> list[QLineF]:

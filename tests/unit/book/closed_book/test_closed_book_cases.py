@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from drawn_books import CASES, drawn_book, length_mm, names_of
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Polygon
 
 from coverlayout.book.book import Structure
 from coverlayout.book.measures import measures
@@ -37,6 +37,21 @@ def test_a_strip_of_card_follows_the_round() -> None:
     rise_mm = measures(book, volume).rise_mm
     assert strip.left_mm < -rise_mm
     assert strip.height_mm > 16.0
+
+
+def test_a_board_on_a_round_spine_is_bent_with_it_and_clear_of_the_pages() -> None:
+    picture = cut_through(*drawn_book("rounded-case", spine_piece="board"))
+    piece = Polygon(named(picture, "spine piece").points_mm)
+    pages = [Polygon(shape.points_mm) for shape in picture.shapes if shape.role == "section" and shape.closed]
+    assert all(piece.intersection(page).area < 1e-6 for page in pages)
+    assert piece.area < 0.6 * piece.envelope.area
+
+
+def test_a_joint_narrower_than_the_board_leaves_board_and_spine_piece_apart() -> None:
+    picture = cut_through(*drawn_book("flat-case", joint_mm=0.5))
+    assert length_mm(picture, "joint") == 0.5
+    board, piece = (bounds(named(picture, name).points_mm) for name in ("front board", "spine piece"))
+    assert piece.right_mm < board.left_mm
 
 
 def test_without_a_spine_piece_there_is_neither_board_nor_card() -> None:

@@ -11,6 +11,7 @@ from coverlayout.book.book import Structure, TurnIns
 from coverlayout.book.measures import measures
 from coverlayout.book.picturing.flat_plan import flat_plan
 from coverlayout.book.structures import pieces
+from coverlayout.geometry.shapes import bounds
 
 
 @pytest.mark.parametrize("structure", STRUCTURES)
@@ -74,6 +75,14 @@ def test_flaps_of_a_wrap_take_the_place_of_its_turn_ins() -> None:
     turned = flat_plan(*drawn_book("limp-wrap", turned_in_flap_mm=35.0))
     assert drawn_mm(turned, "turned-in flap") == pytest.approx(35.0)
     assert "turn-in" not in names_of(turned)
+
+
+def test_words_on_a_side_sewn_cover_stand_on_its_board() -> None:
+    book, volume = drawn_book("side-sewn", hinge_mm=30.0)
+    picture = flat_plan(book, volume)
+    front = next(word for word in picture.words if word.text == "front")
+    board = max((shape.points_mm for shape in picture.shapes if shape.role == "board"), key=lambda ring: ring[0][0])
+    assert front.at_mm == pytest.approx(bounds(board).middle)
 
 
 @pytest.mark.parametrize("structure", CASES)
