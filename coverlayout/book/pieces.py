@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from coverlayout.book.book import Book, Source, Turns
+from coverlayout.book.materials.cut_item import GrainArrow
 from coverlayout.geometry.frames import IDENTITY, Affine, Point, Ring, shift
 from coverlayout.geometry.shapes import Box, bounds
 
@@ -54,7 +55,8 @@ class Piece:
 
     `anchor_mm` is the point a placement speaks of: the centre of the board's face, else the reference point given,
     else the middle of the bounding box. `seen_mm` stays visible on the finished book; None means all of it. `turns` is
-    counted from the print's up on the cloth; None: as the print's up allows.
+    counted from the print's up on the cloth; None: as the print's up allows. `matches` are the ids of those pieces of the
+    same volume whose print a maker expects to see alike.
     """
 
     id: str
@@ -70,6 +72,12 @@ class Piece:
     source: Source = Source()
     book_id: str | None = None
     volume: int | None = None
+    matches: tuple[str, ...] = ()
+
+    @property
+    def grain(self) -> GrainArrow:
+        """How the lengthwise thread is to run on the book: with the spine, unless the piece may be turned a quarter."""
+        return "any" if self.turns in ("quarter", "free") else "head to tail"
 
     @property
     def width_mm(self) -> float:

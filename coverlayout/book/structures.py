@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from coverlayout.book.binding.accordion import boards_of_accordion, pieces_of_accordion
@@ -62,8 +62,13 @@ def pieces(book: Book) -> tuple[Piece, ...]:
 
 
 def _of_volume(binding: _Binding, book: Book, volume: Volume) -> Iterator[Piece]:
-    """The pieces of one volume, a window or recess marked on them, and its label."""
-    yield from (with_label_marks(book, volume, piece) for piece in binding.pieces(book, volume))
+    """The pieces of one volume, a window or recess marked on them, and its label; those that match know each other."""
+    made = binding.pieces(book, volume)
+    for piece in made:
+        alike = tuple(other.id for other in made if other.kind == piece.kind and other.id != piece.id)
+        # Parts of a list have no front and back that a maker would expect to be alike.
+        matched = replace(piece, matches=alike) if book.structure != "parts" else piece
+        yield with_label_marks(book, volume, matched)
     yield from label_pieces(book, volume)
 
 

@@ -84,7 +84,7 @@ def _covering(book: Book) -> Iterator[CutItem]:
             material=_material(book, piece),
             width_mm=piece.width_mm,
             height_mm=piece.height_mm,
-            grain="any" if piece.turns in ("quarter", "free") else "head to tail",
+            grain=piece.grain,
             volumes=() if piece.volume is None else (piece.volume,),
             note="cut-corner" if piece.kind == "corner" else "",
         )

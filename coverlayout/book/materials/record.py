@@ -98,6 +98,7 @@ def _boards(plan: BookPlan) -> list[Row]:
 
 def _pieces(plan: BookPlan, turns_of: Callable[[Piece], Turns]) -> list[Row]:
     rows: dict[tuple[object, ...], Row] = {}
+    names = {piece.id: piece.name for piece in plan.pieces}
     for piece in plan.pieces:
         turns = turns_of(piece)
         alike = piece.name, piece.kind, round(piece.width_mm / SNAP_MM), round(piece.height_mm / SNAP_MM), turns
@@ -110,6 +111,8 @@ def _pieces(plan: BookPlan, turns_of: Callable[[Piece], Turns]) -> list[Row]:
                 "height_mm": piece.height_mm,
                 "count": 0,
                 "turns": turns,
+                "grain": piece.grain,
+                "matches": sorted({names[other] for other in piece.matches}),
             },
         )
         row["count"] += 1

@@ -16,16 +16,18 @@ __all__ = ["with_wishes_said"]
 
 _SAME = re.compile(r"(?:the )?(?P<one>[\w -]+?)(?: is)? (?:the )?same as (?:the )?(?P<other>[\w -]+)")
 _ALIKE = re.compile(r"all (?:the )?(?:volumes|books)(?: are)? alike")
+_MATCHING = re.compile(r"(?:all )?(?:the )?matching pieces(?: are)? alike")
 _IF_POSSIBLE = re.compile(r",? if possible$")
 _LONGEST_SHOWN = 60
-_SEEN_OUTSIDE = ("cover", "spine piece", "side")
+_SEEN_OUTSIDE = ("cover", "spine piece", "side", "corner")
 
 
 def with_wishes_said(project: Project, sentences: Iterable[str], *, where: str = "--wish") -> Project:
     """The project with the links that the sentences ask for, in their order, each under an id of its own.
 
     "back the same as front": in every book both show the same place of the repeat; so with any two of its pieces.
-    "all volumes alike": each cover in all volumes. A sentence that ends in "if possible" is no must. A link that is
+    "matching pieces alike": in every book the covers, the sides and the corners. "all volumes alike": each cover in all
+    volumes. A sentence that ends in "if possible" is no must. A link that is
     there already is not made again. BadInput, `where` naming the flag: a sentence that is not understood, or
     one that speaks of pieces, volumes or a print that are not there.
     """
@@ -42,6 +44,8 @@ def _links(project: Project, said: str, where: str) -> list[LinkWish]:
     wanted = _IF_POSSIBLE.sub("", plain)
     if _ALIKE.fullmatch(wanted):
         groups = _volumes_alike(project, said, where)
+    elif _MATCHING.fullmatch(wanted):
+        groups = _matching(project, said, where)
     elif (same := _SAME.fullmatch(wanted)) is not None:
         groups = _same_in_every_book(project, said, where, _word(same["other"]), _word(same["one"]))
     else:
@@ -71,6 +75,20 @@ def _same_in_every_book(project: Project, said: str, where: str, first: str, oth
         names = ", ".join(dict.fromkeys(_stem(piece) for _, piece in made))
         raise BadInput("wish-pieces-unknown", where=where, found=said[:_LONGEST_SHOWN], names=names)
     return found
+
+
+def _matching(project: Project, said: str, where: str) -> list[tuple[Piece, ...]]:
+    """In every volume the pieces seen outside that a maker expects to be alike."""
+    made = [piece for book in project.books for piece in pieces_made(book)]
+    named = {piece.id: piece for piece in made}
+    groups = dict.fromkeys(
+        tuple(sorted((piece.id, *piece.matches), key=list(named).index))
+        for piece in made
+        if piece.matches and piece.kind in _SEEN_OUTSIDE
+    )
+    if not groups:
+        raise BadInput("wish-nothing-matches", where=where, found=said[:_LONGEST_SHOWN])
+    return [tuple(named[piece] for piece in group) for group in groups]
 
 
 def _volumes_alike(project: Project, said: str, where: str) -> list[tuple[Piece, ...]]:

@@ -39,3 +39,11 @@ def test_a_board_comes_to_lie_with_its_spine_edge_off_the_middle() -> None:
     at_right = onto_book(BOARD, "right", 9.0)
     assert (at_right.at((108.0, 14.0)), at_right.at((8.0, 164.0))) == ((-9.0, 0.0), (-109.0, 150.0))
     assert at_left.determinant == at_right.determinant == 1.0
+
+
+def test_the_thread_runs_with_the_spine_unless_a_piece_may_turn() -> None:
+    ring = ((0.0, 0.0), (9.0, 0.0), (9.0, 6.0), (0.0, 6.0))
+    assert Piece("a", "a", "own", ring, (4.5, 3.0)).grain == "head to tail"
+    assert Piece("a", "a", "own", ring, (4.5, 3.0), turns="half").grain == "head to tail"
+    assert Piece("a", "a", "own", ring, (4.5, 3.0), turns="quarter").grain == "any"
+    assert Piece("a", "a", "own", ring, (4.5, 3.0), turns="free").grain == "any"

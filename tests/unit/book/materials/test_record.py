@@ -46,6 +46,8 @@ def test_pieces_and_boards_count_over_the_volumes() -> None:
         "height_mm": pytest.approx(182.4),
         "count": 2,
         "turns": "half",
+        "grain": "head to tail",
+        "matches": ["back cover"],
     }
     assert [piece["count"] for piece in record["pieces"]] == [2, 2, 2, 2]
     board = record["boards"][0]

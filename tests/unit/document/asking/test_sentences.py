@@ -106,3 +106,24 @@ def test_what_cannot_be_wished_is_told_in_one_sentence(project: Project, sentenc
         with_wishes_said(project, [sentence])
     assert str(fault.value).startswith("--wish")
     assert "\n" not in str(fault.value)
+
+
+def test_matching_pieces_are_those_seen_outside_in_each_volume() -> None:
+    half = replace(BOOK, structure="half-case", page_mm=None, block_mm=(114.3, 152.4, 20.0), volumes=(Volume(2),))
+    made = with_wishes_said(replace(PROJECT, books=(half,)), ["Matching pieces alike, if possible"])
+    assert pieces_of(made) == [
+        ("side-front-2", "side-back-2"),
+        ("corner-front-head-2", "corner-back-head-2", "corner-front-tail-2", "corner-back-tail-2"),
+    ]
+    assert not any(link.must for link in made.links)
+    assert pieces_of(with_wishes_said(PROJECT, ["matching pieces alike"])) == [
+        ("front-1", "back-1"),
+        ("front-4", "back-4"),
+    ]
+
+
+def test_a_cover_in_one_piece_has_nothing_to_match() -> None:
+    case = replace(BOOK, structure="flat-case", page_mm=None, block_mm=(114.3, 152.4, 20.0))
+    with pytest.raises(BadInput) as told:
+        with_wishes_said(replace(PROJECT, books=(case,)), ["matching pieces alike"])
+    assert told.value.code == "wish-nothing-matches"
