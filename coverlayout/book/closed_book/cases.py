@@ -88,7 +88,7 @@ def _measure_case(at: Closed) -> None:
         left, top = -hollow - at.board_mm, _spine_top(at)
     else:
         left, top = -hollow, 0.0
-    joint = ((min(left, 0.0) if XX, (edge, at.outer_y))
+    joint = ((left if at.has_upright_piece else 0.0, top), (edge, at.outer_y))
     sketch.measure("joint", joint, figures.joint_mm, "above")
     over_mm = figures.gap_mm - 2 * figures.joint_mm
     sketch.measure("spine", ((left, top), (left, thick - top)), over_mm, "left")

@@ -107,6 +107,8 @@ def placed_measures(
         for offer in _offers(measure, text, to_px, book, metrics):
             if best is not None and offer.row * _ROW_COSTS >= best.cost:
                 break
+            if best is not None and offer.cost >= best.cost:
+                continue
             cost = offer.cost + _CROSSING_COSTS * taken.crossings(offer.placed)
             if (best is None or cost < best.cost) and taken.allows(offer.placed):
                 best = replace(offer, cost=cost)
