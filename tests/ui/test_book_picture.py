@@ -8,7 +8,7 @@ from itertools import combinations
 import pytest
 from drawn_books import STRUCTURES, drawn_book
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter
+from PySide6.QtGui import QColor, QHelpEvent, QImage, QMouseEvent, QPainter
 from PySide6.QtWidgets import QApplication, QDialogButtonBox, QToolTip, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -142,7 +142,9 @@ def test_a_measure_under_the_mouse_is_picked_out_until_the_mouse_leaves(qtbot: Q
     widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
     before = image_of(widget)
     joint = next(each for each in widget.placed() if each.measure.name == "joint")
-    qtbot.mouseMove(widget, joint.words.center().toPoint())
+    at, none = joint.words.center(), Qt.MouseButton.NoButton
+    over = QMouseEvent(QEvent.Type.MouseMove, at, at, none, none, Qt.KeyboardModifier.NoModifier)
+    QApplication.sendEvent(widget, over)
     hovered = image_of(widget)
     widget.point_at("joint")
     assert image_of(widget) == hovered != before
