@@ -80,8 +80,8 @@ class _Taken:
 
     def crossings(self, offer: PlacedMeasure) -> int:
         count = sum(offer.words.intersects(each) for each in self.helping)
-        for line in offer.helping:
-            count += sum(_band(line, 0.5).intersects(each) for each in self.words)
+        for band in [_band(line, 0.5) for line in offer.helping]:
+            count += sum(band.intersects(each) for each in self.words)
         return count
 
     def take(self, placed: PlacedMeasure) -> None:
