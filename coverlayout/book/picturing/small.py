@@ -36,7 +36,7 @@ def structure_picture(structure: Structure) -> Picture:
         joint_mm=5.0,
         hinge_mm=9.0,
         spine_on_board_mm=9.0,
-        corner_leg_mm=11.0,
+        corner_leg_mm=14.0,
         side_lap_mm=1.0,
         slipcase_clearance_mm=1.5,
         turn_ins=TurnIns.all_round(8.0),

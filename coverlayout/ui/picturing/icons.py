@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
 from coverlayout.book.book import Structure
 from coverlayout.book.picturing.small import structure_picture
 from coverlayout.geometry.frames import scale, shift
 from coverlayout.ui.picturing.painting import paint_shapes
-from coverlayout.ui.theme import Theme
+from coverlayout.ui.theme import CORNER_PX, Theme
 
 __all__ = ["structure_pixmap"]
 
@@ -30,5 +30,9 @@ def structure_pixmap(structure: Structure, theme: Theme, *, width_px: int = 64, 
     to_px = shift(-box.left_mm, -box.top_mm).then(scale(px_per_mm)).then(shift(x, y))
     with QPainter(made) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        # Its own ground, so that it reads on a row that a list marks as chosen.
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(theme.color("field"))
+        painter.drawRoundedRect(QRectF(QPointF(0.0, 0.0), QSizeF(size)), CORNER_PX, CORNER_PX)
         paint_shapes(painter, picture.shapes, to_px, px_per_mm, theme, small=True)
     return made
