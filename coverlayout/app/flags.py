@@ -19,6 +19,7 @@ __all__ = [
     "Given",
     "Verb",
     "as_number",
+    "listed",
     "one_length",
     "one_word",
     "read",
@@ -69,13 +70,17 @@ class Given:
 
 @dataclass(frozen=True)
 class Verb:
-    """A verb of the command line: its operand (FILE or OUT), its flags, what it does; `run` answers the exit code."""
+    """A verb of the command line: its operand (FILE or OUT), its flags, what it does; `run` answers the exit code.
+
+    `headings` put flags under a heading of the help; those under none come first.
+    """
 
     name: str
     operand: str
     summary: str
     flags: tuple[Flag, ...]
     run: Callable[[Given], int]
+    headings: tuple[tuple[str, tuple[Flag, ...]], ...] = ()
 
     @property
     def like(self) -> str:
@@ -114,16 +119,30 @@ def _parser(verb: Verb) -> argparse.ArgumentParser:
         usage=f"{verb.like} [flags]",
         description=verb.summary,
         allow_abbrev=False,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=_wide,
     )
     parser.add_argument("operand", metavar=verb.operand)
-    for flag in verb.flags:
+    headed = {flag for _, flags in verb.headings for flag in flags}
+    _tell_flags(parser, [flag for flag in verb.flags if flag not in headed])
+    for heading, flags in verb.headings:
+        _tell_flags(parser.add_argument_group(heading), flags)
+    return parser
+
+
+def _wide(prog: str) -> argparse.HelpFormatter:
+    """Lines long enough for most flags to stand on one."""
+    return argparse.RawDescriptionHelpFormatter(prog, max_help_position=36, width=118)
+
+
+def _tell_flags(part: argparse._ActionsContainer, flags: Sequence[Flag]) -> None:
+    for flag in flags:
         text = flag.help + (" (may be given several times)" if flag.repeats else "")
         if flag.like:
-            parser.add_argument(flag.name, metavar=flag.like, help=_percent(text))
+            # As it is typed: a value with blanks wants quotes.
+            like = f'"{flag.like}"' if " " in flag.like else flag.like
+            part.add_argument(flag.name, metavar=like, help=_percent(text))
         else:
-            parser.add_argument(flag.name, help=_percent(text), action="store_true")
-    return parser
+            part.add_argument(flag.name, help=_percent(text), action="store_true")
 
 
 def _percent(text: str) -> str:
@@ -204,13 +223,23 @@ def shared_lengths(parts: Sequence[str], flag: str, like: str, *, above_0: bool 
     return tuple(parse_length(part, where=flag, like=like, least="above 0" if above_0 else "0") for part in shared)
 
 
+def listed(text: str) -> list[str]:
+    """The lengths of a list with blanks between them; a blank within a length, as in 1 1/2 in, parts nothing.
+
+    >>> listed("1/2 1 1/2 in"), listed("12mm  18mm")
+    (['1/2', '1 1/2in'], ['12mm', '18mm'])
+    """
+    tidy = re.sub(r"\s+(?=[^\d\s.+−½¼¾⅛⅜⅝⅞⅓⅔-])", "", text.strip())
+    return re.split(r"\s+(?!\d+/|[½¼¾⅛⅜⅝⅞⅓⅔])", tidy)
+
+
 def as_number(text: str, *, flag: str, like: str, most: float, whole: bool = False) -> float:
     """A plain number above 0 and up to `most` (a count, seconds); BadInput naming the flag otherwise."""
     plain = text.strip()
     digits = plain if whole else plain.replace(".", "", 1)
     number = float(plain) if digits.isdecimal() and digits.isascii() and len(digits) < 12 else 0.0
     if not 0 < number <= most:
-        raise BadInput("number-wrong", where=flag, found=text.strip()[:40], like=like, most=f"{most:g}")
+        raise BadInput("number-wrong", where=flag, found=text.strip()[:40], like=like, most=f"{most:.9g}")
     return number
 
 

@@ -7,15 +7,18 @@ from typing import Any
 from coverlayout.app.booking.lines import lines_of
 from coverlayout.app.flags import JSON, Flag, Given, Verb
 from coverlayout.app.verbs.telling import YES, Opened, opened, print_json, print_lines
+from coverlayout.book.materials.cut_item import CutItem
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.materials.record import as_record, row_of
 from coverlayout.document.making.costs import Costs, costs
 from coverlayout.document.making.tally import tally
+from coverlayout.document.paneling.panels import PanelsAsked, PanelsFound, panels_for
+from coverlayout.document.project import Project
 from coverlayout.document.questions import turns_of
-from coverlayout.document.stocking.backing import backing_items
+from coverlayout.document.stocking.backing import backing_items_of, materials_of
 from coverlayout.document.stocking.on_stock import OnStock
-from coverlayout.document.stocking.sheets import all_on_stock, items_of
-from coverlayout.errors import BadInput
+from coverlayout.document.stocking.sheets import all_on_stock
+from coverlayout.errors import BadInput, Remark, sentence
 
 __all__ = ["VERB"]
 
@@ -27,16 +30,47 @@ def _run(given: Given) -> int:
     if not job.project.books:
         raise BadInput("no-book", file=given.operand[:200])
     chosen = _chosen(given, len(job.project.books))
-    items = items_of(job.project)
-    laid, missing = all_on_stock(job.project, items) if job.project.stocks else ((), ())
-    backing = tuple(backing_items(job.project))
+    panels, no_panels = _panels(job.project)
+    backing = _backing(job.project, panels)
+    items = (*(item for book in job.project.books for item in plan(book).cut_list), *backing)
+    of_stock, missing = all_on_stock(job.project, items) if job.project.stocks else ((), ())
+    missing = tuple(dict.fromkeys((*missing, *no_panels)))
     if given.has("--json"):
-        record = _record(job, chosen, laid)
-        print_json(record | {"backing": [row_of(item) for item in backing], "stock_missing": job.texts(missing)})
+        last = {
+            "backing": [row_of(item) for item in backing],
+            "panels": [_panels_record(job, one) for one in panels],
+            "stock_missing": job.texts(missing),
+        }
+        print_json(_record(job, chosen, of_stock) | last)
     else:
-        made = plan(job.project.books[chosen])
-        print_lines(lines_of(job, made, backing, (*(remark for one in laid for remark in one.said), *missing)))
+        said = [*(remark for one in of_stock for remark in one.said), *missing]
+        also = (said, *_of_panels(job, panels), _of_costs(job, costs(job.project, of_stock)), _of_others(job, chosen))
+        print_lines(lines_of(job, plan(job.project.books[chosen]), backing, also))
     return YES
+
+
+def _panels(project: Project) -> tuple[tuple[PanelsFound, ...], tuple[Remark, ...]]:
+    """For each cloth larger than its backing comes the panels to cut it into; remarks where none can be."""
+    found: list[PanelsFound] = []
+    why_not: list[Remark] = []
+    there = {stock.material for stock in project.stocks}
+    for cloth in project.cloths:
+        materials = materials_of(cloth)
+        if not materials or not there.issuperset(materials):
+            continue
+        try:
+            one = panels_for(PanelsAsked(project, cloth.id))
+        except BadInput as fault:
+            why_not.append(fault.remark)
+        else:
+            found += [one] if len(one.panels) > 1 else []
+    return tuple(found), tuple(why_not)
+
+
+def _backing(project: Project, panels: tuple[PanelsFound, ...]) -> tuple[CutItem, ...]:
+    """What is bonded on the cloths: on the panels of those that are cut into some, on the others as they are."""
+    of_panels = {one.cloth_id: [item for laid in one.backing for item in laid.items] for one in panels if one.backing}
+    return tuple(item for cloth in project.cloths for item in of_panels.get(cloth.id) or tuple(backing_items_of(cloth)))
 
 
 def _chosen(given: Given, count: int) -> int:
@@ -88,6 +122,68 @@ def _stock(job: Opened, one: OnStock) -> dict[str, Any]:
             for sheet in one.sheets
         ],
     }
+
+
+def _panels_record(job: Opened, one: PanelsFound) -> dict[str, Any]:
+    """The panels in the cloth's frame, whether the pieces fit on them, and the sheets of their backing."""
+    return {
+        "cloth": one.cloth_id,
+        "verdict": one.verdict,
+        "panels": [
+            {"x_mm": box.left_mm, "y_mm": box.top_mm, "width_mm": box.width_mm, "height_mm": box.height_mm}
+            for box in one.panels
+        ],
+        "stock": [_stock(job, laid) for laid in one.backing],
+        "notes": job.texts(one.said),
+    }
+
+
+def _of_panels(job: Opened, panels: tuple[PanelsFound, ...]) -> list[list[Remark]]:
+    """A group of remarks for each cloth: its panels, then whether all pieces fit on them."""
+    groups = []
+    for one in panels:
+        name = job.project.cloth(one.cloth_id).name
+        boxes = [
+            Remark.of(
+                "book-panel",
+                cloth=name,
+                number=number,
+                width_mm=box.width_mm,
+                height_mm=box.height_mm,
+                left_mm=box.left_mm,
+                top_mm=box.top_mm,
+            )
+            for number, box in enumerate(one.panels, 1)
+        ]
+        groups.append([*boxes, one.reason])
+    return groups
+
+
+def _of_costs(job: Opened, found: Costs) -> list[Remark]:
+    """What each book costs, and what is in no sum; nothing while nothing has a price."""
+    currency = job.project.preferences.currency
+    priced = [book for book in found.books if book.lines]
+    said = [
+        Remark.of(
+            "cost-of-book",
+            name=book.name or sentence("cost-of-own", {}),
+            price=f"{book.whole_price:.2f} {currency}".strip(),
+            each=f"{book.whole_price_each:.2f} {currency}".strip(),
+            share=f"{book.share_price / max(book.copies, 1):.2f} {currency}".strip(),
+        )
+        for book in priced
+    ]
+    return [*said, *found.missing] if priced else []
+
+
+def _of_others(job: Opened, chosen: int) -> list[Remark]:
+    """That there are more books than the one told."""
+    books = job.project.books
+    return [
+        Remark.of("book-other", name=book.name, number=number)
+        for number, book in enumerate(books, 1)
+        if number != chosen + 1
+    ]
 
 
 def _costs(job: Opened, found: Costs) -> dict[str, Any]:

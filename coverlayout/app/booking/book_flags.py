@@ -6,20 +6,23 @@ import re
 from typing import Any, get_args
 
 from coverlayout.app.booking.figures import figures_of, label_of, sewing_of
+from coverlayout.app.booking.guilty_flags import blamed
 from coverlayout.app.booking.paper_flags import PAPER_FLAGS, paper_of
-from coverlayout.app.booking.structure_flags import STRUCTURE_FLAGS, STRUCTURES, check_flags_for
-from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, shared_lengths
-from coverlayout.book.book import Book, Liner, TurnIns, Turns, Volume
+from coverlayout.app.booking.structure_flags import SEWING_FLAGS, STRUCTURE_FLAGS, STRUCTURES, check_flags_for
+from coverlayout.app.flags import Flag, Given, as_number, listed, one_length, one_word, shared_lengths
+from coverlayout.book.book import Book, Liner, Structure, TurnIns, Turns, Volume
 from coverlayout.book.checks import MOST_COPIES
-from coverlayout.book.structures import pieces
+from coverlayout.book.materials.plan import plan
 from coverlayout.errors import BadInput
 from coverlayout.units import parse_length, parse_size, split_parts
 
-__all__ = ["BOOK_FLAGS", "book_of"]
+__all__ = ["BOOK_FLAGS", "COVER_FLAGS", "book_of"]
 
 _OF_EVERY_BOOK = (
-    Flag("--structure", "how the book is bound, like separate-boards", "separate-boards"),
-    Flag("--page", "the page, width x height", "4.5x6in"),
+    Flag("--structure", f"how the book is bound: {', '.join(STRUCTURES)}", "separate-boards"),
+    Flag(
+        "--page", "the page, width x height (one of --page, --block, --board-size; none where --paper tells)", "4.5x6in"
+    ),
     Flag("--block", "the block: page width x height x thickness", "6x9x1in"),
     Flag("--board-size", "the board, width x height", "4.5x6in"),
     Flag("--board-thickness", "thickness of a board (2mm)", "2mm"),
@@ -32,20 +35,9 @@ _OF_EVERY_BOOK = (
     Flag("--cover-turns", "turns the covers may take: none, half or quarter", "none"),
     Flag("--liner-turns", "turns the liners may take: none, half or quarter", "quarter"),
 )
-BOOK_FLAGS = (*_OF_EVERY_BOOK, *STRUCTURE_FLAGS, *PAPER_FLAGS)
+COVER_FLAGS = (*_OF_EVERY_BOOK, *STRUCTURE_FLAGS)
+BOOK_FLAGS = (*PAPER_FLAGS, *COVER_FLAGS, *SEWING_FLAGS)
 _SIZES = ("--page", "--block", "--board-size")
-# Faults of the whole book that one flag mends; the first of them that was given is named.
-_GUILTY = {
-    "liner-nothing-left": ("--liner-inset",),
-    "copies-count": ("--books",),
-    "page-not-of-paper": ("--page", "--block"),
-    "book-thickness-needed": ("--page", "--board-size", "--paper"),
-    "spine-too-round": ("--spine-rise",),
-    "turn-in-too-wide": ("--turn-in",),
-    "joint-too-wide": ("--joint",),
-    "spine-too-thin": ("--spine-width", "--spine-allowance"),
-    "label-off-board": ("--label",),
-}
 _COVER_TURNS: tuple[Turns, ...] = ("none", "half", "quarter")
 
 
@@ -62,9 +54,9 @@ def book_of(given: Given) -> Book | None:
     check_flags_for(given, structure)
     size = _size(given)
     page_mm = size.get("page_mm") or size.get("block_mm", (0.0, 0.0, 0.0))[:2]
-    paper = paper_of(given, page_mm if page_mm[0] else None)
+    paper = paper_of(given, page_mm if page_mm[0] else None, structure)
     if not size and paper is None:
-        raise BadInput("book-size-needed")
+        raise _without_size(structure)
     book = Book(
         id="book-1",
         name="Book",
@@ -86,11 +78,16 @@ def book_of(given: Given) -> Book | None:
     )
     _check_turns(book, given)
     try:
-        pieces(book)
+        plan(book)
     except BadInput as fault:
-        flag = given.first_of(_GUILTY.get(fault.code, ())) or "--structure"
-        raise BadInput("flag-why", flag=flag, why=str(fault)) from fault
+        raise blamed(fault, given, structure) from fault
     return book
+
+
+def _without_size(structure: Structure) -> BadInput:
+    if structure == "slipcase":
+        return BadInput("flag-without", flag="--structure slipcase", other="--block 6x9x1in")
+    return BadInput("book-size-needed")
 
 
 def _check_turns(book: Book, given: Given) -> None:
@@ -136,10 +133,7 @@ def _volumes(given: Given) -> tuple[Volume, ...]:
     if text is None:
         count = 1 if books is None else int(as_number(books, flag="--books", like="2", most=MOST_COPIES, whole=True))
         return tuple(Volume(number) for number in range(1, count + 1))
-    thick = [
-        parse_length(part, where="--volumes", like="12mm 18mm", least="above 0")
-        for part in re.split(r"\s+(?!\d+/)", text.strip())
-    ]
+    thick = shared_lengths(listed(text), "--volumes", "12mm 18mm", above_0=True)
     if not 1 <= len(thick) <= MOST_COPIES:
         raise BadInput(
             "number-wrong", where="--volumes", found=str(len(thick)), like="12mm 18mm", most=str(MOST_COPIES)

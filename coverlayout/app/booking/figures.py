@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from coverlayout.app.flags import Given, as_number, one_length, one_word, shared_lengths
+from coverlayout.app.flags import Given, as_number, listed, one_length, one_word, shared_lengths
 from coverlayout.book.book import Label, LabelKind, Sewing, ThreadColour
 from coverlayout.errors import BadInput
 from coverlayout.units import Least, parse_length, parse_size
@@ -108,8 +108,7 @@ def _stations(text: str | None) -> dict[str, Any]:
         return {"rule": match[1] or "even", "count": count}
     if plain == "ends":
         return {"rule": "ends"}
-    places = shared_lengths(re.split(r"\s+(?!\d+/)", plain), "--stations", "20 60 110mm")
-    return {"rule": "own", "own_mm": places}
+    return {"rule": "own", "own_mm": shared_lengths(listed(plain), "--stations", "20 60 110mm")}
 
 
 def _colours(text: str | None) -> tuple[ThreadColour, ...]:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 
 from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, shared_lengths
-from coverlayout.book.book import Grain, Paper
+from coverlayout.book.book import Grain, Paper, Structure
+from coverlayout.book.paper.ranges import MOST_FOLDS, MOST_PARTS, MOST_SHEETS
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.book.paper.weight import basis_weight
 from coverlayout.errors import BadInput
@@ -31,15 +32,13 @@ PAPER_FLAGS = (
     Flag("--swell", "what the thread adds for each section at the spine", "0.2mm"),
 )
 _GRAINS: tuple[Grain, ...] = ("long", "short", "unknown")
-# More than any bench could bind; beyond it a slip of typing is certain.
-_MOST_SHEETS = 1_000_000
 
 
-def paper_of(given: Given, page_mm: Point | None) -> Paper | None:
+def paper_of(given: Given, page_mm: Point | None, structure: Structure = "separate-boards") -> Paper | None:
     """The paper the flags speak of; None when they speak of none.
 
-    Without --paper, pages and sheets are counted on paper that opens to twice the page's width. BadInput naming the
-    flag: what cannot be read, two flags that disagree, or a flag that needs another.
+    Without --paper, pages and sheets are counted on paper just large enough for the page and its trims. BadInput naming
+    the flag: what cannot be read, two flags that disagree, or a flag that needs another.
     """
     found = given.first_of([flag.name for flag in PAPER_FLAGS])
     if found is None:
@@ -50,8 +49,13 @@ def paper_of(given: Given, page_mm: Point | None) -> Paper | None:
         _only_one(given, first, second)
     for other in ("--gsm", "--sheet-thickness"):
         _only_one(given, other, "--basis-weight")
-    name, sheet_mm = _sheet(given, page_mm)
     head_mm, tail_mm, fore_edge_mm = _trims(given.one("--page-trim"))
+    folds, cut = _folds(given), _cut(given.one("--cut"))
+    if page_mm is None or given.has("--paper"):
+        name, sheet_mm = _sheet(given.one("--paper") or "")
+    else:
+        untrimmed_mm = page_mm[0] + fore_edge_mm, page_mm[1] + head_mm + tail_mm
+        name, sheet_mm = "", _unfolded(untrimmed_mm, folds, cut, structure, found)
     return Paper(
         sheet_mm=sheet_mm,
         sheet_name=name,
@@ -61,8 +65,8 @@ def paper_of(given: Given, page_mm: Point | None) -> Paper | None:
         bulk=_number(given, "--bulk", "1.5", 20.0),
         sheets=_count(given, "--sheets", "16"),
         pages=_count(given, "--pages", "120"),
-        cut=_cut(given.one("--cut")),
-        folds=_folds(given),
+        cut=cut,
+        folds=folds,
         per_section=_count(given, "--per-section", "4"),
         trim_head_mm=head_mm,
         trim_tail_mm=tail_mm,
@@ -76,26 +80,27 @@ def _only_one(given: Given, first: str, second: str) -> None:
         raise BadInput("flags-disagree", first=first, second=second)
 
 
-def _sheet(given: Given, page_mm: Point | None) -> tuple[str, Point]:
-    text = given.one("--paper")
-    if text is None:
-        assert page_mm is not None
-        folds = _folds(given)
-        # So large that the cut and folded piece is the page: each cut and fold doubles back one side of it.
-        along, across = _cut(given.one("--cut"))
-        return "", _unfolded(page_mm, folds, along, across)
+def _sheet(text: str) -> tuple[str, Point]:
     if re.match(r"\s*[\d.½¼¾⅛⅜⅝⅞⅓⅔]+", text):
         return "", parse_size(text, where="--paper", like="9x12in")
     sheet = sheet_named(text, where="--paper")
     return sheet.name, sheet.size_mm
 
 
-def _unfolded(page_mm: Point, folds: int, along: int, across: int) -> Point:
+def _unfolded(page_mm: Point, folds: int, cut: tuple[int, int], structure: Structure, flag: str) -> Point:
+    """The sheet that gives this page: each fold doubles its width back, each cut a side. BadInput: none ever does."""
     width, height = page_mm
-    for _ in range(folds):
-        width, height = height, width * 2
-    longer, shorter = max(width, height), min(width, height)
-    return longer * along, shorter * across
+    if structure == "accordion" and folds:
+        width *= 2**folds
+        comes = width >= height
+    else:
+        comes = folds > 0 or height >= width
+        for _ in range(folds):
+            comes = comes and 2 * width >= height
+            width, height = height, width * 2
+    if not comes:
+        raise BadInput("page-not-folded", flag=flag, width_mm=page_mm[0], height_mm=page_mm[1])
+    return max(width, height) * cut[0], min(width, height) * cut[1]
 
 
 def _gsm(given: Given) -> float | None:
@@ -110,21 +115,24 @@ def _number(given: Given, flag: str, like: str, most: float) -> float | None:
 
 def _count(given: Given, flag: str, like: str) -> int | None:
     text = given.one(flag)
-    return None if text is None else int(as_number(text, flag=flag, like=like, most=_MOST_SHEETS, whole=True))
+    return None if text is None else int(as_number(text, flag=flag, like=like, most=MOST_SHEETS, whole=True))
 
 
 def _folds(given: Given) -> int:
     text = given.one("--folds")
     if text is None:
         return 1
-    return 0 if text.strip() == "0" else int(as_number(text, flag="--folds", like="1", most=6, whole=True))
+    plain = text.strip()
+    if not (plain.isdecimal() and plain.isascii() and len(plain) < 3 and int(plain) <= MOST_FOLDS):
+        raise BadInput("count-out-of-range", where="--folds", found=plain[:20], least=0, most=MOST_FOLDS)
+    return int(plain)
 
 
 def _cut(text: str | None) -> tuple[int, int]:
     if text is None:
         return 1, 1
     parts: Sequence[str] = split_parts(text, 2, where="--cut", like="2x1")
-    along, across = (int(as_number(part, flag="--cut", like="2x1", most=100, whole=True)) for part in parts)
+    along, across = (int(as_number(part, flag="--cut", like="2x1", most=MOST_PARTS, whole=True)) for part in parts)
     return along, across
 
 

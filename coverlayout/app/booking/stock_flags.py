@@ -23,10 +23,7 @@ _SHEETS: dict[str, StockMaterial] = {
     "--paper-sheet": "paper",
     "--lining-sheet": "lining",
 }
-STOCK_FLAGS = tuple(
-    Flag(flag, f"a sheet of {material}, width x length; one figure is the width of a roll", "700x1000mm")
-    for flag, material in _SHEETS.items()
-)
+STOCK_FLAGS = tuple(Flag(flag, material, "700x1000mm") for flag, material in _SHEETS.items())
 
 
 def stocks_of(given: Given) -> tuple[Stock, ...]:

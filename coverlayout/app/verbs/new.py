@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from coverlayout.app.booking.book_flags import BOOK_FLAGS, book_of
+from coverlayout.app.booking.book_flags import COVER_FLAGS, book_of
+from coverlayout.app.booking.paper_flags import PAPER_FLAGS
 from coverlayout.app.booking.stock_flags import BACKING_FLAG, STOCK_FLAGS, backing_of_flags, stocks_of
+from coverlayout.app.booking.structure_flags import SEWING_FLAGS
 from coverlayout.app.flags import JSON, Flag, Given, Verb
 from coverlayout.app.verbs.cloth_flags import CLOTH_FLAGS, PRINT_FLAGS, cloth_of, print_of
 from coverlayout.app.verbs.piece_flags import PIECE_FLAGS, WISH_FLAGS, own_pieces_of, rules_of
@@ -25,7 +27,16 @@ from coverlayout.errors import BadInput, FileTrouble, Remark
 
 __all__ = ["LATER", "VERB"]
 
-_MAKING = (*PRINT_FLAGS, *CLOTH_FLAGS, BACKING_FLAG, *BOOK_FLAGS, *PIECE_FLAGS, *STOCK_FLAGS, *WISH_FLAGS)
+_HEADINGS = (
+    ("the print", PRINT_FLAGS),
+    ("the cloth", (*CLOTH_FLAGS, BACKING_FLAG)),
+    ("the paper the book is made of", PAPER_FLAGS),
+    ("the book", COVER_FLAGS),
+    ("its sewing", SEWING_FLAGS),
+    ("pieces of your own, distances, wishes", (*PIECE_FLAGS, *WISH_FLAGS)),
+    ("what boards and the like come as: width x length of a sheet, or the width of a roll", STOCK_FLAGS),
+)
+_MAKING = tuple(flag for _, flags in _HEADINGS for flag in flags)
 LATER = frozenset(("--mark",))
 # A list of pieces of this size holds more than any bench will ever cut.
 _MOST_JOB_BYTES = 16 << 20
@@ -141,4 +152,5 @@ VERB = Verb(
         JSON,
     ),
     _run,
+    _HEADINGS,
 )
