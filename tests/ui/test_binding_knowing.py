@@ -216,9 +216,7 @@ def test_what_is_known_of_a_book_is_carried_over() -> None:
     case = Book("b", "L", "flat-case", page_mm=(100.0, 150.0), volumes=(Volume(1, 8.0), Volume(2, 9.0)))
     block = sized_by(case, "block", "mm")
     assert block["block_mm"] == (100.0, 150.0, 8.0)
-    assert [volume.thickness_mm for volume in block["volumes"]] == [8.0, 9.0] or [None, 9.0] == [
-        volume.thickness_mm for volume in block["volumes"]
-    ]
+    assert [volume.thickness_mm for volume in block["volumes"]] == [None, 9.0]
     bare = Book("b", "L")
     assert sized_by(bare, "page", "mm", like=case)["page_mm"] == (100.0, 150.0)
     paper = sized_by(bare, "paper", "in")["paper"]

@@ -15,6 +15,7 @@ from coverlayout.ui.tasks.measuring import Measuring
 from coverlayout.units import LengthStyle
 
 if TYPE_CHECKING:
+    from coverlayout.ui.binding.part import Part
     from coverlayout.ui.window import Window
 
 __all__ = ["UNITS", "view_acts"]
@@ -27,6 +28,20 @@ UNITS = (
     ("Inches, decimals", LengthStyle("in")),
     ("Inches, to 1/16", LengthStyle("in", inch_parts=16)),
     ("Inches, to 1/32", LengthStyle("in", inch_parts=32)),
+)
+# In the order of the panel.
+_BOOK_PARTS = (
+    ("paper", "Paper: sheets, cuts and folds"),
+    ("cover", "Cover: boards, joints and turn-ins"),
+    ("sides", "Sides and corners"),
+    ("flaps", "Flaps of a wrap"),
+    ("slipcase", "How the slipcase is built"),
+    ("liners", "Liners and endpapers"),
+    ("label", "Label"),
+    ("sewing", "Sewing: stations and thread"),
+    ("volumes", "Copies and volumes"),
+    ("cut-list", "What to cut"),
+    ("tally", "What is made, and what it costs"),
 )
 _STEPS = ("Print", "Cloth", "Book", "Placement", "Cutting")
 
@@ -48,10 +63,39 @@ def view_acts(window: Window) -> Listed:
             )
             for number, words in enumerate(_STEPS, start=1)
         ),
+        Group("In the book step", _book_acts(window)),
         None,
         Group("Lengths in", tuple(_unit(window, words, style) for words, style in UNITS)),
         Group("Look", tuple(_look(window, at, words) for at, words in enumerate(("As the system", "Light", "Dark")))),
     )
+
+
+def _book_acts(window: Window) -> Listed:
+    """Each part of the book step, opened with the keys in its first field."""
+    panel = window.panels.book
+
+    def act(part: Part, name: str, words: str) -> Act:
+        def not_here() -> str:
+            return "" if panel.has(part, panel.shown_book) else sentence("act-part-not-here", {})
+
+        return Act(f"book-{name}", words, partial(_open_part, window, part), tip=part.tip, why_not=not_here)
+
+    parts = tuple(act(part, name, words) for part, (name, words) in zip(panel.parts, _BOOK_PARTS, strict=True))
+    larger = Act(
+        "book-pictures",
+        "Pictures of the book, larger",
+        panel.drawing.open_larger,
+        tip="The cut through it and its cover laid flat; they follow every figure.",
+        why_not=lambda: "" if window.session.project.books else sentence("act-no-book", {}),
+    )
+    return (*parts, None, larger)
+
+
+def _open_part(window: Window, part: Part) -> None:
+    """Open the book step at one of its parts and give that the keys."""
+    window.steps.open(2)
+    part.open()
+    window.steps.bring(part.first)
 
 
 def _size_acts(window: Window) -> Listed:

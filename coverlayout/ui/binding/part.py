@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Protocol
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from coverlayout.book.book import Book, Volume
@@ -248,6 +248,11 @@ class Pairs(QWidget):
         self._now = wanted
 
 
+def _place_in(inside: QWidget, field: QWidget) -> tuple[int, int]:
+    at = field.mapTo(inside, QPoint(0, 0))
+    return at.y(), at.x()
+
+
 class Part(Fold):
     """A fold of the book step. Its fields are made when it is first opened; closed, only its heading is kept up."""
 
@@ -256,6 +261,7 @@ class Part(Fold):
         self._in_order = 0
         self._shown: Shown | None = None
         self.owner = owner
+        self.tip = tip
         super().__init__(words, tip=tip)
 
     def make(self) -> None:
@@ -281,6 +287,13 @@ class Part(Fold):
     def open(self) -> None:
         """Open the fold."""
         self.head.setChecked(True)
+
+    @property
+    def first(self) -> QWidget:
+        """The field at its top that can be entered, its heading when there is none."""
+        fields = (each for each in self.inside.findChildren(QWidget) if each.focusPolicy() & Qt.FocusPolicy.TabFocus)
+        awake = (each for each in fields if each.isVisible() and each.isEnabled() and each.window() is self.window())
+        return min(awake, key=lambda each: _place_in(self.inside, each), default=self.head)
 
     def _turn(self, is_open: bool) -> None:
         if is_open:

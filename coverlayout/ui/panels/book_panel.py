@@ -233,7 +233,7 @@ class BookPanel(Panel):
         self.chooser.setVisible(len(project.books) > 1)
         self.knowing.show_book(shown, self._known_shown(book), there=there)
         for part in self.parts:
-            has = self._has(part, book)
+            has = self.has(part, book)
             part.setVisible(has)
             if has:
                 part.look_at(shown)
@@ -249,7 +249,8 @@ class BookPanel(Panel):
         is_open = book.page_mm is None and book.board_mm is None and book.block_mm is None and book.paper is None
         return self._wanted if is_open and self._wanted else known_of(book)
 
-    def _has(self, part: Part, book: Book) -> bool:
+    def has(self, part: Part, book: Book) -> bool:
+        """True when such a book has that part of the step."""
         has = {
             self.paper: book.paper is not None,
             self.boards: book.structure != "parts",

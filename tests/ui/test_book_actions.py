@@ -1,0 +1,77 @@
+"""The parts of the book step are found and opened by words, keys and menus."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from coverlayout.book.book import Book
+from coverlayout.document.edits.books import add_book
+from coverlayout.document.project import Project
+from coverlayout.ui.keyboard.search import Sought, found
+from coverlayout.ui.window import Window
+
+Open = Callable[[Project], Window]
+
+
+@pytest.fixture
+def window(opened: Open) -> Window:
+    return opened(add_book(Book("", "Ledger", page_mm=(114.3, 152.4))).change(Project()))
+
+
+def test_a_part_is_opened_with_the_keys_in_its_first_field(qtbot: QtBot, window: Window) -> None:
+    window.activateWindow()
+    window.menus.do("book-sewing")
+    sewing = window.panels.book.sewing
+    assert window.steps.open_step == 2
+    assert sewing.head.isChecked()
+    qtbot.waitUntil(sewing.rule.box.hasFocus)
+
+
+def test_a_part_of_other_structures_says_why_not(window: Window) -> None:
+    window.menus.do("book-flaps")
+    assert not window.panels.book.flaps.head.isChecked()
+    assert "bound another way" in window.banner.sentence.text()
+
+
+def test_the_pictures_open_larger_from_the_menu(window: Window) -> None:
+    window.steps.open(2)
+    window.menus.do("book-pictures")
+    large = window.panels.book.drawing._large
+    assert large is not None
+    assert large.isVisible()
+    large.reject()
+
+
+@pytest.mark.parametrize(
+    ("query", "first"),
+    [
+        ("signature", "Paper: sheets, cuts and folds"),
+        ("stitch", "Sewing: stations and thread"),
+        ("pastedown", "Liners and endpapers"),
+        ("joint", "Cover: boards, joints and turn-ins"),
+        ("edition", "Copies and volumes"),
+        ("box", "How the slipcase is built"),
+        ("title", "Label"),
+        ("cut list", "What to cut"),
+        ("cost", "What is made, and what it costs"),
+    ],
+)
+def test_words_of_the_trade_lead_to_their_part(window: Window, query: str, first: str) -> None:
+    names = (
+        "paper",
+        "cover",
+        "sides",
+        "flaps",
+        "slipcase",
+        "liners",
+        "label",
+        "sewing",
+        "volumes",
+        "cut-list",
+        "tally",
+    )
+    listed = [Sought(window.menus.action(f"book-{name}").text(), "View, In the book step") for name in names]
+    assert listed[found(query, listed)[0]].words == first
