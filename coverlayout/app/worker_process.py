@@ -115,6 +115,20 @@ def _scale(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
     return print_scales(ScaleAsked(asked), watch)
 
 
+def _stock(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.stocking.sheets import all_on_stock, items_of  # noqa: PLC0415  see above
+
+    del found
+    return all_on_stock(asked, items_of(asked), watch)
+
+
+def _panels(asked: Any, watch: Watch, found: Callable[[Any], None]) -> Any:
+    from coverlayout.document.paneling.panels import PanelsAsked, panels_for  # noqa: PLC0415  see above
+
+    del found
+    return panels_for(PanelsAsked(*asked), watch)
+
+
 _ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {
     "lay": _lay,
     "ladder": _ladder,
@@ -125,6 +139,8 @@ _ANSWERS: dict[Kind, Callable[[Any, Watch, Callable[[Any], None]], Any]] = {
     "largest": _largest,
     "length": _length,
     "scale": _scale,
+    "stock": _stock,
+    "panels": _panels,
 }
 
 
@@ -132,10 +148,12 @@ def _warm() -> None:
     """Load what answering needs before the first question comes."""
     import coverlayout.document.changing.changing  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.cutting.still_had  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.paneling.panels  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.sizing.count  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.sizing.largest  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.sizing.length  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.document.sizing.scale  # noqa: PLC0415  loaded here so that only the process pays for it
+    import coverlayout.document.stocking.sheets  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.ladder  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.lay  # noqa: PLC0415  loaded here so that only the process pays for it
     import coverlayout.layout.laying.another  # noqa: F401, PLC0415  loaded for its effect

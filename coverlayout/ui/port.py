@@ -12,7 +12,9 @@ if TYPE_CHECKING:
 
 __all__ = ["Heard", "HeardState", "Kind", "Port"]
 
-Kind = Literal["lay", "ladder", "rest", "another", "changes", "largest", "count", "length", "scale"]
+Kind = Literal[
+    "lay", "ladder", "rest", "another", "changes", "largest", "count", "length", "scale", "stock", "panels"
+]
 HeardState = Literal["progress", "found", "done", "trouble"]
 
 
@@ -23,7 +25,8 @@ class Heard:
     `answer` is a layout.answer.Answer for `lay` and `another`, a layout.ladder.Ladder for `ladder`, a
     document.cutting.rest.StillHad for `rest` (found: Answers), a tuple of document.changing.change.FittingChange
     for `changes`; for `largest`, `count`, `length` and `scale` what document.sizing tells of the project asked about;
-    None with `progress` and `trouble`. `share` runs from 0 to 1.
+    for `stock` (asked: a project) OnStocks and remarks on what has none, for `panels` (asked: a project and the id of a
+    cloth) a document.paneling.panels.PanelsFound; None with `progress` and `trouble`. `share` runs from 0 to 1.
     """
 
     number: int

@@ -44,6 +44,7 @@ from coverlayout.ui.proposing.strip import ProposalStrip
 from coverlayout.ui.seeing.base_lines import paint_base_lines
 from coverlayout.ui.seeing.loupe import Loupe
 from coverlayout.ui.seeing.true_size import TrueSize
+from coverlayout.ui.stock.asking import StockAsking
 from coverlayout.ui.theme import Theme
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.bar import VerdictBar
@@ -98,6 +99,7 @@ class Window(QWidget):
         self.asking = Asking(session, port, self.say, self)
         self.proposing = Proposing(session, self.asking, self.canvas, self.say)
         self.questions = Questions(session, self.asking, self.proposing, self)
+        self.stock = StockAsking(session, self.asking, self)
         self.judged = Judged()
         self.bar = VerdictBar(look.theme)
         self.speaker = Speaker(session, self.asking, self.bar, self.judged)

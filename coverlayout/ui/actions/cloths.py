@@ -10,6 +10,7 @@ from coverlayout.ui.actions.act import Act, Group, Listed
 from coverlayout.ui.cloths.flaws import KINDS, flaw_wanted
 from coverlayout.ui.cloths.outline import outline_wanted
 from coverlayout.ui.cloths.zones import cut_wanted, zone_wanted
+from coverlayout.ui.stock.dialog import open_stock
 from coverlayout.ui.tasks.base_line import BaseLineTask
 from coverlayout.ui.tasks.drawing import Drawing, Wanted
 from coverlayout.ui.tasks.points import ChangePoints
@@ -37,6 +38,8 @@ def cloth_acts(window: Window) -> Listed:
         Group("Cloths of this job", _row_acts(window)),
         None,
         *_measuring_acts(window),
+        None,
+        *_stock_acts(window),
     )
 
 
@@ -227,6 +230,25 @@ def _measuring_acts(window: Window) -> Listed:
             ("Ctrl+M",),
             tip="After washing or bonding: two lengths tell how much the cloth changed.",
             why_not=no_cloth,
+        ),
+    )
+
+
+def _stock_acts(window: Window) -> Listed:
+    """What everything else comes as, and what the books cost."""
+    return (
+        Act(
+            "stock",
+            "Sheets and rolls …",
+            partial(open_stock, window),
+            ("Ctrl+R",),
+            tip="What board, web, tissue and paper come as, and how many sheets are needed.",
+        ),
+        Act(
+            "book-costs",
+            "What the books cost …",
+            partial(open_stock, window, "costs"),
+            tip="By the prices of cloth, board, paper and thread, line by line.",
         ),
     )
 

@@ -59,7 +59,7 @@ def _question_acts(window: Window) -> Listed:
             words,
             partial(window.asides.ask, kind),
             tip=tip,
-            why_not=lambda: "" if window.questions.can_ask else sentence("act-nothing-to-ask", {}),
+            why_not=partial(window.questions.why_not, kind),
         )
 
     return tuple(act(kind) for kind in ASKED)

@@ -17,9 +17,11 @@ from coverlayout.document.edits.cloths import add_cloth, change_cloth, lay_print
 from coverlayout.document.history import Edit
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
+from coverlayout.document.stocking.backing import backing_of
 from coverlayout.errors import CoverlayoutError, Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
+from coverlayout.ui.binding.part import read_number
 from coverlayout.ui.cloths.base_line import BaseLinePart
 from coverlayout.ui.cloths.changes import Changes
 from coverlayout.ui.cloths.flaws import Flaws
@@ -29,7 +31,7 @@ from coverlayout.ui.cloths.remeasure import RemeasurePart
 from coverlayout.ui.cloths.zones import Zones
 from coverlayout.ui.dialogs.buying import bought_as, buy, laid_as
 from coverlayout.ui.fields.choice import Choice
-from coverlayout.ui.fields.entry import label, warning
+from coverlayout.ui.fields.entry import Entry, label, warning
 from coverlayout.ui.fields.ground_drawings import ClothDrawing
 from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
@@ -38,6 +40,12 @@ from coverlayout.ui.parts.cloth_row import ClothRow
 __all__ = ["ClothPanel"]
 
 _STATES = (("measured", "in hand"), ("to-buy", "to buy"), ("to-order", "to order"))
+_BACKINGS = (
+    ("none", "none"),
+    ("web", "fusible web"),
+    ("web and tissue", "web and tissue"),
+    ("paste and paper", "paste and paper"),
+)
 _OWN_SIZE = "own size"
 
 
@@ -64,7 +72,8 @@ class ClothPanel(Panel):
             self.print_choice,
             self.print_side,
             self.drawing,
-            side_by_side(self.trim, self.web_short),
+            side_by_side(self.trim, self.price),
+            side_by_side(self.backing, self.web_short),
             side_by_side(self.selvedge_left, self.selvedge_right),
             self.after_changes,
             self.changes,
@@ -108,8 +117,22 @@ class ClothPanel(Panel):
         self.web_short = self.length(
             "Unbacked strip",
             self._give("web_short_mm"),
-            tip="How far the backing (web, or paste and tissue) stops short of the edge: that strip cannot be used.",
+            tip="How far the backing (web and tissue) stops short of the edge: that strip cannot be used.",
             like="3mm",
+        )
+        self.backing = self.choose(
+            "Backing",
+            _BACKINGS,
+            self._backing_edit,
+            tip="What is bonded on the back before cutting: it stands in the list of what to cut, and under Sheets and "
+            "rolls.",
+        )
+        self.price = Entry(
+            "Price",
+            lambda text: read_number(text) if text.strip() else None,
+            lambda value: f"{value:.2f}",
+            self._give("price"),
+            tip="What the whole cloth costs, for what a book costs. Empty: the price of its cut, where that has one.",
         )
         self.selvedge_left = self.length(
             "Selvedge left",
@@ -208,6 +231,10 @@ class ClothPanel(Panel):
         cloth = self.cloth
         return None if cloth is None else change_cloth(cloth.id, state=state, laid=laid_as(cloth.laid, state))
 
+    def _backing_edit(self, backing: Any) -> Edit | None:
+        cloth = self.cloth
+        return None if cloth is None else change_cloth(cloth.id, backing=backing)
+
     def _print_edit(self, print_id: Any) -> Edit | None:
         cloth = self.cloth
         if cloth is None:
@@ -248,12 +275,15 @@ class ClothPanel(Panel):
         self.print_choice.setVisible(cloth is not None and bool(project.prints) and not cloth.zones)
         self.print_side.setVisible(cloth is not None and project.preferences.side == "back")
         self.drawing.show_cloth(cloth)
-        for field in (self.state, self.trim, self.web_short, self.selvedge_left, self.selvedge_right):
+        strips = (self.trim, self.web_short, self.selvedge_left, self.selvedge_right)
+        for field in (self.state, self.backing, self.price, *strips):
             field.setEnabled(cloth is not None)
         lists: tuple[QWidget, ...] = (self.drawing, self.changes, self.outline, self.flaws, self.zones)
         for part in (*lists, self.remeasure, self.base_line):
             part.setVisible(cloth is not None)
         shown = cloth or Cloth("", "", 1.0, 1.0)
+        self.backing.show_value(backing_of(shown))
+        self.price.show_value(shown.price, project.preferences.currency)
         self.trim.show_value(shown.trim_mm, unit)
         self.web_short.show_value(shown.web_short_mm, unit)
         self.selvedge_left.show_value(shown.selvedge_left_mm, unit)

@@ -58,6 +58,8 @@ class QuestionRow(QWidget):
         self.show_it.setVisible(told is not None and told.edit is not None and not looking)
         # While it is looked for the button stays as it is: one that is greyed would lose the keys.
         self.ask.setEnabled(questions.can_ask)
+        # Few cloths are larger than their backing.
+        self.setVisible(self._kind != "panels" or told is not None or looking or not questions.why_not("panels"))
         if is_new:
             self.answered.emit()
 

@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QPainter
 
 from coverlayout.document.asking.narrowing import narrowed
 from coverlayout.document.cutting.rest import StillHad, rest_asked, told
@@ -17,7 +18,9 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import AnotherAsked, Question
+from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.port import Heard
+from coverlayout.ui.proposing.panel_lines import PanelCut, paint_panels
 from coverlayout.ui.proposing.walk import Proposed, Walk
 from coverlayout.ui.verdict.asking import MOST_SECONDS, Asking
 
@@ -59,6 +62,8 @@ class Proposing(QObject):
         asking.changed.connect(self._hear_of_job)
         canvas.proposal_touched.connect(lambda: self.leave("proposal-touched"))
         canvas.work.changed.connect(self._look_at_task)
+        canvas.overlays.append(self._paint_cut)
+        self._had_lines = False
 
     # What the maker asks for
 
@@ -99,11 +104,14 @@ class Proposing(QObject):
         self._asking.ask_now("another", asked, self._hear_of_another)
         self.changed.emit()
 
-    def propose(self, answer: Answer, edit: Edit, note: str = "") -> None:
-        """Propose what an edit makes of the project, with the places of an answer; `note` is said of it."""
+    def propose(self, answer: Answer, edit: Edit, note: str = "", *, cut: PanelCut | None = None) -> None:
+        """Propose what an edit makes of the project, with the places of an answer; `note` is said of it.
+
+        `cut`: the edit cuts a cloth into panels; the answer's places are on the whole cloth.
+        """
         self._give_up()
         self._question = None
-        self._show(Walk((Proposed(answer, edit=edit),)), note)
+        self._show(Walk((Proposed(answer, edit=edit, cut=cut),)), note)
 
     @property
     def can_differ(self) -> bool:
@@ -298,14 +306,22 @@ class Proposing(QObject):
     def _paint(self) -> None:
         """Show on the canvas how the pieces would lie."""
         shown = self._canvas.shown
+        had_lines, self._had_lines = self._had_lines, self.walk is not None and self.walk.shown.cut is not None
+        if had_lines or self._had_lines:
+            self._canvas.update()
         if self.walk is None:
             if shown.proposal is not None:
                 self._canvas.showing(partial(shown.propose, None))
             return
         proposed = self.walk.shown
-        after = proposed.taking.change(self._session.project)
+        after = proposed.seen.change(self._session.project)
         self._canvas.leave_gesture()
         self._canvas.showing(partial(shown.propose, after, tuple(each.piece for each in proposed.placed)))
+
+    def _paint_cut(self, painter: QPainter, scene: Scene) -> None:
+        """The panels of the proposal that is shown."""
+        if self.walk is not None and self.walk.shown.cut is not None:
+            paint_panels(painter, scene, self.walk.shown.cut)
 
     def _give_up(self, *, paint: bool = True) -> None:
         """No search, no proposal."""

@@ -3,28 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from PySide6.QtCore import QObject, Signal
 
+from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.changing.change import take_job
 from coverlayout.document.history import Edit
+from coverlayout.document.paneling.cutting_apart import cut_into_panels
+from coverlayout.document.paneling.needing import cloths_too_large
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.document.sizing.copies import copies_of
-from coverlayout.errors import BadInput, CoverlayoutError, Remark
+from coverlayout.errors import BadInput, CoverlayoutError, Remark, sentence
 from coverlayout.exporting.names import names_of
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Question
 from coverlayout.ui.port import Heard
+from coverlayout.ui.proposing.panel_lines import PanelCut
 from coverlayout.ui.proposing.proposing import Proposing
 from coverlayout.ui.verdict.asking import Asking
 from coverlayout.ui.verdict.words import named
 
 if TYPE_CHECKING:
+    from coverlayout.document.paneling.panels import PanelsFound
     from coverlayout.document.sizing.count import BooksCounted
     from coverlayout.document.sizing.largest import LargestBoard
     from coverlayout.document.sizing.length import LeastLength
@@ -35,7 +40,7 @@ __all__ = ["ASKED", "Asked", "Questions", "Told"]
 # So many scales are told one by one.
 _MOST_SCALES = 12
 
-Asked = Literal["count", "largest", "length", "scale"]
+Asked = Literal["count", "largest", "length", "scale", "panels"]
 
 ASKED: dict[Asked, tuple[str, str]] = {
     "count": (
@@ -45,17 +50,25 @@ ASKED: dict[Asked, tuple[str, str]] = {
     "largest": ("How large can the book be?", "The largest board of the same shape on which everything still fits."),
     "length": ("How short can the cloth be?", "The least length off a bolt as wide as the first cloth."),
     "scale": ("At what scale of the print?", "Print scales from 50 to 200 % at which all fits and the wishes hold."),
+    "panels": (
+        "Into which panels must the cloth be cut?",
+        "For backing that comes smaller than the cloth: lines to cut along, so that every piece lies within a panel.",
+    ),
 }
 """Each question in words, and what it asks."""
 
 
 @dataclass(frozen=True)
 class Told:
-    """An answer in a sentence or two; `edit` makes the project that `answer` lays, None where there is none to show."""
+    """An answer in a sentence or two; `edit` makes the project that `answer` lays, None where there is none to show.
+
+    `cut`: the panels that the edit cuts a cloth into.
+    """
 
     words: str
     answer: Answer | None = None
     edit: Edit | None = None
+    cut: PanelCut | None = None
 
 
 class Questions(QObject):
@@ -72,22 +85,31 @@ class Questions(QObject):
         self.asked: Asked | None = None
         self.told: dict[Asked, Told] = {}
         self._job: Question | None = None
+        self._panelled = _panelled(session.project)
         asking.changed.connect(self._look_at_job)
+        self.destroyed.connect(session.listen(self._look_at_cloths))
 
     @property
     def can_ask(self) -> bool:
         """True when there are pieces and a cloth."""
         return self._asking.question is not None
 
+    def why_not(self, kind: Asked) -> str:
+        """Why that cannot be asked now, empty when it can."""
+        if not self.can_ask:
+            return sentence("act-nothing-to-ask", {})
+        return sentence("ask-no-panels", {}) if kind == "panels" and not self._panelled else ""
+
     def ask(self, kind: Asked) -> None:
         """Ask one of them; whatever else is asked gives way."""
-        if not self.can_ask or self.asked == kind:
+        if self.why_not(kind) or self.asked == kind:
             return
         project = self._session.project
         self._proposing.leave()
         self.told.pop(kind, None)
         self.asked = kind
-        self._asking.ask_now(kind, project, partial(self._hear, kind, project), tells_trouble=True)
+        asked = (project, self._panelled[0].id) if kind == "panels" else project
+        self._asking.ask_now(kind, asked, partial(self._hear, kind, project), tells_trouble=True)
         self.changed.emit()
 
     def show(self, kind: Asked) -> None:
@@ -95,7 +117,7 @@ class Questions(QObject):
         told = self.told.get(kind)
         if told is not None and told.edit is not None and told.answer is not None:
             first, stop, _ = told.words.partition(". ")
-            self._proposing.propose(told.answer, told.edit, f"{first}{stop.strip()}")
+            self._proposing.propose(told.answer, told.edit, f"{first}{stop.strip()}", cut=told.cut)
 
     def _look_at_job(self) -> None:
         """Of another job nothing has been told yet; a question that was cancelled is no longer asked."""
@@ -107,6 +129,13 @@ class Questions(QObject):
             self.asked = None
             self.changed.emit()
 
+    def _look_at_cloths(self, old: Project, new: Project) -> None:
+        """Which cloths are larger than their backing is no matter of the job, but of the stock too."""
+        if (old.cloths, old.stocks) != (new.cloths, new.stocks):
+            self._panelled = _panelled(new)
+            self.told.pop("panels", None)
+            self.changed.emit()
+
     def _hear(self, kind: Asked, project: Project, heard: Heard) -> None:
         if heard.state not in ("done", "trouble"):
             return
@@ -116,6 +145,14 @@ class Questions(QObject):
         else:
             self.told[kind] = _TOLD[kind](heard.answer, project)
         self.changed.emit()
+
+
+def _panelled(project: Project) -> tuple[Cloth, ...]:
+    """The cloths that are larger than their backing; none while a cloth cannot be."""
+    try:
+        return cloths_too_large(project)
+    except CoverlayoutError:
+        return ()
 
 
 def _without_flags(trouble: Remark) -> Remark:
@@ -216,9 +253,22 @@ def _scale(found: ScalesTried, asked: Project) -> Told:
     return Told(_sentences(asked, (*said, *found.notes, *_short(cut_short=found.cut_short))))
 
 
+def _panels(found: PanelsFound, asked: Project) -> Told:
+    cloth = next(cloth for cloth in asked.cloths if cloth.id == found.cloth_id)
+    said = [*found.said, *_short(cut_short=found.cut_short)]
+    if len(found.panels) < 2 or found.answer is None or not found.placed:
+        return Told(_sentences(asked, said))
+    lead = Remark.of("ask-panels", cloth=cloth.name, count=len(found.panels))
+    words = _sentences(asked, (lead, *(each for each in said if each.code != "panels-count")))
+    edit = cut_into_panels(found.cloth_id, found.panels, found.placed)
+    answer = replace(found.answer, placed=found.placed)
+    return Told(words, answer, edit, PanelCut(found.cloth_id, found.panels))
+
+
 _TOLD: dict[Asked, Callable[[Any, Project], Told]] = {
     "count": _count,
     "largest": _largest,
     "length": _length,
     "scale": _scale,
+    "panels": _panels,
 }

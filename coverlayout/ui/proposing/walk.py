@@ -12,6 +12,7 @@ from coverlayout.geometry.frames import turns_apart_deg
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_TURN_DEG
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import Placed
+from coverlayout.ui.proposing.panel_lines import PanelCut
 
 __all__ = ["Origin", "Proposed", "Walk", "same_layout"]
 
@@ -22,12 +23,19 @@ Origin = Literal["best", "on the way", "different", "so far"]
 class Proposed:
     """An answer with places, and how it came: as the `best` of its question, or else.
 
-    `so far` is the best while the search goes on. `edit` takes it; None: its pieces are laid, and that is all.
+    `so far` is the best while the search goes on. `edit` takes it; None: its pieces are laid, and that is all. `cut`:
+    the edit cuts a cloth into these panels, which are shown on the whole cloth with the pieces where they lie on it.
     """
 
     answer: Answer
     origin: Origin = "best"
     edit: Edit | None = None
+    cut: PanelCut | None = None
+
+    @property
+    def seen(self) -> Edit:
+        """What is shown of it before it is taken."""
+        return self.taking if self.cut is None else accept(self.placed)
 
     @property
     def taking(self) -> Edit:

@@ -1,0 +1,66 @@
+"""The panels a cloth is proposed to be cut into: lines over the cloth, each panel with its number and size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
+
+from coverlayout.errors import Remark
+from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.ui.painting.cloths import rect_of
+from coverlayout.ui.painting.layers import Scene
+from coverlayout.ui.painting.names import CHOSEN
+from coverlayout.ui.theme import CORNER_PX, SIZES_PX, figures_font, halo, pen
+
+__all__ = ["PanelCut", "paint_panels"]
+
+_LINE_PX = 2.5
+# The words of a panel stand so far inside its lower corner, and only where they have room.
+_INSIDE_PX = 6.0
+
+
+@dataclass(frozen=True)
+class PanelCut:
+    """A cloth and the panels it is to be cut into, on the cloth as it now is."""
+
+    cloth_id: str
+    panels: tuple[Box, ...]
+
+
+def paint_panels(painter: QPainter, scene: Scene, cut: PanelCut) -> None:
+    """Every panel as a frame over its cloth, as it is seen now; nothing when that cloth is not there."""
+    drawing = scene.drawing
+    sheet = drawing.bench.sheet(cut.cloth_id)
+    if sheet.cloth is None:
+        return
+    by = drawing.sheet_map(sheet)
+    style = drawing.project.preferences.length_style
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    for number, panel in enumerate(cut.panels, start=1):
+        frame = rect_of(bounds(by.ring(panel.ring())))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for made in (halo("proposed", drawing.theme, _LINE_PX), pen("proposed", CHOSEN, _LINE_PX)):
+            painter.setPen(made)
+            painter.drawRect(frame)
+        size = f"{style.number(panel.width_mm, 'down')} × {style.show(panel.height_mm, 'down')}"
+        _paint_words(painter, frame, Remark.of("panel-named", number=number, size=size).text())
+    painter.restore()
+
+
+def _paint_words(painter: QPainter, frame: QRectF, words: str) -> None:
+    font = figures_font(SIZES_PX.small, bold=True)
+    metrics = QFontMetricsF(font)
+    width, height = metrics.horizontalAdvance(words) + 12, metrics.height() + 4
+    if width + 2 * _INSIDE_PX > frame.width() or height + 2 * _INSIDE_PX > frame.height():
+        return
+    foot = frame.bottomLeft() + QPointF(_INSIDE_PX, -_INSIDE_PX - height)
+    box = QRectF(foot.x(), foot.y(), width, height)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(CHOSEN)
+    painter.drawRoundedRect(box, CORNER_PX, CORNER_PX)
+    painter.setPen("#FFFFFF")
+    painter.setFont(font)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
