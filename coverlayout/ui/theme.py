@@ -40,6 +40,7 @@ LineKind = Literal[
     "lap",
     "window",
     "fold",
+    "panel",
 ]
 
 SPACE_PX = 4
@@ -165,6 +166,7 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
     "lap": (1.0, 5.0),
     "window": (),
     "fold": (3.0, 3.0),
+    "panel": (6.0, 2.0),
 }
 _WIDTH_PX: dict[LineKind, float] = {
     "board": 2.0,
@@ -177,6 +179,7 @@ _WIDTH_PX: dict[LineKind, float] = {
     "lap": 2.0,
     "window": 1.5,
     "fold": 1.0,
+    "panel": 4.0,
 }
 _ON_PRINT = "#22252B"
 
@@ -185,7 +188,8 @@ def pen(kind: LineKind, color: QColor | str | None = None, width_px: float | Non
     """The pen of a kind of line.
 
     Board solid, cut and turn-in dashed, liner dotted, flaw short-dashed, zone dash and dot, base line long and short,
-    proposed a dash and two dots, joint long fine dashes, fold short ones, lap dots far apart, window solid and fine.
+    proposed a dash and two dots, joint long fine dashes, fold short ones, lap dots far apart, window solid and fine,
+    panel long and heavy.
     Lines lie on a print over a light halo in both looks, so their own colour (dark ink) does not change with the look.
     """
     made = QPen(QColor(color or _ON_PRINT), width_px or _WIDTH_PX.get(kind, 1.5))

@@ -92,6 +92,7 @@ LINES: tuple[tuple[_Draw, str], ...] = (
     (_flaw, "Short dashes, hatched: a flaw no piece may lie on."),
     (_line("flaw", BREACH, 2.5), "Short heavy dashes round a piece: something is wrong with where it lies."),
     (_line("proposed", CHOSEN), "A dash and two dots: a piece as it is proposed; nothing lies there yet."),
+    (_line("panel", CHOSEN), "Heavy long dashes across a cloth: where it is proposed to be cut into panels."),
     (_chosen, "Angles at the corners: the piece is chosen."),
 )
 

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
 from coverlayout.errors import Remark
+from coverlayout.geometry.frames import Affine, Point
 from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.painting.cloths import rect_of
 from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import CHOSEN
 from coverlayout.ui.theme import CORNER_PX, SIZES_PX, figures_font, halo, pen
 
-__all__ = ["PanelCut", "paint_panels"]
+__all__ = ["PanelCut", "lines_between", "paint_panels"]
 
-_LINE_PX = 2.5
 # The words of a panel stand so far inside its lower corner, and only where they have room.
 _INSIDE_PX = 6.0
 
@@ -30,7 +31,7 @@ class PanelCut:
 
 
 def paint_panels(painter: QPainter, scene: Scene, cut: PanelCut) -> None:
-    """Every panel as a frame over its cloth, as it is seen now; nothing when that cloth is not there."""
+    """The lines and the panels' names over their cloth, as it is seen now; nothing when that cloth is not there."""
     drawing = scene.drawing
     sheet = drawing.bench.sheet(cut.cloth_id)
     if sheet.cloth is None:
@@ -39,15 +40,41 @@ def paint_panels(painter: QPainter, scene: Scene, cut: PanelCut) -> None:
     style = drawing.project.preferences.length_style
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    lines = [_ends(by, line) for line in lines_between(cut.panels)]
+    for made in (halo("panel", drawing.theme), pen("panel", CHOSEN)):
+        painter.setPen(made)
+        painter.drawLines(lines)
     for number, panel in enumerate(cut.panels, start=1):
         frame = rect_of(bounds(by.ring(panel.ring())))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for made in (halo("proposed", drawing.theme, _LINE_PX), pen("proposed", CHOSEN, _LINE_PX)):
-            painter.setPen(made)
-            painter.drawRect(frame)
         size = f"{style.number(panel.width_mm, 'down')} × {style.show(panel.height_mm, 'down')}"
         _paint_words(painter, frame, Remark.of("panel-named", number=number, size=size).text())
     painter.restore()
+
+
+def lines_between(panels: tuple[Box, ...]) -> tuple[tuple[Point, Point], ...]:
+    """The lines to cut along: every right and lower edge of a panel that is no edge of all of them together.
+
+    >>> lines_between((Box(0.0, 0.0, 40.0, 50.0), Box(40.0, 0.0, 30.0, 50.0)))
+    (((40.0, 0.0), (40.0, 50.0)),)
+    """
+    right_mm = max(panel.right_mm for panel in panels) - SAME_LENGTH_MM
+    bottom_mm = max(panel.bottom_mm for panel in panels) - SAME_LENGTH_MM
+    upright = [
+        ((panel.right_mm, panel.top_mm), (panel.right_mm, panel.bottom_mm))
+        for panel in panels
+        if panel.right_mm < right_mm
+    ]
+    level = [
+        ((panel.left_mm, panel.bottom_mm), (panel.right_mm, panel.bottom_mm))
+        for panel in panels
+        if panel.bottom_mm < bottom_mm
+    ]
+    return (*upright, *level)
+
+
+def _ends(by: Affine, line: tuple[Point, Point]) -> QLineF:
+    start, end = by.ring(line)
+    return QLineF(QPointF(*start), QPointF(*end))
 
 
 def _paint_words(painter: QPainter, frame: QRectF, words: str) -> None:

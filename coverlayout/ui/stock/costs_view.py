@@ -22,6 +22,8 @@ __all__ = ["CostsView"]
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LONGEST_CURRENCY = 8
+# Figures stand near enough to their words to be read along.
+_WIDEST_PX = 720
 
 
 class CostsView(QWidget):
@@ -41,6 +43,7 @@ class CostsView(QWidget):
         )
         self.currency.setFixedWidth(120)
         self.inside = QWidget()
+        self.inside.setMaximumWidth(_WIDEST_PX)
         self._column = QVBoxLayout(self.inside)
         self._column.setContentsMargins(0, 0, 12, 0)
         self._column.setSpacing(12)

@@ -16,7 +16,7 @@ from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, Field, warning
 from coverlayout.ui.fields.figures import exact_length, read_length
 from coverlayout.ui.fields.rows import side_by_side
-from coverlayout.ui.stock.words import MATERIALS, is_roll, priced_as
+from coverlayout.ui.stock.words import MATERIALS, is_roll
 from coverlayout.units import LengthStyle
 
 __all__ = ["StockFields"]
@@ -161,8 +161,6 @@ class StockFields(QWidget):
         self.sheet.show_value((stock.width_mm, stock.length_mm) if has_size else None, unit)
         self.width_entry.show_value(stock.width_mm if stock.width_mm > 0.0 else None, unit)
         self.thickness.show_value(stock.thickness_mm, unit)
-        self.price.title.setText(_PRICES[priced_as(stock)])
-        self.price.field.setAccessibleName(_PRICES[priced_as(stock)])
         self.price.show_value(stock.price, preferences.currency)
         self.name.show_value(stock.name)
         self.waits.setText(sentence("stock-waits", {}) if waits else "")
@@ -175,6 +173,9 @@ class StockFields(QWidget):
         if material in _ONLY_SHEETS:
             way = "sheets"
         is_thread = material == "thread"
+        words = _PRICES["thread" if is_thread else "roll" if way == "roll" else "sheet"]
+        self.price.title.setText(words)
+        self.price.field.setAccessibleName(words)
         self.comes_as.show_value(way)
         self.comes_as.setVisible(not is_thread and material not in _ONLY_SHEETS)
         self.sheet.setVisible(not is_thread and way == "sheets")
