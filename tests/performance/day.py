@@ -26,7 +26,7 @@ _STILL_MS = 600
 
 def a_day(watched: WatchedApplication, window: Window) -> None:
     """Everything in a row, every part watched under its own name."""
-    for part in (_hands, _looks, _keys, _marks, _proposals, _cloths, _layouts, _tasks, _lists):
+    for part in (_hands, _looks, _keys, _marks, _proposals, _cloths, _layouts, _tasks, _lists, _book):
         for name, do in part(window):
             watched.during(name, do)
             QTest.qWait(_SETTLED_MS)
@@ -230,3 +230,15 @@ def _shut() -> None:
         if isinstance(widget, QDialog) and widget.isVisible():
             widget.close()
     QTest.qWait(_SETTLED_MS)
+
+
+def _book(window: Window) -> _Steps:
+    """Open every part of the book step, look at both pictures, bind the books another way and back."""
+    panel = window.panels.book
+    yield "open the book step", lambda: window.open_step(2)
+    for part in panel.parts:
+        if panel.has(part, panel.shown_book):
+            yield f"open {part.head.accessibleName()}", part.open
+    yield "lay the picture flat", lambda: panel.drawing.tabs.setCurrentIndex(1)
+    yield "bind another way", lambda: panel.change(structure="accordion")
+    yield "bind back again", window.session.undo

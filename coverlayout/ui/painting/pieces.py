@@ -146,7 +146,8 @@ def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, colo
     near = _size(by) >= _FINE_PX_PER_MM
     for kind in _LINES if near else ("board",):
         marks = [mark for mark in piece.marks if mark.kind == kind]
-        if kind == "board" and not marks and piece.board is not None:
+        folds_only = any(mark.kind == "fold" for mark in piece.marks)
+        if kind == "board" and not marks and not folds_only and piece.board is not None:
             marks = [Mark("board", piece.board.ring(), closed=True)]
         path = QPainterPath()
         for mark in marks:

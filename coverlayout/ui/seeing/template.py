@@ -18,6 +18,7 @@ __all__ = ["Template", "template_of", "template_piece", "template_sized"]
 # No piece has this id: ids of pieces end in a number.
 _NO_PIECE = "template"
 _QUARTERS = (0.0, 90.0, 180.0, 270.0)
+_OUTSIDE = ("cover", "side", "spine piece")
 
 
 @dataclass(frozen=True)
@@ -85,10 +86,10 @@ class Template:
 
 
 def template_piece(bench: Bench, chosen: tuple[str, ...]) -> str | None:
-    """The piece to look for a place for: the last one chosen, else the first cover, else none."""
+    """The piece to look for a place for: the last one chosen, else the first that is seen outside, else none."""
     if chosen:
         return chosen[-1]
-    return next((lying.piece.id for lying in bench.lying if lying.piece.kind == "cover"), None)
+    return next((lying.piece.id for lying in bench.lying if lying.piece.kind in _OUTSIDE), None)
 
 
 def template_of(bench: Bench, piece_id: str, at_mm: Point) -> Template | None:

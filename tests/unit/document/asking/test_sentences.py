@@ -50,6 +50,17 @@ def test_all_volumes_alike_links_each_cover_over_all_books() -> None:
     assert pieces_of(made) == [("front-1", "front-4", "front-7"), ("back-1", "back-4", "back-7")]
 
 
+def test_all_volumes_alike_links_sides_and_strip_of_a_quarter_case_too() -> None:
+    volumes = (Volume(1, 12.0), Volume(4, 12.0))
+    quarter = replace(BOOK, structure="quarter-case", volumes=volumes)
+    made = with_wishes_said(replace(PROJECT, books=(quarter,)), ["all volumes alike"])
+    assert set(pieces_of(made)) == {
+        ("spine-1", "spine-4"),
+        ("side-front-1", "side-front-4"),
+        ("side-back-1", "side-back-4"),
+    }
+
+
 def test_a_wish_if_possible_is_no_must() -> None:
     made = with_wishes_said(PROJECT, ["back the same as front, if possible", "all books alike if possible"])
     assert [link.must for link in made.links] == [False] * 4
