@@ -1,4 +1,4 @@
-"""Pieces of every structure on the canvas: bright where they will be seen, every kind of mark with a line of its own."""
+"""Pieces of every structure on the canvas: bright where they will be seen, every mark with a line of its own."""
 
 from __future__ import annotations
 
