@@ -42,9 +42,9 @@ __all__ = ["ClothPanel"]
 _STATES = (("measured", "in hand"), ("to-buy", "to buy"), ("to-order", "to order"))
 _BACKINGS = (
     ("none", "none"),
-    ("web", "fusible web"),
-    ("web and tissue", "web and tissue"),
-    ("paste and paper", "paste and paper"),
+    ("web", "web"),
+    ("web and tissue", "web, tissue"),
+    ("paste and paper", "paste, paper"),
 )
 _OWN_SIZE = "own size"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
@@ -16,7 +17,10 @@ from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.painting.names import CHOSEN
 from coverlayout.ui.theme import CORNER_PX, SIZES_PX, figures_font, halo, pen
 
-__all__ = ["PanelCut", "lines_between", "paint_panels"]
+if TYPE_CHECKING:
+    from coverlayout.ui.canvas.canvas import Canvas
+
+__all__ = ["PanelCut", "PanelLines", "lines_between", "paint_panels"]
 
 # The words of a panel stand so far inside its lower corner, and only where they have room.
 _INSIDE_PX = 6.0
@@ -28,6 +32,25 @@ class PanelCut:
 
     cloth_id: str
     panels: tuple[Box, ...]
+
+
+class PanelLines:
+    """Shows the panels of a proposal over a canvas: lines and names, as the cloth is seen now."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self._canvas = canvas
+        self.cut: PanelCut | None = None
+        canvas.overlays.append(self._paint)
+
+    def show(self, cut: PanelCut | None) -> None:
+        """Show these; None shows none."""
+        if cut != self.cut:
+            self.cut = cut
+            self._canvas.update()
+
+    def _paint(self, painter: QPainter, scene: Scene) -> None:
+        if self.cut is not None:
+            paint_panels(painter, scene, self.cut)
 
 
 def paint_panels(painter: QPainter, scene: Scene, cut: PanelCut) -> None:

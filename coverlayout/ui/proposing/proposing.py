@@ -8,7 +8,6 @@ from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtGui import QPainter
 
 from coverlayout.document.asking.narrowing import narrowed
 from coverlayout.document.cutting.rest import StillHad, rest_asked, told
@@ -18,9 +17,8 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.question import AnotherAsked, Question
-from coverlayout.ui.painting.layers import Scene
 from coverlayout.ui.port import Heard
-from coverlayout.ui.proposing.panel_lines import PanelCut, paint_panels
+from coverlayout.ui.proposing.panel_lines import PanelCut, PanelLines
 from coverlayout.ui.proposing.walk import Proposed, Walk
 from coverlayout.ui.verdict.asking import MOST_SECONDS, Asking
 
@@ -62,8 +60,7 @@ class Proposing(QObject):
         asking.changed.connect(self._hear_of_job)
         canvas.proposal_touched.connect(lambda: self.leave("proposal-touched"))
         canvas.work.changed.connect(self._look_at_task)
-        canvas.overlays.append(self._paint_cut)
-        self._had_lines = False
+        self._lines = PanelLines(canvas)
 
     # What the maker asks for
 
@@ -306,9 +303,7 @@ class Proposing(QObject):
     def _paint(self) -> None:
         """Show on the canvas how the pieces would lie."""
         shown = self._canvas.shown
-        had_lines, self._had_lines = self._had_lines, self.walk is not None and self.walk.shown.cut is not None
-        if had_lines or self._had_lines:
-            self._canvas.update()
+        self._lines.show(None if self.walk is None else self.walk.shown.cut)
         if self.walk is None:
             if shown.proposal is not None:
                 self._canvas.showing(partial(shown.propose, None))
@@ -317,11 +312,6 @@ class Proposing(QObject):
         after = proposed.seen.change(self._session.project)
         self._canvas.leave_gesture()
         self._canvas.showing(partial(shown.propose, after, tuple(each.piece for each in proposed.placed)))
-
-    def _paint_cut(self, painter: QPainter, scene: Scene) -> None:
-        """The panels of the proposal that is shown."""
-        if self.walk is not None and self.walk.shown.cut is not None:
-            paint_panels(painter, scene, self.walk.shown.cut)
 
     def _give_up(self, *, paint: bool = True) -> None:
         """No search, no proposal."""

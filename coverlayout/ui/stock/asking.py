@@ -58,6 +58,11 @@ class StockAsking(QObject):
         """True when all that is told is of the project as it is now."""
         return self.told_of is not None and not self.is_old
 
+    @property
+    def gives_way(self) -> bool:
+        """True while something else that the maker waits for goes first."""
+        return self._asking.laying and not self.is_looking
+
     def begin(self) -> None:
         """Someone looks: ask what is not known."""
         self._wanted, self.is_stopped = True, False
@@ -91,7 +96,7 @@ class StockAsking(QObject):
     def _ask(self) -> None:
         """Ask, unless it is known or the maker waits for something else; then it is asked after that."""
         project = self._session.project
-        if not self._wanted or self.is_known or (self._asking.laying and not self.is_looking):
+        if not self._wanted or self.is_known or self.gives_way:
             return
         self.is_looking, self.share, self._asked_of = True, 0.0, project
         self._asking.ask_now("stock", project, self._hear, tells_trouble=True)

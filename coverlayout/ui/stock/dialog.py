@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from coverlayout.ui.bookmaking.costs_view import CostsView
 from coverlayout.ui.fields.entry import set_tip
-from coverlayout.ui.stock.costs_view import CostsView
 from coverlayout.ui.stock.needed import Needed
 from coverlayout.ui.stock.shelf import Shelf
 

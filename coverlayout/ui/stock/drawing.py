@@ -54,7 +54,8 @@ def sheet_words(placed: PlacedSheet, on: OnStock) -> str:
     if alike.count == 1:
         return Remark.of("stock-drawn", number=alike.first, percent=percent).text()
     last = alike.first + alike.count - 1
-    return Remark.of("stock-drawn-alike", first=alike.first, last=last, percent=percent).text()
+    code = "stock-drawn-both" if alike.count == 2 else "stock-drawn-alike"
+    return Remark.of(code, first=alike.first, last=last, percent=percent).text()
 
 
 class SheetsDrawing(QWidget):

@@ -57,10 +57,12 @@ class State(QWidget):
         asking = self._asking
         percent = round(100 * min(max(asking.share, 0.0), 1.0))
         old = sentence("stock-old", {}) + " " if asking.is_old and asking.laid is not None else ""
-        if asking.is_looking:
-            return old + Remark.of("stock-looking", percent=percent).text()
+        if waits and asking.is_stopped:
+            return old + sentence("stock-stopped", {})
+        if waits and asking.gives_way:
+            return old + sentence("stock-soon", {})
         if waits:
-            return old + sentence("stock-stopped" if asking.is_stopped else "stock-soon", {})
+            return old + Remark.of("stock-looking", percent=percent).text()
         return ""
 
 

@@ -48,7 +48,6 @@ class Shelf(QWidget):
         self.list.setMinimumHeight(_LEAST_ROWS_PX)
         self.list.currentRowChanged.connect(self._choose)
         self.none = label(sentence("stock-none-yet", {}), "hint")
-        self.fields = StockFields(self._take)
         self.add = button(
             "Add",
             lambda: self.begin(self._next_material()),
@@ -57,6 +56,7 @@ class Shelf(QWidget):
         self.remove = button(
             "Remove", self._remove, tip="The one chosen in the list; Undo brings it back. Delete does the same."
         )
+        self.fields = StockFields(self._take)
         delete = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), self.list)
         delete.setContext(Qt.ShortcutContext.WidgetShortcut)
         delete.activated.connect(self._remove)
