@@ -90,6 +90,9 @@ def blamed(fault: BadInput, given: Given, structure: Structure) -> BadInput:
         return _without_thickness(given, structure)
     flags = _BY_CODE.get(fault.code) or _of_figure(str(fault.figures.get("where", "")))
     flag = given.first_of(flags) or flags[0]
+    if flags is _SHEET and flag != "--paper":
+        # The sheet was worked out from the page, so its size is none that was typed.
+        return BadInput(fault.code, **{**fault.figures, "where": f"{flag}: the paper for it,"})
     for subject in ("where", "book"):
         if subject in fault.figures:
             return BadInput(fault.code, **{**fault.figures, subject: flag})

@@ -50,8 +50,8 @@ def _table(head: str, columns: tuple[str, ...], rows: list[tuple[str, ...]]) -> 
 
 def _block(job: Opened, made: BookPlan) -> list[str]:
     """The paper as it is folded and what it makes; block and spine where they are the same in all volumes."""
-    several = len(made.volumes) > 1
-    code = "book-structure-copies" if several else "book-structure"
+    code = "book-structure-copies" if len(made.volumes) > 1 else "book-structure"
+    code = "book-parts" if made.book.structure == "parts" else code
     said = [Remark.of(code, name=made.book.name, structure=made.book.structure, copies=len(made.volumes))]
     said += [*_page(made), *_counted(made)]
     if len(_different(made)) == 1:
@@ -153,7 +153,11 @@ def _pieces(job: Opened, made: BookPlan) -> _Table:
 
 
 def _from_to(ids: list[str]) -> str:
-    return ids[0] if len(ids) == 1 else f"{ids[0]}, {ids[1]}" if len(ids) == 2 else f"{ids[0]} to {ids[-1]}"
+    """Three or more whose numbers follow each other by the first and the last, others one by one."""
+    numbers = [int(one.rpartition("-")[2]) for one in ids]
+    if len(ids) > 2 and numbers == list(range(numbers[0], numbers[0] + len(ids))):
+        return sentence("book-from-to", {"first": ids[0], "last": ids[-1]})
+    return ", ".join(ids)
 
 
 def _other_cuts(job: Opened, items: Iterable[CutItem], volumes: int) -> _Table:

@@ -6,7 +6,7 @@ import pytest
 
 from coverlayout.app.booking.paper_flags import paper_of
 from coverlayout.app.flags import Given
-from coverlayout.book.book import Paper
+from coverlayout.book.book import Paper, Structure
 from coverlayout.book.paper.folding import folded
 from coverlayout.errors import BadInput
 
@@ -57,6 +57,37 @@ def test_pages_without_a_sheet_are_counted_on_paper_that_opens_to_them(folds: st
     assert cut.sheet_mm[0] * cut.sheet_mm[1] == pytest.approx(6 * found.sheet_mm[0] * found.sheet_mm[1])
 
 
+def test_trims_are_added_to_the_paper_of_a_page() -> None:
+    found = made((105.0, 148.0), pages="120", page_trim="3x4x5mm")
+    assert found.sheet_mm == pytest.approx((220.0, 155.0))
+    assert folded(found).page_mm == pytest.approx((105.0, 148.0))
+
+
+def test_a_strip_of_an_accordion_is_as_long_as_its_panels() -> None:
+    flags = {"--pages": ("16",), "--folds": ("3",)}
+    found = paper_of(Given("a", flags), (90.0, 140.0), "accordion")
+    assert found is not None
+    assert found.sheet_mm == (720.0, 140.0)
+    assert folded(found, "accordion").page_mm == (90.0, 140.0)
+
+
+@pytest.mark.parametrize(
+    ("page_mm", "folds", "structure"),
+    [
+        # More than twice as high as wide: the fold would halve the height.
+        ((60.0, 150.0), "1", "separate-boards"),
+        ((200.0, 150.0), "2", "separate-boards"),
+        ((200.0, 150.0), "0", "side-sewn"),
+        ((60.0, 150.0), "1", "accordion"),
+    ],
+)
+def test_a_page_that_never_comes_of_folding(page_mm: tuple[float, float], folds: str, structure: Structure) -> None:
+    flags = {"--pages": ("40",), "--folds": (folds,)}
+    with pytest.raises(BadInput, match="--pages: paper folded so never gives a page") as told:
+        paper_of(Given("a", flags), page_mm, structure)
+    assert told.value.code == "page-not-folded"
+
+
 @pytest.mark.parametrize(
     ("words", "code", "named"),
     [
@@ -79,6 +110,6 @@ def test_pages_without_a_sheet_are_counted_on_paper_that_opens_to_them(folds: st
 )
 def test_what_cannot_be_read_is_told_by_its_flag(words: dict[str, str], code: str, named: str) -> None:
     with pytest.raises(BadInput) as told:
-        paper(**words)
+        paper(None, **words)
     assert told.value.code == code
     assert named in str(told.value)

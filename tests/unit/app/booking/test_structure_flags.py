@@ -13,7 +13,7 @@ CASES = {"flat-case", "rounded-case", "quarter-case", "half-case"}
 BOARDS = CASES | {"separate-boards", "exposed-spine-wrap", "side-sewn", "accordion"}
 SEWN = (BOARDS | {"limp-wrap"}) - {"accordion"}
 PARTLY = {"quarter-case", "half-case"}
-ALL = set(STRUCTURES)
+ALL: set[str] = set(STRUCTURES)
 
 # Written down once more from how each structure is made.
 GOES_WITH: dict[str, set[str]] = {
