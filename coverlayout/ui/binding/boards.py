@@ -88,7 +88,7 @@ class BoardsPart(Part):
             TURNS,
             tip="Counted from the print's up. By the print: as step 1 says. A quarter turn lays a motif on its side.",
         )
-        self.first: tuple[QWidget, ...] = (
+        self.in_turn: tuple[QWidget, ...] = (
             self.thickness,
             *(self.figures[field] for field, _, _ in _FIGURES),
             self.turn_in,
@@ -98,7 +98,7 @@ class BoardsPart(Part):
             self.opens,
             self.cover_turns,
         )
-        self.pairs = Pairs(self.first)
+        self.pairs = Pairs(self.in_turn)
         self.turn_ins = TurnInsOneByOne(owner, lambda turn_ins: owner.change(turn_ins=turn_ins))
         self.body.addWidget(self.pairs)
         self.body.addWidget(self.turn_ins)
@@ -144,7 +144,7 @@ class BoardsPart(Part):
         }
         by_field["board_thickness_mm"] = self.thickness
         gone = {by_field[field] for field in by_field if field in hidden or not belongs(field, book.structure)}
-        self.pairs.show_only([field for field in self.first if field not in gone])
+        self.pairs.show_only([field for field in self.in_turn if field not in gone])
 
 
 def _least(field: str) -> str:
@@ -174,8 +174,8 @@ class SidesPart(Part):
         self.side_turns = self.choose(
             "Sides may turn", "side_turns", TURNS, tip="Which ways the sides may lie, counted from the print's up."
         )
-        self.first: tuple[QWidget, ...] = (*self.figures.values(), self.sides, self.side_turns)
-        self.pairs = Pairs(self.first)
+        self.in_turn: tuple[QWidget, ...] = (*self.figures.values(), self.sides, self.side_turns)
+        self.pairs = Pairs(self.in_turn)
         self.body.addWidget(self.pairs)
 
     def summed_up(self, shown: Shown) -> str:
@@ -192,4 +192,4 @@ class SidesPart(Part):
         gone = {figure for figure in self.figures.values() if not belongs(figure.of, shown.book.structure)}
         if shown.book.sides == "paper":
             gone.add(self.side_turns)  # type: ignore[arg-type]  # a set of fields
-        self.pairs.show_only([field for field in self.first if field not in gone])
+        self.pairs.show_only([field for field in self.in_turn if field not in gone])
