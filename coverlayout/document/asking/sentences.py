@@ -19,6 +19,8 @@ _ALIKE = re.compile(r"all (?:the )?(?:volumes|books)(?: are)? alike")
 _MATCHING = re.compile(r"(?:all )?(?:the )?matching pieces(?: are)? alike")
 _IF_POSSIBLE = re.compile(r",? if possible$")
 _LONGEST_SHOWN = 60
+# What stands before "front" in the name of a side, and of a slipcase's wall; names without it count most.
+_BEFORE = ("wall-", "side-", "")
 _SEEN_OUTSIDE = ("cover", "spine piece", "side", "corner")
 
 
@@ -63,9 +65,15 @@ def _word(name: str) -> str:
 
 
 def _same_in_every_book(project: Project, said: str, where: str, first: str, other: str) -> list[tuple[Piece, ...]]:
-    """For every volume that has both pieces, those two."""
+    """For every volume that has both pieces, those two; front and back are its covers, else its sides or walls."""
     made = [(book.id, piece) for book in project.books for piece in pieces_made(book)]
-    named = {(book_id, piece.volume, _stem(piece)): piece for book_id, piece in made}
+    named = {
+        (book_id, piece.volume, name): piece
+        for before in _BEFORE
+        for book_id, piece in made
+        if (stem := _stem(piece)).startswith(before)
+        for name in (stem, stem.removeprefix(before))
+    }
     volumes = dict.fromkeys((book_id, piece.volume) for book_id, piece in made)
     pairs = [(named.get((*volume, first)), named.get((*volume, other))) for volume in volumes]
     found: list[tuple[Piece, ...]] = [(one, two) for one, two in pairs if one is not None and two is not None]

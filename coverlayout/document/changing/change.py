@@ -16,11 +16,20 @@ from coverlayout.layout.question import Placed
 __all__ = ["ChangeKind", "FittingChange", "take_change", "take_job"]
 
 ChangeKind = Literal[
-    "turn liners", "paper liners", "turn-in", "two turn-ins", "gap", "drop a wish", "smaller book", "next cut"
+    "turn liners",
+    "paper liners",
+    "paper sides",
+    "turn-in",
+    "two turn-ins",
+    "gap",
+    "drop a wish",
+    "smaller book",
+    "next cut",
 ]
 _EDIT_CODES: dict[ChangeKind, str] = {
     "turn liners": "edit-turn-liners",
     "paper liners": "edit-paper-liners",
+    "paper sides": "edit-paper-sides",
     "turn-in": "edit-turn-ins",
     "two turn-ins": "edit-turn-ins",
     "gap": "edit-gap",

@@ -7,9 +7,10 @@ The ranking, and why (common practice, no source):
 3. Smaller turn-ins all round: the outside stays as it is; one width to mark at the bench.
 4. Smaller turn-ins on two sides: the same with two widths to mark; the pair that shrinks less comes first.
 5. Liners from paper: what one sees when the book is open is another material.
-6. A wish dropped: the print does not lie as the maker wants it; the one that can be held nearest comes first.
-7. A smaller book: paper may have been cut for it already.
-8. More cloth: money, and a week or two of waiting.
+6. Sides from paper: what one sees of the closed book is.
+7. A wish dropped: the print does not lie as the maker wants it; the one that can be held nearest comes first.
+8. A smaller book: paper may have been cut for it already.
+9. More cloth: money, and a week or two of waiting.
 
 Covers never turn and a piece that is cut or pinned stays. A length is the largest on a grid of 0.05 mm that fits.
 """
@@ -19,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import partial
+from typing import Literal
 
 from coverlayout.cloth.cuts import Cut
 from coverlayout.document.changing.change import ChangeKind, FittingChange
@@ -27,6 +29,7 @@ from coverlayout.document.changing.lengths import (
     LEAST_TURN_IN_MM,
     Sides,
     boards_to_shrink,
+    edges_turned,
     grid_mm,
     grid_steps,
     most_turn_in_mm,
@@ -34,7 +37,12 @@ from coverlayout.document.changing.lengths import (
     with_smaller_boards,
     with_turn_ins,
 )
-from coverlayout.document.changing.liners import liners_turned, with_liners_turned, with_paper_liners
+from coverlayout.document.changing.liners import (
+    liners_turned,
+    with_liners_turned,
+    with_paper_liners,
+    with_paper_sides,
+)
 from coverlayout.document.changing.saying import (
     gap_said,
     liners_said,
@@ -80,6 +88,7 @@ def what_would_fit(
         _smaller_turn_ins,
         _two_turn_ins,
         _paper_liners,
+        _paper_sides,
         _wish_dropped,
         _smaller_book,
         partial(_next_cut, cuts=cuts),
@@ -145,16 +154,25 @@ def _turn_ins_on(sides: Sides, project: Project, trying: Trying) -> FittingChang
     answer = None if steps is None else trying.answer(made(steps))
     if steps is None or answer is None:
         return None
-    said = turn_ins_said(answer, sides, grid_mm(steps))
+    said = turn_ins_said(answer, sides, grid_mm(steps), edges_turned(project))
     kind: ChangeKind = "turn-in" if sides == "all round" else "two turn-ins"
     return FittingChange(kind, said, grid_mm(steps), made(steps), answer)
 
 
 def _paper_liners(project: Project, trying: Trying) -> Iterator[FittingChange]:
-    papered = with_paper_liners(project)
+    yield from _of_paper("paper liners", with_paper_liners(project), trying)
+
+
+def _paper_sides(project: Project, trying: Trying) -> Iterator[FittingChange]:
+    yield from _of_paper("paper sides", with_paper_sides(project), trying)
+
+
+def _of_paper(
+    kind: Literal["paper liners", "paper sides"], papered: Project | None, trying: Trying
+) -> Iterator[FittingChange]:
     answer = None if papered is None else trying.answer(papered)
     if papered is not None and answer is not None:
-        yield FittingChange("paper liners", paper_said(answer), None, papered, answer)
+        yield FittingChange(kind, paper_said(answer, kind), None, papered, answer)
 
 
 def _wish_dropped(project: Project, trying: Trying) -> Iterator[FittingChange]:

@@ -10,12 +10,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
 
-from coverlayout.book.book import Book, PartOfBook, TurnIns
+from coverlayout.book.book import Book, PartOfBook
 from coverlayout.book.measures import board_size_mm, without_paper
 from coverlayout.book.pieces import Piece
-from coverlayout.book.turn_ins import turn_in_mm, turned_edges
+from coverlayout.book.turn_ins import Edge, turn_in_mm, turned_edges
 from coverlayout.document.project import LinkWish, LockWish, Project
 from coverlayout.document.questions import planned_pieces
+from coverlayout.document.sizing.boards import place_on_book
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
@@ -24,6 +25,7 @@ __all__ = [
     "LEAST_TURN_IN_MM",
     "Sides",
     "boards_to_shrink",
+    "edges_turned",
     "grid_mm",
     "grid_steps",
     "most_turn_in_mm",
@@ -38,6 +40,12 @@ Sides = Literal["all round", "head and tail", "spine and fore-edge"]
 LEAST_TURN_IN_MM = 10.0
 # Twenty to the millimetre: finer than any ruler or knife, and 14.85 is one of them.
 _STEPS_A_MM = 20
+_FIELDS: dict[Edge, str] = {
+    "head": "head_mm",
+    "tail": "tail_mm",
+    "spine": "spine_mm",
+    "fore-edge": "fore_edge_mm",
+}
 
 
 def grid_mm(steps: int) -> float:
@@ -78,6 +86,12 @@ def _turn_ins_mm(book: Book, sides: Sides) -> tuple[float, ...]:
     return tuple(turn_in_mm(book.turn_ins, edge) for edge in edges if sides == "all round" or edge in sides)
 
 
+def edges_turned(project: Project) -> frozenset[Edge]:
+    """The edges at which any book's cloth is turned in; all four of a book given as a list of parts."""
+    books = (book.structure for book in project.books)
+    return frozenset(edge for each in books for edge in (_FIELDS if each == "parts" else turned_edges(each)))
+
+
 def with_turn_ins(project: Project, sides: Sides, most_mm: float) -> Project:
     """The project in which no book's turn-in on these sides is larger than this; smaller ones stay as they are."""
     books = tuple(_with_turn_ins(book, sides, most_mm) for book in project.books)
@@ -88,16 +102,12 @@ def _with_turn_ins(book: Book, sides: Sides, most_mm: float) -> Book:
     if book.structure == "parts":
         capped = (_grown_less(part, most_mm) for part in book.parts)
         return replace(book, parts=tuple(capped)) if sides == "all round" else book
-    before = book.turn_ins
-    ends = most_mm if sides != "spine and fore-edge" else math.inf
-    ways = most_mm if sides != "head and tail" else math.inf
-    after = TurnIns(
-        head_mm=min(before.head_mm, ends),
-        tail_mm=min(before.tail_mm, ends),
-        spine_mm=min(before.spine_mm, ways),
-        fore_edge_mm=min(before.fore_edge_mm, ways),
-    )
-    return replace(book, turn_ins=after)
+    capped_mm = {
+        _FIELDS[edge]: min(turn_in_mm(book.turn_ins, edge), most_mm)
+        for edge in turned_edges(book.structure)
+        if sides == "all round" or edge in sides
+    }
+    return replace(book, turn_ins=replace(book.turn_ins, **capped_mm))
 
 
 def _grown_less(part: PartOfBook, most_mm: float) -> PartOfBook:
@@ -107,12 +117,13 @@ def _grown_less(part: PartOfBook, most_mm: float) -> PartOfBook:
 def boards_to_shrink(project: Project) -> tuple[tuple[str, Point], ...]:
     """The books that could still be made smaller, each with the size of its board; largest height first.
 
-    A book of which a piece was cut has its size.
+    A book of which a piece was cut has its size, and so has the finished book that a slipcase is made for.
     """
     cut = {fact.piece for fact in project.cut_pieces if fact.state == "cut"}
     made = {piece.book_id for piece in planned_pieces(project)}
     begun = {piece.book_id for piece in planned_pieces(replace(project, cut_pieces=())) if piece.id in cut}
-    found = ((book.id, board_size_mm(book)) for book in project.books if book.id in made - begun)
+    free = (book for book in project.books if book.structure != "slipcase" and book.id in made - begun)
+    found = ((book.id, board_size_mm(book)) for book in free)
     return tuple(sorted(found, key=lambda one: -one[1][1]))
 
 
@@ -213,5 +224,5 @@ def _apart_mm(link: LinkWish, pieces: dict[str, Piece]) -> Iterator[Point | None
         if not first.faces or not other.faces or (first.book_id, first.volume) != (other.book_id, other.volume):
             yield None
         else:
-            (x, y), (other_x, other_y) = (one.faces[0].piece_to_book.at(one.anchor_mm) for one in (first, other))
+            (x, y), (other_x, other_y) = (place_on_book(one) for one in (first, other))
             yield other_x - x, other_y - y

@@ -1,18 +1,19 @@
-"""Liners changed so that they need less: turned a quarter, or of paper instead of cloth."""
+"""Liners changed so that they need less, turned a quarter or of paper instead of cloth; sides of paper likewise."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from coverlayout.book.book import Book, PartOfBook
+from coverlayout.book.pieces import PieceKind
 from coverlayout.document.checks.whole import pieces_made
 from coverlayout.document.edits.books import tidied
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, planned_pieces, turns_of
 from coverlayout.layout.question import Placed
 
-__all__ = ["liners_turned", "with_liners_turned", "with_paper_liners"]
+__all__ = ["liners_turned", "with_liners_turned", "with_paper_liners", "with_paper_sides"]
 
 
 def with_liners_turned(project: Project, book_ids: Iterable[str] | None = None) -> Project | None:
@@ -52,13 +53,21 @@ def with_paper_liners(project: Project) -> Project | None:
     A book of which a liner is cut from cloth already, or pinned on it, keeps its cloth liners: both of a pair are
     alike. Wishes on the liners go with them.
     """
+    return _papered(project, "liner", lambda book: replace(book, liners="paper"))
+
+
+def with_paper_sides(project: Project) -> Project | None:
+    """The project with paper for the sides of quarter and half cases and the walls of slipcases; as for liners."""
+    return _papered(project, "side", lambda book: replace(book, sides="paper"))
+
+
+def _papered(project: Project, kind: PieceKind, with_paper: Callable[[Book], Book]) -> Project | None:
+    """Every book that has pieces of that kind, none of them settled, made with paper for them."""
     settled = {fact.piece for fact in project.cut_pieces if fact.state == "cut"} | set(project.layout.pinned)
-    books = tuple(_papered(book, settled) for book in project.books)
+
+    def papered(book: Book) -> Book:
+        of_cloth = {piece.id for piece in pieces_made(book) if piece.kind == kind}
+        return book if book.structure == "parts" or not of_cloth or of_cloth & settled else with_paper(book)
+
+    books = tuple(papered(book) for book in project.books)
     return None if books == project.books else tidied(project, replace(project, books=books))
-
-
-def _papered(book: Book, settled: set[str]) -> Book:
-    if book.structure == "parts" or book.liners != "cloth":
-        return book
-    liners = {piece.id for piece in pieces_made(book) if piece.kind == "liner"}
-    return book if liners & settled else replace(book, liners="paper")

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from typing import Literal
+
+from coverlayout.book.turn_ins import Edge
 from coverlayout.document.asking.purchases import Purchase
 from coverlayout.document.changing.lengths import Sides
 from coverlayout.document.project import LinkWish, LockWish
@@ -21,6 +25,7 @@ __all__ = [
 
 # Room below this cannot be marked or cut, and is shown as 0 to half a millimetre: there is nothing to spare.
 _NOTHING_MM = 0.5
+_ALL_ROUND: tuple[Edge, ...] = ("head", "tail", "spine", "fore-edge")
 _SIDES_CODES: dict[Sides, str] = {
     "all round": "change-turn-ins",
     "head and tail": "change-turn-ins-ends",
@@ -46,11 +51,10 @@ def liners_said(answer: Answer, turned: tuple[str, ...], all_of_them: int) -> Re
     return _said(f"{code}-print" if printed else code, answer, **named)
 
 
-def paper_said(answer: Answer) -> Remark:
-    """Liners from paper; where the covers are cut already, nothing is left to lay and no room to tell of."""
-    if answer.spare_mm is None:
-        return Remark("change-paper-liners-only")
-    return _said("change-paper-liners", answer)
+def paper_said(answer: Answer, kind: Literal["paper liners", "paper sides"] = "paper liners") -> Remark:
+    """Liners or sides from paper; where all else is cut already, nothing is left to lay and no room to tell of."""
+    code = f"change-{kind.replace(' ', '-')}"
+    return Remark(f"{code}-only") if answer.spare_mm is None else _said(code, answer)
 
 
 def gap_said(answer: Answer, gap_mm: float) -> Remark:
@@ -58,9 +62,16 @@ def gap_said(answer: Answer, gap_mm: float) -> Remark:
     return _said("change-gap", answer, gap_exact_mm=gap_mm) if gap_mm > 0 else _said("change-no-gap", answer)
 
 
-def turn_ins_said(answer: Answer, sides: Sides, turn_in_mm: float) -> Remark:
-    """Smaller turn-ins on some or all sides."""
-    return _said(_SIDES_CODES[sides], answer, turn_in_exact_mm=turn_in_mm)
+def turn_ins_said(answer: Answer, sides: Sides, turn_in_mm: float, edges: Collection[Edge] = _ALL_ROUND) -> Remark:
+    """Smaller turn-ins on some or all sides; only those of `edges` are there to be turned in."""
+    code = _SIDES_CODES[sides]
+    if sides == "spine and fore-edge" and "spine" not in edges:
+        code = "change-turn-ins-fore-edge"
+    elif sides == "head and tail" and "tail" not in edges:
+        code = "change-turn-ins-lap"
+    elif sides == "all round" and len(edges) < len(_ALL_ROUND):
+        code = "change-turn-ins-every"
+    return _said(code, answer, turn_in_exact_mm=turn_in_mm)
 
 
 def wish_said(answer: Answer, wish: LockWish | LinkWish, missed_mm: float) -> Remark:

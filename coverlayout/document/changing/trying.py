@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from coverlayout.document.cutting.rest import staying_in, with_staying
 from coverlayout.document.project import Project
-from coverlayout.document.questions import USUAL_STEPS, placed_now, question_for
+from coverlayout.document.questions import USUAL_STEPS, placed_now, planned_pieces, question_for
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.layout.answer import Answer
@@ -75,8 +75,10 @@ class Trying:
     def largest(self, made: Callable[[int], Project], least: int, below: int) -> int | None:
         """The largest of the numbers from `least` up to, but not including, `below` whose project fits, by halving.
 
-        None when not even the least does. What fits with one number is taken to fit with every smaller one.
+        None when not even the least that can be made does. What can be made with one number is taken to be so with
+        every larger one, and what fits to fit with every smaller one.
         """
+        least = _least_made(made, least, below)
         if least >= below or not self.fits(made(least)):
             return None
         fits, fails = least, below
@@ -124,6 +126,25 @@ class Trying:
         del part
         self._stopped = self._stopped or self._watch(self.share_done)
         return self._stopped
+
+
+def _least_made(made: Callable[[int], Project], least: int, below: int) -> int:
+    """The least number from `least` up whose pieces can be made, by halving; that of `below` can, or none is tried."""
+    if least >= below or _can_be(made(least)):
+        return least
+    fails, can = least, below
+    while can - fails > 1:
+        middle = (fails + can) // 2
+        fails, can = (fails, middle) if _can_be(made(middle)) else (middle, can)
+    return can
+
+
+def _can_be(project: Project) -> bool:
+    try:
+        planned_pieces(project)
+    except BadInput:
+        return False
+    return True
 
 
 def _first_wherever(question: Question, watch: Watch) -> Answer:

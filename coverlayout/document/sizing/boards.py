@@ -6,14 +6,16 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from coverlayout.book.book import Book
-from coverlayout.book.measures import board_size_mm, without_paper
+from coverlayout.book.measures import board_over_page_mm, board_size_mm, measures, without_paper
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.document.project import LinkWish, Project
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
+from coverlayout.geometry.shapes import Region
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
-__all__ = ["Growth", "Keep", "growth_of", "with_board"]
+__all__ = ["Growth", "Keep", "growth_of", "place_on_book", "with_board"]
 
 Keep = Literal["shape", "height", "width"]
 
@@ -60,11 +62,12 @@ def growth_of(book: Book, keep: Keep = "shape") -> Growth:
 def with_board(project: Project, book_id: str, board_mm: Point) -> Project:
     """The project with one book made on boards of this size; what runs on around it does so on the new boards.
 
-    Each volume stays as thick as it is, by its block or its paper; the paper no longer makes these pages, so it goes.
-    Nothing is checked here: the pieces are, when they are made.
+    Page or block grow by as much as the board, so that squares and setback stay. Each volume stays as thick as it is,
+    by its block or its paper; the paper no longer makes these pages, so it goes. Nothing is checked here: the pieces
+    are, when they are made.
     """
     book = project.book(book_id)
-    grown = replace(without_paper(book), board_mm=board_mm, page_mm=None, block_mm=None, board_ratio=None)
+    grown = _on_board(book, board_mm)
     if not any(link.differences_mm for link in project.links):
         return project.with_book(grown)
     before = {piece.id: piece for piece in pieces(book)}
@@ -73,11 +76,37 @@ def with_board(project: Project, book_id: str, board_mm: Point) -> Project:
     return replace(project.with_book(grown), links=links)
 
 
+def _on_board(book: Book, board_mm: Point) -> Book:
+    """The book on a board of this size, by whichever size it was given."""
+    plain = _strip_kept(book, board_mm) if book.paper is None else without_paper(_strip_kept(book, board_mm))
+    if plain.structure == "parts" or plain.board_mm is not None:
+        return replace(plain, board_mm=board_mm, board_ratio=None)
+    # Without the dust that subtracting leaves, a million times below any tolerance.
+    page_mm = tuple(round(side - over, 9) for side, over in zip(board_mm, board_over_page_mm(plain), strict=True))
+    if plain.block_mm is not None:
+        return replace(plain, block_mm=(page_mm[0], page_mm[1], plain.block_mm[2]))
+    return replace(plain, page_mm=(page_mm[0], page_mm[1]))
+
+
+def _strip_kept(book: Book, board_mm: Point) -> Book:
+    """The book whose boards keep their width and with it the width of the spine's cloth.
+
+    By the rule that cloth of a half case gets narrower when the board gets higher, and the larger book would not need
+    all that the smaller one needs.
+    """
+    if book.structure != "half-case" or book.spine_on_board_mm is not None:
+        return book
+    width_mm, height_mm = board_size_mm(book)
+    if abs(board_mm[0] - width_mm) > SAME_LENGTH_MM or abs(board_mm[1] - height_mm) <= SAME_LENGTH_MM:
+        return book
+    return replace(book, spine_on_board_mm=measures(book, book.volumes[0]).spine_on_board_mm)
+
+
 def _running_on(link: LinkWish, before: dict[str, Piece], after: dict[str, Piece]) -> LinkWish:
     """The link with its differences longer by as much as its pieces have come apart on the book."""
     if not link.differences_mm or not all(piece in before and before[piece].faces for piece in link.pieces):
         return link
-    old, new = ([_on_book(made[piece]) for piece in link.pieces] for made in (before, after))
+    old, new = ([place_on_book(made[piece]) for piece in link.pieces] for made in (before, after))
     differences = tuple(
         (x + new[k][0] - new[0][0] - old[k][0] + old[0][0], y + new[k][1] - new[0][1] - old[k][1] + old[0][1])
         for k, (x, y) in enumerate(link.differences_mm, 1)
@@ -85,5 +114,10 @@ def _running_on(link: LinkWish, before: dict[str, Piece], after: dict[str, Piece
     return replace(link, differences_mm=differences)
 
 
-def _on_book(piece: Piece) -> Point:
-    return piece.faces[0].piece_to_book.at(piece.anchor_mm)
+def place_on_book(piece: Piece) -> Point:
+    """Where a piece's anchor lies on the open book, by the face it lies on (the first when it lies on none).
+
+    Pieces of a slipcase fold, so that their faces lie on the book each by its own map. The piece has a face.
+    """
+    faces = (face for face in piece.faces if Region.of(face.outline_mm).contains(piece.anchor_mm))
+    return next(faces, piece.faces[0]).piece_to_book.at(piece.anchor_mm)

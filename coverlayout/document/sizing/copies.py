@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from coverlayout.book.book import Book, OwnPiece
+from coverlayout.book.book import Book, OwnPiece, Volume
 from coverlayout.book.checks import MOST_COPIES
 from coverlayout.book.structures import pieces
 from coverlayout.document.project import LinkWish, LockWish, Project
 
-__all__ = ["Copies", "copies_of", "names_by_book"]
+__all__ = ["Copies", "copies_of", "names_by_book", "volumes_of_a_set"]
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,8 @@ def names_by_book(project: Project) -> dict[str, str]:
 def copies_of(project: Project, count: int) -> Copies:
     """The project with `count` copies of what is counted, and its wishes for each copy.
 
-    Counted are the books: where there are several different ones, sets with one of each. Without a book, sets of the
+    Counted are the books: where there are several different ones, or volumes whose pieces differ, sets with one of
+    each. Without a book, sets of the
     maker's own pieces; with one, own pieces are asked for once, as they are. Numbers of books that were begun at the
     knife are not given again. A wish for one copy holds for each; pieces of several copies that are to be alike are so
     in all. Running on from copy to copy is left out, since nothing says how far apart the next one is.
@@ -49,10 +50,9 @@ def copies_of(project: Project, count: int) -> Copies:
     assert 1 <= count <= MOST_COPIES, "more copies than a project may hold"
     if project.books:
         taken = set(_begun(project))
-        needed = count * len(project.books)
-        free = [number for number in range(1, needed + len(taken) + 1) if number not in taken][:needed]
-        books = (_copied(book, free[k * count : (k + 1) * count]) for k, book in enumerate(project.books))
-        many = replace(project, books=tuple(books))
+        needed = count * sum(len(volumes_of_a_set(book)) for book in project.books)
+        free = iter([number for number in range(1, needed + len(taken) + 1) if number not in taken][:needed])
+        many = replace(project, books=tuple(_copied(book, count, free) for book in project.books))
     else:
         many = replace(project, own_pieces=tuple(_repeated(own, count) for own in project.own_pieces))
     return _with_wishes(project, many, count)
@@ -65,8 +65,20 @@ def _begun(project: Project) -> Iterator[int]:
         yield from (piece.volume for piece in pieces(book) if piece.volume is not None and piece.id in touched)
 
 
-def _copied(book: Book, numbers: list[int]) -> Book:
-    return replace(book, volumes=tuple(replace(book.volumes[0], number=number) for number in numbers))
+def volumes_of_a_set(book: Book) -> tuple[Volume, ...]:
+    """All volumes where their pieces are not of one size, else the first, of which all others are copies.
+
+    >>> case = Book("b", "Set", "flat-case", page_mm=(114.3, 152.4), volumes=(Volume(1, 12.0), Volume(2, 18.0)))
+    >>> [len(volumes_of_a_set(book)) for book in (case, replace(case, structure="separate-boards"))]
+    [2, 1]
+    """
+    shapes = {tuple(piece.outline_mm for piece in pieces(replace(book, volumes=(volume,)))) for volume in book.volumes}
+    return book.volumes if len(shapes) > 1 else book.volumes[:1]
+
+
+def _copied(book: Book, count: int, numbers: Iterator[int]) -> Book:
+    volumes = volumes_of_a_set(book) * count
+    return replace(book, volumes=tuple(replace(volume, number=next(numbers)) for volume in volumes))
 
 
 def _repeated(own: OwnPiece, count: int) -> OwnPiece:
@@ -74,13 +86,10 @@ def _repeated(own: OwnPiece, count: int) -> OwnPiece:
     return replace(own, count=own.count * count, ids=tuple(ids))
 
 
-def _columns(project: Project, count: int) -> list[tuple[str, ...]]:
-    """The ids of each piece of a set, in all sets: one column a piece, one row a set."""
+def _columns(project: Project, count: int, volumes: tuple[int, ...]) -> list[tuple[str, ...]]:
+    """The ids of each piece of a set, in all sets: one column a piece, one row a set; `volumes` of each book."""
     if project.books:
-        rows = [
-            [[piece.id for piece in pieces(book) if piece.volume == volume.number] for volume in book.volumes]
-            for book in project.books
-        ]
+        rows = [list(_rows(book, each)) for book, each in zip(project.books, volumes, strict=True)]
     else:
         sizes = [len(own.piece_ids) // count for own in project.own_pieces]
         rows = [
@@ -90,11 +99,19 @@ def _columns(project: Project, count: int) -> list[tuple[str, ...]]:
     return [column for copies in rows for column in zip(*copies, strict=True)]
 
 
+def _rows(book: Book, volumes: int) -> Iterator[list[str]]:
+    """The ids of a book's pieces, set by set, each of so many volumes."""
+    made = pieces(book)
+    for k in range(0, len(book.volumes), volumes):
+        numbers = {volume.number for volume in book.volumes[k : k + volumes]}
+        yield [piece.id for piece in made if piece.volume in numbers]
+
+
 def _with_wishes(before: Project, many: Project, count: int) -> Copies:
-    places = {
-        piece: (row, number) for number, column in enumerate(_columns(before, 1)) for row, piece in enumerate(column)
-    }
-    now = _columns(many, count)
+    volumes = tuple(len(volumes_of_a_set(book)) for book in before.books)
+    there = _columns(before, 1, volumes)
+    places = {piece: (row, number) for number, column in enumerate(there) for row, piece in enumerate(column)}
+    now = _columns(many, count, volumes)
     locks: dict[object, LockWish] = {}
     for lock in before.locks:
         names = now[places[lock.piece][1]] if lock.piece in places else (lock.piece,)

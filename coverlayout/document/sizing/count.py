@@ -9,7 +9,7 @@ from typing import Literal
 from coverlayout.book.checks import MOST_COPIES
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces, question_for
-from coverlayout.document.sizing.copies import copies_of
+from coverlayout.document.sizing.copies import copies_of, volumes_of_a_set
 from coverlayout.errors import BadInput, Remark
 from coverlayout.layout.answer import Answer
 from coverlayout.layout.lay import first_layout
@@ -108,7 +108,8 @@ def count_books(asked: CountAsked, watch: Watch = never) -> BooksCounted:
 def _counted(project: Project) -> Counted:
     if not project.books:
         return "sets of pieces"
-    return "books" if len(project.books) == 1 else "sets of books"
+    alone = len(project.books) == 1 and len(volumes_of_a_set(project.books[0])) == 1
+    return "books" if alone else "sets of books"
 
 
 def _in_doubt(question_of: Callable[[int], Question], found: MostSets, watch: Watch) -> list[Remark]:

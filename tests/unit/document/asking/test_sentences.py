@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, PartOfBook, Source, Volume
+from coverlayout.book.book import Book, PartOfBook, Source, Structure, Volume
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.asking.sentences import with_wishes_said
 from coverlayout.document.project import LinkWish, Project
@@ -42,6 +42,13 @@ def test_the_back_like_the_front_links_both_in_every_volume(sentence: str) -> No
 def test_any_two_pieces_of_a_book_may_be_named() -> None:
     made = with_wishes_said(PROJECT, ["liner back the same as liner-front"])
     assert pieces_of(made) == [("liner-front-1", "liner-back-1"), ("liner-front-4", "liner-back-4")]
+
+
+@pytest.mark.parametrize(("structure", "stem"), [("quarter-case", "side"), ("half-case", "side"), ("slipcase", "wall")])
+def test_front_and_back_are_the_sides_or_walls_where_there_are_no_covers(structure: Structure, stem: str) -> None:
+    book = replace(BOOK, structure=structure, volumes=(Volume(1, 12.0), Volume(4, 15.0)))
+    made = with_wishes_said(replace(PROJECT, books=(book,)), ["back the same as front", f"{stem} back same as front"])
+    assert pieces_of(made) == [(f"{stem}-front-{number}", f"{stem}-back-{number}") for number in (1, 4)]
 
 
 def test_all_volumes_alike_links_each_cover_over_all_books() -> None:

@@ -11,6 +11,7 @@ from coverlayout.book.measures import board_size_mm
 from coverlayout.book.structures import pieces
 from coverlayout.document.changing.lengths import (
     boards_to_shrink,
+    edges_turned,
     grid_mm,
     grid_steps,
     most_turn_in_mm,
@@ -201,3 +202,20 @@ def test_what_runs_on_around_the_book_still_does_on_a_smaller_one() -> None:
     assert smaller.links[1].differences_mm == (pytest.approx((-129.0, 0.0)),)
     assert smaller.links[2:] == links[2:], "another distance than the book's is the maker's own"
     assert len(planned_pieces(smaller)) == len(planned_pieces(replace(PROJECT, books=(thick, PARTS))))
+
+
+def test_only_edges_that_are_turned_in_change() -> None:
+    case = replace(BOOK, structure="flat-case", volumes=(Volume(1, 20.0),), turn_ins=TurnIns(14.0, 16.0, 40.0, 18.0))
+    changed = with_turn_ins(Project(books=(case,)), "all round", 13.0).books[0]
+    assert changed.turn_ins == TurnIns(13.0, 13.0, 40.0, 13.0)
+    assert edges_turned(Project(books=(case,))) == {"head", "tail", "fore-edge"}
+    wrap = replace(case, structure="slipcase")
+    assert with_turn_ins(Project(books=(wrap,)), "head and tail", 13.0).books[0].turn_ins.tail_mm == 16.0
+    assert edges_turned(Project(books=(wrap,))) == {"head", "fore-edge"}
+    assert edges_turned(Project(books=(wrap, PARTS))) == {"head", "tail", "spine", "fore-edge"}
+
+
+def test_the_book_in_a_slipcase_has_its_size() -> None:
+    case = Book("book-2", "Case", "slipcase", block_mm=(120.0, 160.0, 22.0), volumes=(Volume(2),))
+    assert boards_to_shrink(Project(books=(case,))) == ()
+    assert [book for book, _ in boards_to_shrink(Project(books=(BOOK, case)))] == ["book-1"]

@@ -6,7 +6,12 @@ from dataclasses import replace
 
 from coverlayout.book.book import Book, PartOfBook, Volume
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.changing.liners import liners_turned, with_liners_turned, with_paper_liners
+from coverlayout.document.changing.liners import (
+    liners_turned,
+    with_liners_turned,
+    with_paper_liners,
+    with_paper_sides,
+)
 from coverlayout.document.project import CutPiece, Layout, LinkWish, LockWish, Project
 from coverlayout.document.questions import planned_pieces, turns_of
 from coverlayout.geometry.shapes import rectangle
@@ -115,3 +120,19 @@ def test_nothing_to_line_with_paper() -> None:
     listed = Book("book-1", "Set", "parts", board_mm=(100.0, 150.0), parts=(PartOfBook("lining", 2, -3.0, "none"),))
     for books in ((replace(UPRIGHT, liners="paper"), replace(OTHER, liners="none")), (listed,), ()):
         assert with_paper_liners(replace(PROJECT, books=books)) is None
+
+
+def test_sides_and_walls_of_paper_are_cut_from_no_cloth() -> None:
+    quarter = replace(UPRIGHT, structure="quarter-case", volumes=(Volume(1, 12.0),))
+    case = Book("book-2", "Case", "slipcase", block_mm=(120.0, 160.0, 22.0), volumes=(Volume(2),))
+    wish = LinkWish("wish-1", ("side-front-1", "side-back-1"))
+    project = replace(PROJECT, books=(quarter, case), links=(wish,))
+    papered = with_paper_sides(project)
+    assert papered is not None
+    assert [piece.id for piece in planned_pieces(papered)] == ["spine-1", "liner-front-1", "liner-back-1", "wrap-2"]
+    assert papered.links == ()
+    begun = with_paper_sides(replace(project, cut_pieces=(cut("side-back-1"),)))
+    assert begun is not None
+    assert [book.sides for book in begun.books] == ["cloth", "paper"], "of a pair that is begun both are of cloth"
+    assert with_paper_sides(PROJECT) is None
+    assert with_paper_sides(papered) is None

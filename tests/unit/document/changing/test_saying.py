@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from coverlayout.book.turn_ins import Edge
 from coverlayout.cloth.cuts import Cut
 from coverlayout.document.asking.purchases import Purchase
+from coverlayout.document.changing.lengths import Sides
 from coverlayout.document.changing.saying import (
     gap_said,
     liners_said,
@@ -109,3 +111,19 @@ def test_where_the_covers_are_cut_paper_liners_leave_nothing_to_lay() -> None:
     assert paper_said(nothing).text().endswith("then no more is to be cut from cloth")
     assert paper_said(ROOMY).text().endswith("everything fits with 4.7 mm to spare")
     assert paper_said(BARELY).text().endswith("everything fits, with nothing to spare")
+    assert paper_said(nothing, "paper sides").text().startswith("Cover the sides with paper instead of cloth: then")
+    assert paper_said(ROOMY, "paper sides").text().endswith("everything fits with 4.7 mm to spare")
+
+
+@pytest.mark.parametrize(
+    ("sides", "edges", "said"),
+    [
+        ("all round", ("head", "tail", "fore-edge"), "Make all turn-ins 12.5 mm: "),
+        ("spine and fore-edge", ("head", "tail", "fore-edge"), "Make the turn-ins at the fore-edge 12.5 mm: "),
+        ("head and tail", ("head", "tail", "fore-edge"), "Make the turn-ins at head and tail 12.5 mm: "),
+        ("head and tail", ("head", "fore-edge"), "Let the cloth round the slipcase lap 12.5 mm onto its walls: "),
+    ],
+)
+def test_only_edges_that_are_turned_in_are_spoken_of(sides: Sides, edges: tuple[Edge, ...], said: str) -> None:
+    assert turn_ins_said(ROOMY, sides, 12.5, edges).text().startswith(said)
+    assert turn_ins_said(BARELY, sides, 12.5, edges).text() == f"{said}everything fits, with nothing to spare"

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, OwnPiece
+from coverlayout.book.book import Book, Label, OwnPiece
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.changing import trying
 from coverlayout.document.changing.trying import Ended, Trying, answer_around_pins
@@ -72,10 +72,25 @@ def test_the_largest_that_fits_is_found_by_halving() -> None:
         return widened(steps)
 
     assert Trying().largest(made, 10, 120) == 75
-    assert len(asked) <= 8
+    # Once for whether the least can be made at all, then it and seven halvings.
+    assert len(asked) <= 9
     assert Trying().largest(made, 10, 60) == 59
     assert Trying().largest(made, 80, 120) is None
     assert Trying().largest(made, 70, 70) is None
+
+
+def test_what_cannot_be_made_so_small_is_tried_from_the_least_that_can() -> None:
+    """A label of 60 x 40 mm lies only on boards of 60 x 80 or more, so halving starts there."""
+    title = Book("book-1", "Ledger", page_mm=(90.0, 120.0), liners="none", label=Label(60.0, 40.0))
+    cloth = Cloth("cloth-1", "cloth", 2 * (75.0 + 30.0), 130.0 + 41.0)
+
+    def made(height_mm: int) -> Project:
+        book = replace(title, page_mm=(0.75 * height_mm, float(height_mm)))
+        return Project(cloths=(cloth,), books=(book,))
+
+    # Covers as high as the cloth less the label below them: 100 + 30 = 130; 2 x 105 is the cloth's width.
+    assert Trying().largest(made, 10, 120) == 100
+    assert Trying().largest(made, 10, 79) is None
 
 
 def test_the_watch_ends_every_further_try() -> None:

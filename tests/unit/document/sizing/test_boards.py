@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, Paper, PartOfBook, Volume
+from coverlayout.book.measures import board_size_mm
 from coverlayout.book.structures import pieces
 from coverlayout.document.project import LinkWish, Project
-from coverlayout.document.sizing.boards import Growth, Keep, growth_of, with_board
+from coverlayout.document.sizing.boards import Growth, Keep, growth_of, place_on_book, with_board
 from coverlayout.errors import BadInput
 
 BOOK = Book("book-1", "Ledger", block_mm=(114.3, 152.4, 20.0), square_mm=3.0, volumes=(Volume(1), Volume(2, 31.0)))
@@ -54,10 +55,18 @@ def test_turn_ins_and_insets_stay() -> None:
     assert sizes(made)["liner-front-1"] == (94.0, 134.0)
 
 
-def test_a_block_keeps_its_thickness() -> None:
+def test_a_block_keeps_its_thickness_and_its_squares() -> None:
     made = with_board(Project(books=(BOOK,)), "book-1", (100.0, 140.0)).books[0]
-    assert (made.block_mm, made.page_mm, made.board_mm) == (None, None, (100.0, 140.0))
-    assert [volume.thickness_mm for volume in made.volumes] == [20.0, 31.0]
+    # The square of 3 at the fore-edge, at head and at tail is no part of the page.
+    assert (made.block_mm, made.page_mm, made.board_mm) == ((97.0, 134.0, 20.0), None, None)
+    assert board_size_mm(made) == (100.0, 140.0)
+    assert made.volumes == BOOK.volumes
+
+
+def test_a_board_that_was_given_is_given_again() -> None:
+    book = replace(BOOK, block_mm=None, board_mm=(110.0, 150.0))
+    made = with_board(Project(books=(book,)), "book-1", (100.0, 140.0)).books[0]
+    assert made == replace(book, board_mm=(100.0, 140.0))
 
 
 def test_a_book_sized_by_its_paper_grows_without_it() -> None:
@@ -65,10 +74,22 @@ def test_a_book_sized_by_its_paper_grows_without_it() -> None:
     paper = Paper((228.6, 304.8), sheets=16, cut=(2, 1), thickness_mm=0.1, swell_mm=0.2)
     book = replace(BOOK, block_mm=None, paper=paper, structure="flat-case", volumes=(Volume(1), Volume(2, 31.0)))
     made = with_board(Project(books=(book,)), "book-1", (100.0, 140.0)).books[0]
-    assert (made.paper, made.page_mm, made.board_mm) == (None, None, (100.0, 140.0))
+    # A case's board is 3.5 narrower than its page, and 3 higher at both ends.
+    assert (made.paper, made.page_mm, made.board_mm) == (None, (103.5, 134.0), None)
     assert [volume.thickness_mm for volume in made.volumes] == [pytest.approx(8.0), 31.0]
     # Two boards, a spine of 8 + 4 - 0.5, two joints of 10, two turn-ins of 15.
     assert sizes(Project(books=(made,)))["cover-1"] == (2 * 100 + 11.5 + 20 + 30, 140 + 30)
+
+
+def test_where_the_width_is_kept_the_cloth_of_a_half_case_is_too() -> None:
+    """By the rule it gets narrower with height, and a larger book would not need all that a smaller one needs."""
+    half = replace(BOOK, structure="half-case", volumes=(Volume(1, 20.0),))
+    width, height = board_size_mm(half)
+    project = Project(books=(half,))
+    taller = sizes(with_board(project, "book-1", (width, height + 100.0)))
+    assert taller["spine-1"] == (sizes(project)["spine-1"][0], sizes(project)["spine-1"][1] + 100.0)
+    assert with_board(project, "book-1", (width, height)).books[0] == half
+    assert with_board(project, "book-1", (width + 9.0, height)).books[0].spine_on_board_mm is None
 
 
 def test_parts_get_a_board() -> None:
@@ -90,3 +111,15 @@ def test_what_runs_on_does_so_on_the_new_boards() -> None:
 def test_a_link_to_a_piece_without_a_place_on_the_book_stays() -> None:
     link = LinkWish("link-1", ("front-1", "pocket-1"), ((10.0, 0.0),))
     assert with_board(Project(books=(BOOK,), links=(link,)), "book-1", (100.0, 140.0)).links == (link,)
+
+
+def test_a_place_on_the_book_is_told_by_the_face_that_holds_it() -> None:
+    """The scored cloth of a slipcase folds: its flaps lie on head and tail each by its own map."""
+    case = Book("book-1", "Case", "slipcase", block_mm=(130.0, 203.0, 22.0))
+    wrap, front, back = pieces(case)
+    # The middle of the mouth is x = 0; the walls stand half a book's thickness from it.
+    (front_x, front_y), (back_x, back_y) = place_on_book(front), place_on_book(back)
+    assert front_x == pytest.approx(-back_x)
+    assert front_y == back_y
+    faces = {face.name: face for face in wrap.faces}
+    assert place_on_book(wrap) == faces["closed side"].piece_to_book.at(wrap.anchor_mm)

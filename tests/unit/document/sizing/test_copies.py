@@ -37,6 +37,25 @@ def test_books_are_counted_from_one_whatever_copies_there_are() -> None:
     assert {volume.thickness_mm for volume in many.books[0].volumes} == {12.0}
 
 
+def test_volumes_of_different_size_are_counted_as_sets() -> None:
+    case = replace(BOOK, structure="flat-case")
+    project = Project(
+        books=(case,),
+        locks=(LockWish("place", "cover-4", (3.0, 5.0)),),
+        links=(LinkWish("alike", ("cover-1", "cover-4"), ((0.0, 0.0),)),),
+    )
+    many = copies_of(project, 2)
+    assert ids(many.project) == ["cover-1", "cover-2", "cover-3", "cover-4"]
+    assert [volume.thickness_mm for volume in many.project.books[0].volumes] == [12.0, 18.0, 12.0, 18.0]
+    assert [piece.width_mm for piece in planned_pieces(copies_of(project, 1).project)] == [
+        piece.width_mm for piece in planned_pieces(project)
+    ]
+    # What was wished for the second volume, and for both, is so in every set.
+    assert [lock.piece for lock in many.project.locks] == ["cover-2", "cover-4"]
+    assert [link.pieces for link in many.project.links] == [("cover-1", "cover-2"), ("cover-3", "cover-4")]
+    assert not many.left_out
+
+
 def test_names_of_books_always_say_which_book_and_which_of_its_kind() -> None:
     many = copies_of(Project(books=(BOOK,)), 2).project
     assert names_by_book(many) == {

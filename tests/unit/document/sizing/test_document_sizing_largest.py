@@ -51,7 +51,8 @@ def test_the_boards_of_a_case_under_one_cloth() -> None:
     # Boards 56.5 x 96; round a spine of 20 + 4 - 0.5 and joints of 10: 2 w + 43.5 + 30 <= 307, 96 / 56.5 w + 30 <= 250.
     assert found.board_mm == (116.75, 198.371)
     assert found.proved
-    assert found.project.books[0].volumes == (Volume(1, 20.0),)
+    # The board's setback of 3.5 and squares of 3: the page is that much wider and lower, the block as thick as before.
+    assert found.project.books[0].block_mm == pytest.approx((120.25, 192.371, 20.0))
 
 
 def test_the_height_kept() -> None:
