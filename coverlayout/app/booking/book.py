@@ -24,6 +24,8 @@ __all__ = ["VERB"]
 
 _BOOK = Flag("--book", "which book, by its number in the project (1); --json tells every book", "2")
 
+_NOT_THERE = ("stock-none", "stock-none-thick")
+
 
 def _run(given: Given) -> int:
     job = opened(given.operand)
@@ -43,6 +45,8 @@ def _run(given: Given) -> int:
         }
         print_json(_record(job, chosen, of_stock) | last)
     else:
+        # What nobody spoke of is no news at the bench: that a material has no sheets is told to programs only.
+        missing = tuple(remark for remark in missing if remark.code not in _NOT_THERE)
         said = [*(remark for one in of_stock for remark in one.said), *missing]
         also = (said, *_of_panels(job, panels), _of_costs(job, costs(job.project, of_stock)), _of_others(job, chosen))
         print_lines(lines_of(job, plan(job.project.books[chosen]), backing, also))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from coverlayout.app.verbs.telling import Opened, table
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.plan import BookPlan, VolumePlan
-from coverlayout.book.measures import CASES
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.document.questions import turns_of
 from coverlayout.errors import Remark, sentence
 from coverlayout.geometry.tolerance import SNAP_MM
