@@ -10,12 +10,12 @@ from coverlayout.book.book import Book, SpinePiece, Volume
 from coverlayout.book.paper.block import block_of
 from coverlayout.book.paper.folding import folded, pieces_there
 from coverlayout.book.round_spine import arc_mm, rise_of_arc_mm, third_of_circle_rise_mm
+from coverlayout.book.rules.belonging import CASES, WRAPPED, belongs, rule_of, spine_piece_of
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 
 __all__ = [
-    "CASES",
     "Measures",
     "block_thickness_mm",
     "board_over_page_mm",
@@ -25,9 +25,8 @@ __all__ = [
     "without_paper",
 ]
 
-CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
-# The cloth goes round the spine of these, so nothing can be cut before the block's thickness is known.
-_NEED_THICKNESS = (*CASES, "exposed-spine-wrap", "limp-wrap", "slipcase")
+# The cloth goes round the block of these, so nothing can be cut before its thickness is known.
+_NEED_THICKNESS = (*WRAPPED, "slipcase")
 
 
 @dataclass(frozen=True)
@@ -35,13 +34,16 @@ class Measures:
     """The figures of one volume, all in mm; what its structure does not have is 0.
 
     `board_mm` is a whole cover board (of a side-sewn book with hinge and joint, of a limp wrap its face, of a slipcase
-    the side wall). `spine_mm` is the width of the spine piece, None without one. `gap_mm` lies between the two
-    boards on the opened cover: spine and both joints. `rise_mm` is how far a round spine stands out.
+    the side wall), `board_from_mm` how far from the back of the closed block its spine edge lies. `spine_mm` is the
+    width of the spine piece, None without one. `over_spine_mm` is the way of the cloth over the spine itself, `gap_mm`
+    lies between the two boards on the opened cover: the same, and what the boards stay back from it on both sides.
+    `rise_mm` is how far a round spine stands out.
     """
 
     page_mm: Point | None
     thickness_mm: float
     board_mm: Point
+    board_from_mm: float
     board_thickness_mm: float
     square_mm: float
     tail_square_mm: float
@@ -49,6 +51,7 @@ class Measures:
     joint_mm: float
     spine_piece: SpinePiece
     spine_mm: float | None
+    over_spine_mm: float
     gap_mm: float
     rise_mm: float
     mitre_mm: float
@@ -60,16 +63,8 @@ class Measures:
 
     @property
     def fore_edge_square_mm(self) -> float | None:
-        """How far the board stands out at the fore-edge; None when no page is known.
-
-        In a case the joint decides: less the thickness of a spine piece of board, round whose edge it runs too.
-        """
-        if self.page_mm is None:
-            return None
-        if self.gap_mm <= 0 or self.joint_mm <= 0 or self.hinge_mm > 0:
-            return self.board_mm[0] - self.page_mm[0]
-        around_mm = self.board_thickness_mm if self.spine_piece == "board" else 0.0
-        return self.board_mm[0] + self.joint_mm - around_mm - self.page_mm[0]
+        """How far the board stands out at the fore-edge (below 0: ends short of it); None when no page is known."""
+        return None if self.page_mm is None else self.board_from_mm + self.board_mm[0] - self.page_mm[0]
 
 
 @lru_cache(maxsize=512)
@@ -85,30 +80,32 @@ def measures(book: Book, volume: Volume) -> Measures:
     thickness_mm = block_thickness_mm(book, volume)
     if thickness_mm is None and book.structure in _NEED_THICKNESS:
         raise BadInput("book-thickness-needed", book=book.name, structure=book.structure)
-    spine_piece = _spine_piece(book)
-    joint_mm = _joint(book)
-    spine_mm, rise_mm = _spine(book, thickness_mm or 0.0, spine_piece)
-    square_mm = _square(book)
-    tail_mm = square_mm if book.tail_square_mm is None else book.tail_square_mm
+    known_mm = thickness_mm or 0.0
+    spine_piece = spine_piece_of(book)
+    over_mm, rise_mm = _spine(book, known_mm)
+    back_mm = _joint_or_setback(book)
+    square_mm = _figure(book, "square_mm")
     plain = Measures(
         page_mm=page_size_mm(book),
-        thickness_mm=thickness_mm or 0.0,
+        thickness_mm=known_mm,
         board_mm=board_size_mm(book),
-        board_thickness_mm=book.board_thickness_mm,
+        board_from_mm=_board_from(book),
+        board_thickness_mm=book.board_thickness_mm if belongs("board_thickness_mm", book.structure) else 0.0,
         square_mm=square_mm,
-        tail_square_mm=tail_mm,
-        setback_mm=_given(book, book.board_setback_mm, "board setback"),
-        joint_mm=joint_mm,
+        tail_square_mm=_tail_square(book),
+        setback_mm=_figure(book, "board_setback_mm"),
+        joint_mm=_joint(book),
         spine_piece=spine_piece,
-        spine_mm=spine_mm if spine_piece != "none" else None,
-        gap_mm=spine_mm + (2 * joint_mm if book.structure in CASES else 0.0),
+        spine_mm=over_mm if spine_piece != "none" else None,
+        over_spine_mm=over_mm if book.structure in WRAPPED else 0.0,
+        gap_mm=over_mm + 2 * back_mm if book.structure in WRAPPED else 0.0,
         rise_mm=rise_mm,
-        mitre_mm=_given(book, book.mitre_distance_mm, "mitre distance", book.board_thickness_mm),
+        mitre_mm=_figure(book, "mitre_distance_mm", book.board_thickness_mm),
         spine_on_board_mm=0.0,
         corner_leg_mm=0.0,
-        lap_mm=_given(book, book.side_lap_mm, "side lap"),
-        hinge_mm=_given(book, book.hinge_mm, "hinge") if book.structure == "side-sewn" else 0.0,
-        clearance_mm=_clearance(book),
+        lap_mm=_figure(book, "side_lap_mm"),
+        hinge_mm=_figure(book, "hinge_mm"),
+        clearance_mm=_figure(book, "slipcase_clearance_mm"),
     )
     return _with_cloth_of_spine(book, plain)
 
@@ -180,70 +177,73 @@ def board_over_page_mm(book: Book) -> Point:
     (-3.5, 6.0)
     """
     if book.structure == "slipcase":
+        room_mm = _figure(book, "slipcase_clearance_mm")
         if book.slipcase_of == "one scored board":
-            return 0.0, _clearance(book)
-        room_mm = _clearance(book) + book.board_thickness_mm
+            return 0.0, room_mm
+        room_mm += book.board_thickness_mm
         return room_mm, 2 * room_mm
-    square_mm = _square(book)
-    tail_mm = square_mm if book.tail_square_mm is None else book.tail_square_mm
+    square_mm = _figure(book, "square_mm")
     at_fore_edge = {"accordion": 2 * square_mm}.get(book.structure, 0.0 if book.structure in CASES else square_mm)
-    return at_fore_edge - _given(book, book.board_setback_mm, "board setback"), square_mm + tail_mm
+    return at_fore_edge - _figure(book, "board_setback_mm"), square_mm + _tail_square(book)
 
 
-def _given(book: Book, figure_mm: float | None, name: str, of_mm: float = 0.0) -> float:
-    """The maker's figure, else the rule's."""
-    return rule(name, book.structure, _spine_piece(book)).figure(of_mm) if figure_mm is None else figure_mm
+def _figure(book: Book, field: str, of_mm: float = 0.0) -> float:
+    """The maker's figure, else the rule's; 0 where the structure has no such figure."""
+    if not belongs(field, book.structure):
+        return 0.0
+    given_mm: float | None = getattr(book, field)
+    return rule_of(book, field).figure(of_mm) if given_mm is None else given_mm
+
+
+def _tail_square(book: Book) -> float:
+    return _figure(book, "square_mm") if book.tail_square_mm is None else book.tail_square_mm
 
 
 def _joint(book: Book) -> float:
-    if book.structure not in (*CASES, "side-sewn"):
-        return 0.0
-    return _given(book, book.joint_mm, "joint", book.board_thickness_mm)
+    return _figure(book, "joint_mm", book.board_thickness_mm)
 
 
-def _square(book: Book) -> float:
-    return _given(book, book.square_mm, "square")
+def _joint_or_setback(book: Book) -> float:
+    """What a board stays back from the spine on the opened cover: by its joint, round an open spine by its setback."""
+    return _joint(book) if book.structure in CASES else _figure(book, "board_setback_mm")
 
 
-def _clearance(book: Book) -> float:
-    name = "slipcase clearance" if book.slipcase_of == "five boards" else "scored slipcase room"
-    return _given(book, book.slipcase_clearance_mm, name)
+def _board_from(book: Book) -> float:
+    """From the back of the closed block to the board's spine edge; the board of an accordion stands out there.
+
+    The cloth of a joint goes round the edge of a spine piece of board first. A wall of a slipcase of five boards stands
+    out over the closed side, one that is scored is folded there.
+    """
+    if book.structure == "slipcase":
+        return -book.board_thickness_mm if book.slipcase_of == "five boards" else 0.0
+    if book.structure == "accordion":
+        return -_figure(book, "square_mm")
+    around_mm = book.board_thickness_mm if spine_piece_of(book) == "board" else 0.0
+    return max(_joint_or_setback(book) - around_mm, 0.0)
 
 
-def _spine_piece(book: Book) -> SpinePiece:
-    if book.structure not in CASES:
-        return "none"
-    return book.spine_piece or ("strip" if book.structure == "rounded-case" else "board")
-
-
-def _spine(book: Book, thickness_mm: float, spine_piece: SpinePiece) -> tuple[float, float]:
-    """What the cloth goes over between the joints, and how far a round spine stands out."""
-    rise_mm, over_mm = 0.0, thickness_mm
-    if book.structure == "rounded-case":
-        rise_mm = third_of_circle_rise_mm(thickness_mm) if book.spine_rise_mm is None else book.spine_rise_mm
-        over_mm = arc_mm(thickness_mm, rise_mm)
-    elif spine_piece == "board":
-        over_mm = thickness_mm + 2 * book.board_thickness_mm
-    if book.spine_width_mm is not None:
-        # What was measured wins over any rule.
-        is_round = book.structure == "rounded-case"
+def _spine(book: Book, thickness_mm: float) -> tuple[float, float]:
+    """What the cloth goes over between the joints, and how far a round spine stands out; what was measured wins."""
+    is_round = book.structure == "rounded-case"
+    if book.spine_width_mm is not None and belongs("spine_width_mm", book.structure):
         return book.spine_width_mm, rise_of_arc_mm(thickness_mm, book.spine_width_mm) if is_round else 0.0
-    if book.structure == "rounded-case":
-        return over_mm + (book.spine_allowance_mm or 0.0), rise_mm
-    return over_mm + _given(book, book.spine_allowance_mm, "spine allowance"), rise_mm
+    allowance_mm = _figure(book, "spine_allowance_mm")
+    if is_round:
+        rise_mm = third_of_circle_rise_mm(thickness_mm) if book.spine_rise_mm is None else book.spine_rise_mm
+        return arc_mm(thickness_mm, rise_mm) + allowance_mm, rise_mm
+    boards_mm = 2 * book.board_thickness_mm if spine_piece_of(book) == "board" else 0.0
+    return thickness_mm + boards_mm + allowance_mm, 0.0
 
 
 def _with_cloth_of_spine(book: Book, plain: Measures) -> Measures:
     """The measures with how far the cloth of the spine, and the corners, reach onto each board."""
     if book.structure not in ("quarter-case", "half-case"):
         return plain
+    if book.structure == "quarter-case":
+        return replace(plain, spine_on_board_mm=_figure(book, "spine_on_board_mm", plain.board_mm[0]))
     on_board_mm = book.spine_on_board_mm
-    if on_board_mm is None and book.structure == "quarter-case":
-        on_board_mm = rule("spine on board", book.structure).figure(plain.board_mm[0])
     if on_board_mm is None:
         on_board_mm = _by_share(plain.board_mm, rule("half share", book.structure).figure(1.0))
-    if book.structure == "quarter-case":
-        return replace(plain, spine_on_board_mm=on_board_mm)
     # On a board much wider than high, corners as wide as the spine's cloth would meet: there they are half its height.
     most_mm = min(plain.board_mm[1] / 2, plain.board_mm[0] - on_board_mm)
     leg_mm = min(rule("corner leg", book.structure).figure(on_board_mm), most_mm)

@@ -55,8 +55,8 @@ class Piece:
 
     `anchor_mm` is the point a placement speaks of: the centre of the board's face, else the reference point given,
     else the middle of the bounding box. `seen_mm` stays visible on the finished book; None means all of it. `turns` is
-    counted from the print's up on the cloth; None: as the print's up allows. `matches` are the ids of those pieces of the
-    same volume whose print a maker expects to see alike.
+    counted from the print's up on the cloth; None: as the print's up allows. `matches` are the ids of those pieces of
+    the same volume whose print a maker expects to see alike.
     """
 
     id: str

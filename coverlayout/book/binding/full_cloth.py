@@ -6,8 +6,9 @@ from coverlayout.book.binding.covers import cover_piece, one_piece
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.lining.liners import liners_of
 from coverlayout.book.materials.cut_item import BoardPiece
-from coverlayout.book.measures import CASES, measures
+from coverlayout.book.measures import measures
 from coverlayout.book.pieces import Piece
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.book.rules.table import rule
 
 __all__ = ["boards_of_case", "pieces_of_full_cloth"]

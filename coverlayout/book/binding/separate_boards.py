@@ -28,8 +28,11 @@ def pieces_of_separate_boards(book: Book, volume: Volume) -> tuple[Piece, ...]:
 
 
 def spine_edge_mm(figures: Measures) -> float:
-    """From the middle of an open spine to a board's spine edge, the book laid open flat: half the block and a board."""
-    return figures.thickness_mm / 2 + figures.board_thickness_mm
+    """From the middle of an open spine to a board's spine edge, the book laid open flat.
+
+    Half the block, the edge of a board, and its setback.
+    """
+    return figures.thickness_mm / 2 + figures.board_thickness_mm + figures.setback_mm
 
 
 def covered_board_piece(book: Book, volume: Volume, figures: Measures, cover: Cover) -> Piece:

@@ -90,8 +90,7 @@ def _measure_case(at: Closed) -> None:
         left, top = -hollow, 0.0
     joint = ((left if at.has_upright_piece else 0.0, top), (edge, at.outer_y))
     sketch.measure("joint", joint, figures.joint_mm, "above")
-    over_mm = figures.gap_mm - 2 * figures.joint_mm
-    sketch.measure("spine", ((left, top), (left, thick - top)), over_mm, "left")
+    sketch.measure("spine", ((left, top), (left, thick - top)), figures.over_spine_mm, "left")
     if figures.rise_mm > 0:
         sketch.measure("rise", ((-figures.rise_mm, thick / 2), (0.0, thick)), figures.rise_mm, "below")
 
@@ -107,7 +106,7 @@ def draw_wrap(at: Closed) -> None:
     sketch.line("cloth", at.round_the_spine(half), "cover")
     at.liners(at.book.liner_inset_mm)
     sketch.measure("setback", ((0.0, 0.0), (edge, at.inner_y)), figures.setback_mm, "above")
-    sketch.measure("spine", ((out, 0.0), (out, at.thick_mm)), figures.gap_mm, "left")
+    sketch.measure("spine", ((out, 0.0), (out, at.thick_mm)), figures.over_spine_mm, "left")
     at.edge_measures("square")
 
 
@@ -172,7 +171,7 @@ def _measure_limp(at: Closed, end: Point, level: float) -> None:
     sketch.measure("square", ((at.xs.at(at.page_mm), at.thick_mm), (edge, low)), figures.square_mm, "below")
     out = -1.3 * at.air_mm
     # Where nothing is allowed for, the spine is the block: one measure says it.
-    name = "block thickness" if abs(figures.gap_mm - figures.thickness_mm) <= SAME_LENGTH_MM else "spine"
-    sketch.measure(name, ((out, 0.0), (out, at.thick_mm)), figures.gap_mm, "left")
+    name = "block thickness" if abs(figures.over_spine_mm - figures.thickness_mm) <= SAME_LENGTH_MM else "spine"
+    sketch.measure(name, ((out, 0.0), (out, at.thick_mm)), figures.over_spine_mm, "left")
     if name == "spine":
         at.measure_block()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import CASES, Measures, measures
+from coverlayout.book.measures import Measures, measures
 from coverlayout.book.paper.block import block_of
 from coverlayout.book.picturing.lines import Shortened, arc, rounded, shortened
 from coverlayout.book.picturing.sketch import Sketch
@@ -183,27 +183,13 @@ def closed_book(book: Book, volume: Volume) -> Closed:
     figures = measures(book, volume)
     known = figures.thickness_mm
     thick = max(known, _THINNEST_MM) if known > 0 else _UNKNOWN_MM
-    start = _board_from_mm(book, figures)
+    start = figures.board_from_mm
     end = start + figures.board_mm[0]
     page = end - figures.square_mm if figures.page_mm is None else figures.page_mm[0]
     longest = max(_LONGEST_MM, _LONGEST_FOR_THICKNESS * thick)
     xs = shortened(_places(book, figures, start, page), longest / (2 if figures.spine_on_board_mm > 0 else 1))
     wide = xs.at(end) - xs.at(min(start, -figures.rise_mm, 0.0))
     return Closed(book, figures, xs, thick, start, page, _AIR_PER_MM * max(wide, 1.6 * thick))
-
-
-def _board_from_mm(book: Book, figures: Measures) -> float:
-    """The real x of the board's spine edge in the closed book."""
-    if book.structure in CASES:
-        # The cloth of the joint goes round the edge of a spine piece of board first.
-        around_mm = figures.board_thickness_mm if figures.spine_piece == "board" else 0.0
-        return max(figures.joint_mm - around_mm, 0.0)
-    if book.structure == "accordion":
-        return -figures.square_mm
-    if book.structure == "slipcase":
-        # A wall of five boards stands out over the closed side, a scored one is folded there.
-        return -figures.board_thickness_mm if book.slipcase_of == "five boards" else 0.0
-    return 0.0 if book.structure == "limp-wrap" else figures.setback_mm
 
 
 def _places(book: Book, figures: Measures, start: float, page: float) -> list[float]:

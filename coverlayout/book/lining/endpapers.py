@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.measures import CASES, board_over_page_mm, board_size_mm, page_size_mm
+from coverlayout.book.measures import board_over_page_mm, board_size_mm, page_size_mm
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.geometry.frames import Point
 
 __all__ = ["endpapers_of", "has_endpapers"]

@@ -7,9 +7,9 @@ from dataclasses import replace
 from coverlayout.book.binding.separate_boards import spine_edge_mm
 from coverlayout.book.book import Book, Label, Volume
 from coverlayout.book.covering.laid_flat import FlatFace, FlatPiece, closed_mark, from_flat
-from coverlayout.book.measures import CASES, Measures, measures
+from coverlayout.book.measures import Measures, measures
 from coverlayout.book.pieces import Mark, Piece, head_mark
-from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import cloth_to_back

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import CASES, measures
+from coverlayout.book.measures import measures
 from coverlayout.book.pieces import Cover, Face, Piece, onto_book, other_side, signs, spine_side
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.geometry.frames import Point, cloth_to_back
 from coverlayout.geometry.shapes import Box
 

@@ -8,11 +8,12 @@ from dataclasses import replace
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import CASES, Measures, measures
+from coverlayout.book.measures import Measures, measures
 from coverlayout.book.picturing.plan_measures import Plan, measure_plan
 from coverlayout.book.picturing.shapes import Picture, Role
 from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.book.pieces import Mark, MarkKind, Piece, PieceKind
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.book.sewing.holes import holes, on_outside_mm
 from coverlayout.book.structures import pieces
 from coverlayout.errors import BadInput

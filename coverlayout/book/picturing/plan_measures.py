@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from coverlayout.book.measures import CASES
 from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.book.pieces import PieceKind
+from coverlayout.book.rules.belonging import CASES
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
@@ -80,7 +80,7 @@ def _across(plan: Plan, name: str, from_mm: float, to_mm: float, length_mm: floa
 
 def _measure_joints(plan: Plan) -> None:
     figures, front = plan.sketch.figures, plan.front
-    over = figures.gap_mm - 2 * figures.joint_mm
+    over = figures.over_spine_mm
     _across(plan, "joint", front.left_mm - figures.joint_mm, front.left_mm, figures.joint_mm)
     _across(plan, "spine", -over / 2, over / 2, over)
 

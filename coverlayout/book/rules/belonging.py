@@ -11,7 +11,9 @@ from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.units import Unit
 
 __all__ = [
+    "CASES",
     "RULED",
+    "WRAPPED",
     "belongs",
     "loosened",
     "new_book",
@@ -21,9 +23,10 @@ __all__ = [
     "with_nice_figures",
 ]
 
-_CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
-_WRAPPED = (*_CASES, "exposed-spine-wrap", "limp-wrap")
-_WITH_BOARDS = (*_CASES, "separate-boards", "exposed-spine-wrap", "side-sewn", "accordion")
+CASES: tuple[Structure, ...] = ("flat-case", "rounded-case", "quarter-case", "half-case")
+# One cloth goes round the spine of these.
+WRAPPED: tuple[Structure, ...] = (*CASES, "exposed-spine-wrap", "limp-wrap")
+_WITH_BOARDS = (*CASES, "separate-boards", "exposed-spine-wrap", "side-sewn", "accordion")
 _BOUND = (*_WITH_BOARDS, "limp-wrap")
 _SEWN = tuple(name for name in _BOUND if name != "accordion")
 
@@ -31,13 +34,13 @@ _SEWN = tuple(name for name in _BOUND if name != "accordion")
 _ONLY_OF: dict[str, tuple[str, ...]] = {
     "square_mm": _BOUND,
     "tail_square_mm": _BOUND,
-    "board_setback_mm": (*_CASES, "separate-boards", "exposed-spine-wrap", "side-sewn"),
-    "joint_mm": (*_CASES, "side-sewn"),
-    "spine_piece": _CASES,
-    "spine_width_mm": _WRAPPED,
-    "spine_allowance_mm": _WRAPPED,
+    "board_setback_mm": (*CASES, "separate-boards", "exposed-spine-wrap", "side-sewn"),
+    "joint_mm": (*CASES, "side-sewn"),
+    "spine_piece": CASES,
+    "spine_width_mm": WRAPPED,
+    "spine_allowance_mm": WRAPPED,
     "spine_rise_mm": ("rounded-case",),
-    "spine_lining": _CASES,
+    "spine_lining": CASES,
     "spine_on_board_mm": ("quarter-case", "half-case"),
     "side_lap_mm": ("quarter-case", "half-case"),
     "sides": ("quarter-case", "half-case", "slipcase"),
@@ -49,7 +52,7 @@ _ONLY_OF: dict[str, tuple[str, ...]] = {
     "turned_in_flap_mm": ("limp-wrap",),
     "slipcase_of": ("slipcase",),
     "slipcase_clearance_mm": ("slipcase",),
-    "mitre_distance_mm": _WITH_BOARDS,
+    "mitre_distance_mm": _BOUND,
     "board_thickness_mm": (*_WITH_BOARDS, "slipcase", "parts"),
     "endpapers": _SEWN,
     "liners": (*_BOUND, "parts"),

@@ -6,8 +6,8 @@ from coverlayout.book.binding.quarter import check_laps
 from coverlayout.book.binding.slipcase import check_walls
 from coverlayout.book.book import Book
 from coverlayout.book.lining.liners import liner_size_mm
-from coverlayout.book.measures import CASES, Measures
-from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.measures import Measures
+from coverlayout.book.rules.belonging import WRAPPED, belongs
 from coverlayout.book.turn_ins import least_mitre_distance_mm, turn_in_mm, turned_edges
 from coverlayout.errors import BadInput
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -59,8 +59,7 @@ def _check_spine(book: Book, figures: Measures) -> None:
     least_mm = 2 * figures.board_thickness_mm
     if over_boards and figures.spine_mm is not None and figures.spine_mm < least_mm - SAME_LENGTH_MM:
         raise BadInput("spine-too-thin", book=book.name, spine_exact_mm=figures.spine_mm, least_exact_mm=least_mm)
-    spine_mm = figures.gap_mm - (2 * figures.joint_mm if book.structure in CASES else 0.0)
-    if book.structure in (*CASES, "exposed-spine-wrap", "limp-wrap") and spine_mm <= SAME_LENGTH_MM:
+    if book.structure in WRAPPED and figures.over_spine_mm <= SAME_LENGTH_MM:
         raise BadInput("spine-nothing-left", book=book.name, thickness_mm=figures.thickness_mm)
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from coverlayout.book.book import Book, Volume
-from coverlayout.book.measures import CASES, Measures, measures
+from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.belonging import belongs
 from coverlayout.book.rules.ranges import given_figures
 from coverlayout.book.rules.table import rule
@@ -97,7 +97,7 @@ def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
     if not belongs("spine_width_mm", book.structure):
         return
     is_round = book.structure == "rounded-case"
-    spine_mm = figures.gap_mm - (2 * figures.joint_mm if book.structure in CASES else 0.0)
+    spine_mm = figures.over_spine_mm
     if is_round and figures.spine_piece == "board":
         yield Remark.of("round-spine-of-board", book=book.name)
     if book.spine_width_mm is not None:

@@ -6,7 +6,6 @@ import pytest
 
 from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.measures import (
-    CASES,
     Measures,
     block_thickness_mm,
     board_over_page_mm,
@@ -15,6 +14,7 @@ from coverlayout.book.measures import (
     page_size_mm,
     without_paper,
 )
+from coverlayout.book.rules.belonging import CASES, rule_of
 from coverlayout.errors import BadInput
 
 CASE = Book("b", "Case", "flat-case", block_mm=(148.0, 210.0, 10.0))
@@ -55,6 +55,31 @@ def test_a_round_spine_by_third_by_rise_and_as_measured() -> None:
     assert measured.gap_mm == 14.5 + 2 * 5.0
     assert 2.886751 < measured.rise_mm < 5.0
     assert of(replace(rounded, spine_piece="none")).spine_mm is None
+
+
+def test_boards_set_back_from_an_open_spine_leave_so_much_more_between_them() -> None:
+    """Two boards of 145 for pages of 148, 3 set back: 10 of block and twice 3 between; flush at the fore-edge."""
+    wrap = of(replace(CASE, structure="exposed-spine-wrap", board_setback_mm=3.0))
+    assert (wrap.board_mm, wrap.over_spine_mm, wrap.gap_mm) == ((145.0, 210.0), 10.0, 16.0)
+    assert (wrap.board_from_mm, wrap.fore_edge_square_mm) == (3.0, 0.0)
+
+
+def test_boards_of_an_accordion_stand_out_by_the_square_at_the_fore_edge() -> None:
+    accordion = of(replace(CASE, structure="accordion", square_mm=4.0))
+    assert (accordion.board_mm[0], accordion.board_from_mm, accordion.fore_edge_square_mm) == (156.0, -4.0, 4.0)
+
+
+def test_a_spine_piece_of_board_in_a_round_case_is_as_wide_as_the_round() -> None:
+    """The allowance of a flat case is for block and boards, which a round spine does not go over."""
+    rounded = of(replace(CASE, structure="rounded-case", spine_piece="board"))
+    assert rounded.spine_mm == pytest.approx(12.091996, abs=1e-6)
+    assert rule_of(replace(CASE, structure="rounded-case", spine_piece="board"), "spine_allowance_mm").figure() == 0.0
+
+
+def test_a_soft_wrap_has_no_board_and_a_mitre_of_its_own() -> None:
+    limp = of(replace(CASE, structure="limp-wrap", board_thickness_mm=4.0))
+    assert (limp.board_thickness_mm, limp.mitre_mm) == (0.0, 2.0)
+    assert of(replace(CASE, structure="limp-wrap", mitre_distance_mm=1.0)).mitre_mm == 1.0
 
 
 def test_the_squares_count_at_head_and_tail() -> None:
@@ -143,5 +168,10 @@ def test_what_a_board_is_larger_than_its_page() -> None:
 def test_what_a_structure_has_not_is_nothing() -> None:
     boards = of(Book("b", "Boards", page_mm=(100.0, 150.0), joint_mm=5.0, hinge_mm=9.0))
     assert (boards.joint_mm, boards.hinge_mm, boards.gap_mm, boards.spine_mm) == (0.0, 0.0, 0.0, None)
+    assert (boards.lap_mm, boards.clearance_mm, boards.over_spine_mm) == (0.0, 0.0, 0.0)
+    thick = of(Book("b", "Boards", block_mm=(100.0, 150.0, 12.0), spine_width_mm=9.0, spine_allowance_mm=4.0))
+    assert (thick.gap_mm, thick.over_spine_mm) == (0.0, 0.0)
+    zigzag = of(Book("b", "Zigzag", "accordion", page_mm=(100.0, 150.0), board_setback_mm=5.0))
+    assert (zigzag.board_mm, zigzag.setback_mm) == ((106.0, 156.0), 0.0)
     side = of(Book("b", "Side", "side-sewn", page_mm=(100.0, 150.0)))
     assert (side.hinge_mm, side.joint_mm, side.board_mm) == (15.0, 4.0, (103.0, 156.0))

@@ -1,6 +1,7 @@
 """Round spines: arcs against plain geometry, there and back."""
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -27,7 +28,7 @@ def test_an_arc_measured_in_small_steps(rise: float) -> None:
     middle = rise - radius
     xs = [-10 + 20 * k / 4000 for k in range(4001)]
     points = [(x, middle + math.sqrt(max(radius**2 - x**2, 0.0))) for x in xs]
-    chain = sum(math.dist(one, next_one) for one, next_one in zip(points, points[1:], strict=False))
+    chain = sum(math.dist(one, next_one) for one, next_one in pairwise(points))
     assert arc_mm(20.0, rise) == pytest.approx(chain, rel=2e-4)
 
 

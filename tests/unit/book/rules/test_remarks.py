@@ -35,7 +35,11 @@ APART = replace(CASE, structure="separate-boards")
         (replace(CASE, joint_mm=2.0), ["figure-unusual", "fore-edge-bare"]),
         (replace(CASE, joint_mm=12.0, board_setback_mm=1.0), ["fore-edge-square-unusual"]),
         (replace(CASE, joint_mm=6.5), ["fore-edge-square-unusual"]),
-        (replace(APART, board_setback_mm=2.0), ["fore-edge-bare"]),
+        # Boards that are not cased are set back at the spine; they still end at the fore-edge, or a square past it.
+        (replace(APART, board_setback_mm=2.0), []),
+        (replace(APART, structure="side-sewn", board_setback_mm=2.0), []),
+        # Its boards stand out on both sides, by 4 each and not by 8.
+        (replace(CASE, structure="accordion", square_mm=4.0), []),
         (replace(CASE, spine_width_mm=13.0), ["spine-as-measured"]),
         (replace(CASE, spine_width_mm=8.0), ["spine-as-measured", "spine-narrow"]),
         (replace(CASE, spine_piece="strip", spine_allowance_mm=-1.0), ["spine-narrow"]),
