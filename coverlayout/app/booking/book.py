@@ -12,10 +12,11 @@ from coverlayout.book.materials.plan import plan
 from coverlayout.book.materials.record import as_record, row_of
 from coverlayout.document.making.costs import Costs, costs
 from coverlayout.document.making.tally import tally
+from coverlayout.document.paneling.needing import cloths_too_large
 from coverlayout.document.paneling.panels import PanelsAsked, PanelsFound, panels_for
 from coverlayout.document.project import Project
 from coverlayout.document.questions import turns_of
-from coverlayout.document.stocking.backing import backing_items_of, materials_of
+from coverlayout.document.stocking.backing import backing_items_of
 from coverlayout.document.stocking.on_stock import OnStock
 from coverlayout.document.stocking.sheets import all_on_stock
 from coverlayout.errors import BadInput, Remark, sentence
@@ -57,17 +58,11 @@ def _panels(project: Project) -> tuple[tuple[PanelsFound, ...], tuple[Remark, ..
     """For each cloth larger than its backing comes the panels to cut it into; remarks where none can be."""
     found: list[PanelsFound] = []
     why_not: list[Remark] = []
-    there = {stock.material for stock in project.stocks}
-    for cloth in project.cloths:
-        materials = materials_of(cloth)
-        if not materials or not there.issuperset(materials):
-            continue
+    for cloth in cloths_too_large(project):
         try:
-            one = panels_for(PanelsAsked(project, cloth.id))
+            found.append(panels_for(PanelsAsked(project, cloth.id)))
         except BadInput as fault:
             why_not.append(fault.remark)
-        else:
-            found += [one] if len(one.panels) > 1 else []
     return tuple(found), tuple(why_not)
 
 

@@ -76,7 +76,7 @@ def book_of(given: Given) -> Book | None:
         **figures_of(given),
         **size,
     )
-    _check_turns(book, given)
+    _check_together(book, given)
     try:
         plan(book)
     except BadInput as fault:
@@ -90,10 +90,16 @@ def _without_size(structure: Structure) -> BadInput:
     return BadInput("book-size-needed")
 
 
-def _check_turns(book: Book, given: Given) -> None:
-    for flag, part, material in (("--liner-turns", "--liners", book.liners), ("--side-turns", "--sides", book.sides)):
-        if material != "cloth" and given.has(flag):
-            raise BadInput("flags-disagree", first=f"{part} {material}", second=flag)
+def _check_together(book: Book, given: Given) -> None:
+    """BadInput where of two flags one says that the other counts for nothing."""
+    pairs = [(f"--liners {book.liners}", "--liner-turns", book.liners != "cloth")]
+    pairs += [(f"--liners {book.liners}", "--liner-inset", book.liners == "none" and book.structure != "slipcase")]
+    pairs += [(f"--sides {book.sides}", "--side-turns", book.sides != "cloth")]
+    pairs += [("--spine-width", flag, given.has("--spine-width")) for flag in ("--spine-allowance", "--spine-rise")]
+    pairs += [("--stations", "--station-end", book.sewing.rule == "own")]
+    for first, second, holds in pairs:
+        if holds and given.has(second):
+            raise BadInput("flags-disagree", first=first, second=second)
 
 
 def _size(given: Given) -> dict[str, Any]:

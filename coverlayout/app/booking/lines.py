@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from coverlayout.app.verbs.telling import Opened, table
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.plan import BookPlan, VolumePlan
-from coverlayout.book.rules.belonging import CASES
+from coverlayout.book.rules.belonging import CASES, WRAPPED
 from coverlayout.document.questions import turns_of
 from coverlayout.errors import Remark, sentence
 from coverlayout.geometry.tolerance import SNAP_MM
@@ -102,7 +102,7 @@ def _of_spine(made: BookPlan, volume: VolumePlan) -> Iterator[Remark]:
 def _volumes(job: Opened, made: BookPlan) -> _Table:
     """Block and spine of each volume that is not as thick as those before it, where there are such."""
     different = _different(made)
-    wrapped = made.book.structure in (*CASES, "exposed-spine-wrap", "limp-wrap")
+    wrapped = made.book.structure in WRAPPED
     rows: list[tuple[str, ...]] = []
     for volume in different if len(different) > 1 else []:
         block = "-" if volume.thickness_mm is None else job.show(volume.thickness_mm)

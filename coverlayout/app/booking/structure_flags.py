@@ -7,7 +7,7 @@ from typing import get_args
 from coverlayout.app.booking.paper_flags import PAPER_FLAGS
 from coverlayout.app.flags import Flag, Given
 from coverlayout.book.book import Structure
-from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.errors import BadInput
 
 __all__ = ["SEWING_FLAGS", "STRUCTURES", "STRUCTURE_FLAGS", "check_flags_for"]
@@ -57,8 +57,12 @@ _OF_ALL: dict[str, str] = {
     "--liner-turns": "liners",
     **{flag.name: "paper" for flag in PAPER_FLAGS},
 }
-# A slipcase is made for a block; a limp wrap has no boards to be measured.
-_NOT_FOR = {"slipcase": ("--page", "--board-size"), "limp-wrap": ("--board-size",)}
+# A slipcase is made for a block, a limp wrap has no boards, and the boards of cases are not sewn through.
+_NOT_FOR: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(CASES, ("--hole-distance",)),
+    "slipcase": ("--page", "--board-size"),
+    "limp-wrap": ("--board-size", "--hole-distance"),
+}
 
 
 def check_flags_for(given: Given, structure: Structure) -> None:

@@ -40,7 +40,7 @@ GOES_WITH: dict[str, set[str]] = {
     "--label": BOARDS,
     "--stations": SEWN,
     "--station-end": SEWN,
-    "--hole-distance": SEWN,
+    "--hole-distance": {"separate-boards", "exposed-spine-wrap", "side-sewn"},
     "--thread": SEWN,
     "--paper": ALL - {"slipcase"},
     "--pages": ALL - {"slipcase"},
