@@ -96,7 +96,7 @@ class TestPaper:
         paper = now(session).paper
         assert paper is not None
         assert (paper.trim_head_mm, paper.trim_fore_edge_mm, paper.swell_mm, paper.price) == (3.0, 4.0, 0.3, 0.25)
-        assert "grain" in part.answers.text().lower()
+        assert "grain" in part.notes.text().lower()
         hands.type(part.price, "")
         assert (now(session).paper or PAD).price is None
 
@@ -115,16 +115,16 @@ class TestPaper:
         assert session.project is before
 
     def test_leftovers_are_told(self) -> None:
-        lines = paper_answers(Book("b", "L", paper=replace(PAD, sheets=17)), LengthStyle())
+        lines, _ = paper_answers(Book("b", "L", paper=replace(PAD, sheets=17)), LengthStyle())
         assert "Left over: 1 sheet." in lines
-        lines = paper_answers(Book("b", "L", paper=replace(PAD, sheets=5, per_section=3)), LengthStyle())
+        lines, _ = paper_answers(Book("b", "L", paper=replace(PAD, sheets=5, per_section=3)), LengthStyle())
         # Five sheets make ten pieces, three sections of three, and one is left.
         assert "Left over: 1 cut piece, not enough for another section." in lines
 
     def test_a_paper_that_cannot_be_used_is_told_in_one_line(self) -> None:
-        lines = paper_answers(Book("b", "L", paper=replace(PAD, sheets=0)), LengthStyle())
-        assert len(lines) == 1
-        assert paper_answers(Book("b", "L"), LengthStyle()) == []
+        lines, notes = paper_answers(Book("b", "L", paper=replace(PAD, sheets=0)), LengthStyle())
+        assert (len(lines), notes) == (1, [])
+        assert paper_answers(Book("b", "L"), LengthStyle()) == ([], [])
 
     def test_figures_that_are_read(self) -> None:
         assert (read_cut("3"), read_weight("90 gsm"), read_number("1,5")) == ((3, 1), 90.0, 1.5)
@@ -332,7 +332,7 @@ class TestSewing:
             10.0,
             8.0,
         )
-        assert "needles" in part.answers.text()
+        assert "Thread: 4 needles;" in part.answers.text()
         hands.type(part.count, "")
         assert now(session).sewing.count is None
 
@@ -374,9 +374,20 @@ class TestSewing:
         assert [trouble for _, trouble in hands.said] == [True]
 
     def test_what_cannot_be_told_is_left_out(self) -> None:
-        assert sewing_answers(Book("b", "L"), LengthStyle()) == []
+        assert sewing_answers(Book("b", "L"), LengthStyle()) == ([], [])
         off = Book("b", "L", page_mm=(100.0, 150.0), sewing=Sewing("own", own_mm=(200.0,)))
-        assert len(sewing_answers(off, LengthStyle())) == 1
+        assert [len(part) for part in sewing_answers(off, LengthStyle())] == [1, 0]
+
+    def test_in_inches_the_stations_are_nice_numbers(self, panel: BookPanel, session: Session, hands) -> None:
+        session.do(change_preferences(length_style=IN_INCHES))
+        hands.type(panel.size_entry, "4 x 6")
+        panel.sewing.open()
+        # Five stations, the first and the last 3/4 in from head and tail of 6 in, as published.
+        assert "From the head: 3/4, 1 7/8, 3, 4 1/8, 5 1/4 in." in panel.sewing.answers.text()
+        assert panel.sewing.end.line.placeholderText() == "3/4"
+        hands.type(panel.sewing.end, "1")
+        hands.type(panel.sewing.end, "")
+        assert now(session).sewing.end_mm == pytest.approx(19.05)
 
 
 class TestVolumes:

@@ -13,6 +13,7 @@ from coverlayout.units import Unit
 __all__ = [
     "CASES",
     "RULED",
+    "SEWN_BY_RULE",
     "WRAPPED",
     "belongs",
     "loosened",
@@ -77,6 +78,15 @@ RULED: dict[str, str] = {
 }
 
 
+# The same for the figures of its sewing.
+SEWN_BY_RULE: dict[str, str] = {
+    "end_mm": "station end",
+    "pair_mm": "station pair",
+    "hole_from_spine_mm": "hole from spine",
+    "tail_mm": "thread tail",
+}
+
+
 def belongs(field: str, structure: Structure) -> bool:
     """True when a book of that structure has the figure.
 
@@ -137,7 +147,12 @@ def with_nice_figures(book: Book, unit: Unit) -> Book:
         for field in RULED
         if getattr(book, field) is None and _is_nicer(book, field, unit)
     }
-    return replace(book, **nice)
+    sewing: dict[str, Any] = {
+        field: rule(name, book.structure).nice_mm(unit)
+        for field, name in SEWN_BY_RULE.items()
+        if getattr(book.sewing, field) is None and unit == "in" and belongs("sewing", book.structure)
+    }
+    return replace(book, sewing=replace(book.sewing, **sewing), **nice)
 
 
 def loosened(book: Book, unit: Unit) -> Book:
@@ -147,7 +162,12 @@ def loosened(book: Book, unit: Unit) -> Book:
         for field in RULED
         if belongs(field, book.structure) and _is_rules_own(book, field, getattr(book, field), unit)
     }
-    return replace(book, **free)
+    sewing: dict[str, Any] = {
+        field: None
+        for field, name in SEWN_BY_RULE.items()
+        if _is_nice(getattr(book.sewing, field), rule(name, book.structure), unit)
+    }
+    return replace(book, sewing=replace(book.sewing, **sewing), **free)
 
 
 def _is_nicer(book: Book, field: str, unit: Unit) -> bool:
@@ -158,7 +178,10 @@ def _is_nicer(book: Book, field: str, unit: Unit) -> bool:
 
 
 def _is_rules_own(book: Book, field: str, figure_mm: float | None, unit: Unit) -> bool:
-    found = rule_of(book, field)
+    return _is_nice(figure_mm, rule_of(book, field), unit)
+
+
+def _is_nice(figure_mm: float | None, found: Rule, unit: Unit) -> bool:
     return figure_mm is not None and found.times is None and abs(figure_mm - found.nice_mm(unit)) <= SAME_LENGTH_MM
 
 

@@ -92,6 +92,7 @@ class PaperPart(Part):
             tip="In your own currency, for what a book costs. Empty: not counted.",
         )
         self.answers = label()
+        self.notes = label(role="muted")
         self.pairs = Pairs(
             (self.grain, self.amount_of, self.amount, self.cut, self.folds, self.per_section,
              self.thickness, self.weight, self.bulk, self.swell)
@@ -100,6 +101,7 @@ class PaperPart(Part):
         self.body.addWidget(side_by_side(*self.trims.values()))
         self.body.addWidget(self.price)
         self.body.addWidget(self.answers)
+        self.body.addWidget(self.notes)
 
     def _make_thickness(self) -> None:
         give = self.owner.change_part
@@ -167,24 +169,28 @@ class PaperPart(Part):
         for edge, entry in self.trims.items():
             entry.show_value(getattr(paper, f"trim_{edge}_mm"), unit)
         self.price.show_value(paper.price)
-        self.answers.setText("\n".join(paper_answers(shown.book, shown.style)))
+        answers, notes = paper_answers(shown.book, shown.style)
+        self.answers.setText("\n".join(answers))
+        self.notes.setText("\n".join(notes))
+        self.notes.setVisible(bool(notes))
 
 
-def paper_answers(book: Book, style: LengthStyle) -> list[str]:
-    """What the paper makes, a sentence each; what cannot be told is left out, what is wrong is said."""
+def paper_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]]:
+    """What the paper makes, a sentence each, then what was assumed and how its grain lies.
+
+    What cannot be told is left out, what is wrong is said.
+    """
     if book.paper is None:
-        return []
+        return [], []
     try:
-        made = folded(book.paper, book.structure)
-        lines = [_page_words(made, style)]
+        lines = [_page_words(folded(book.paper, book.structure), style)]
         if book.paper.sheets is None and book.paper.pages is None:
-            return [*lines, worded("paper-count-it", style)]
+            return [*lines, worded("paper-count-it", style)], []
         block = block_of(book.paper, book.structure)
-        lines += _block_words(book.paper, block, style)
-        lines += [style.said(note) for note in (*block.notes, *grain_notes(book.paper, book.structure))]
+        notes = (*block.notes, *grain_notes(book.paper, book.structure))
+        return [*lines, *_block_words(book.paper, block, style)], [style.said(note) for note in notes]
     except CoverlayoutError as fault:
-        return [style.said(fault.remark)]
-    return lines
+        return [style.said(fault.remark)], []
 
 
 def _page_words(made: Folded, style: LengthStyle) -> str:

@@ -8,11 +8,13 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, ThreadColour
 from coverlayout.book.paper.block import block_of
+from coverlayout.book.rules.belonging import SEWN_BY_RULE
 from coverlayout.book.rules.table import rule
 from coverlayout.book.sewing.clearances import clearance_notes
 from coverlayout.book.sewing.stations import mirrored_mm, page_height_mm, stations_mm
-from coverlayout.book.sewing.thread import default_thread_rule, thread
+from coverlayout.book.sewing.thread import ThreadNeeded, default_thread_rule, thread
 from coverlayout.errors import CoverlayoutError
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.binding.copies import lengths_text, read_lengths
 from coverlayout.ui.binding.part import (
     BookOwner,
@@ -59,9 +61,9 @@ class SewingPart(Part):
         self.count = ruled_number(
             "How many", read_count("How many", 1, 200), lambda value: give("sewing", count=value), tip=""
         )
-        self.end = ruled(self.owner, "From head and tail", lambda value: give("sewing", end_mm=value), like="19mm")
+        self.end = ruled(self.owner, "From head and tail", lambda value: self._give("end_mm", value), like="19mm")
         self.pair = ruled(
-            self.owner, "Apart in a pair", lambda value: give("sewing", pair_mm=value), like="15mm", least="above 0"
+            self.owner, "Apart in a pair", lambda value: self._give("pair_mm", value), like="15mm", least="above 0"
         )
         self.own = Entry(
             "From the head of the page",
@@ -72,7 +74,7 @@ class SewingPart(Part):
             unit=self.owner.style_of_lengths.unit,
         )
         self.hole = ruled(
-            self.owner, "Holes from spine edge", lambda value: give("sewing", hole_from_spine_mm=value), like="6.5mm"
+            self.owner, "Holes from spine edge", lambda value: self._give("hole_from_spine_mm", value), like="6.5mm"
         )
         self.thread_rule = Choice(
             "Thread is",
@@ -80,7 +82,7 @@ class SewingPart(Part):
             lambda value: give("sewing", thread_rule=value),
             tip="How long the thread has to be, as heights of the page.",
         )
-        self.tail = ruled(self.owner, "Tail of thread", lambda value: give("sewing", tail_mm=value), like="127mm")
+        self.tail = ruled(self.owner, "Tail of thread", lambda value: self._give("tail_mm", value), like="127mm")
         self.pairs = Pairs(
             (self.rule, self.count, self.own, self.end, self.pair, self.hole, self.thread_rule, self.tail)
         )
@@ -92,8 +94,15 @@ class SewingPart(Part):
         )
         self.colours.none.setText("")
         self.answers = label()
-        for widget in (self.pairs, self.colours, self.answers):
+        self.notes = label(role="muted")
+        for widget in (self.pairs, self.colours, self.answers, self.notes):
             self.body.addWidget(widget)
+
+    def _give(self, field: str, value_mm: float | None) -> None:
+        """A figure of the sewing; cleared, it is the rule's again, in inches its nice number."""
+        if value_mm is None and self._shown is not None and self._shown.style.unit == "in":
+            value_mm = rule(SEWN_BY_RULE[field], self._shown.book.structure).nice_mm("in")
+        self.owner.change_part("sewing", **{field: value_mm})
 
     def _choose_rule(self, value: str) -> None:
         """Own stations begin as those there are."""
@@ -135,14 +144,19 @@ class SewingPart(Part):
             (self.hole, sewing.hole_from_spine_mm, "hole from spine"),
             (self.tail, sewing.tail_mm, "thread tail"),
         ):
-            entry.show_ruled(value, rule(name, structure).figure(), unit)
+            nice_mm = rule(name, structure).nice_mm(unit)
+            follows_nice = value is not None and abs(value - nice_mm) <= SAME_LENGTH_MM
+            entry.show_ruled(value, nice_mm if follows_nice else rule(name, structure).figure(), unit)
             entry.explain(rule_tip(name, shown))
         self.own.show_value(sewing.own_mm, unit)
         self.thread_rule.show_value(sewing.thread_rule)
         self.pairs.show_only(self._fields_of(shown.book))
         self.colours.show_values(dict(enumerate(sewing.colours)))
         self.colours.none.hide()
-        self.answers.setText("\n".join(sewing_answers(shown.book, shown.style)))
+        answers, notes = sewing_answers(shown.book, shown.style)
+        self.answers.setText("\n".join(answers))
+        self.notes.setText("\n".join(notes))
+        self.notes.setVisible(bool(notes))
 
     def _fields_of(self, book: Book) -> list[QWidget]:
         of_rule: dict[str, list[QWidget]] = {
@@ -193,32 +207,36 @@ class _ColourRow(QWidget):
         self.sections.show_value(colour.sections)
 
 
-def sewing_answers(book: Book, style: LengthStyle) -> list[str]:
-    """Stations from head and from tail, thread and needles, what is too close to an edge; what is wrong is said."""
+def sewing_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]]:
+    """Stations from head and from tail, thread and needles; then how that was found, and what is too close to an edge.
+
+    What is wrong is said in its place.
+    """
     volume, made = book.volumes[0], measures_or_none(book)
     if made is None:
-        return []
+        return [], []
     try:
         stations = stations_mm(book, volume)
         lines = [worded("stations-from-head", style, list=lengths_text(stations, style), unit=style.unit)]
         from_tail = lengths_text(mirrored_mm(stations, page_height_mm(made)), style)
         alike = from_tail == lengths_text(stations, style)
-        lines.append(
-            worded("stations-alike", style)
-            if alike
-            else worded("stations-from-tail", style, list=from_tail, unit=style.unit)
-        )
+        words = worded("stations-from-tail", style, list=from_tail, unit=style.unit)
+        lines.append(worded("stations-alike", style) if alike else words)
         needed = thread(book, volume, sections_of(book))
-        if needed is not None:
-            lines += [style.said(said) for said in needed.said]
-            lines += [
-                worded("thread-of-colour", style, colour=colour, length_mm=length)
-                for colour, length in needed.by_colour
-                if length is not None
-            ]
-        return [*lines, *(style.said(note) for note in clearance_notes(book, volume))]
+        notes = [style.said(note) for note in (*(needed.said if needed else ()), *clearance_notes(book, volume))]
+        return [*lines, *(_thread_words(needed, style) if needed else ())], notes
     except CoverlayoutError as fault:
-        return [style.said(fault.remark)]
+        return [style.said(fault.remark)], []
+
+
+def _thread_words(needed: ThreadNeeded, style: LengthStyle) -> list[str]:
+    """How long in all, how many needles, and each colour."""
+    needles = f"{needed.needles} needle" if needed.needles == 1 else f"{needed.needles} needles"
+    if needed.total_mm is None:
+        return [worded("thread-not-yet", style, needles=needles)]
+    lines = [worded("thread-in-all", style, need_mm=needed.total_mm, needles=needles)]
+    by_colour = ((colour, length) for colour, length in needed.by_colour if length is not None)
+    return [*lines, *(worded("thread-of-colour", style, colour=colour, need_mm=length) for colour, length in by_colour)]
 
 
 def sections_of(book: Book) -> int | None:
