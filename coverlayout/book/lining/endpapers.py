@@ -6,9 +6,10 @@ from coverlayout.book.book import Book, Volume
 from coverlayout.book.materials.cut_item import CutItem
 from coverlayout.book.measures import board_over_page_mm, board_size_mm, page_size_mm
 from coverlayout.book.rules.belonging import CASES
+from coverlayout.errors import Remark
 from coverlayout.geometry.frames import Point
 
-__all__ = ["endpapers_of", "has_endpapers"]
+__all__ = ["endpapers_of", "has_endpapers", "lining_notes"]
 
 
 def has_endpapers(book: Book) -> bool:
@@ -36,6 +37,20 @@ def endpapers_of(book: Book, volume: Volume) -> tuple[CutItem, ...]:
         return ()
     width_mm, height_mm = page_size_mm(book) or _page_of_board_mm(book)
     return (CutItem("endpaper", "paper", 2 * width_mm, height_mm, 2, "head to tail", volumes=(volume.number,)),)
+
+
+def lining_notes(book: Book) -> tuple[Remark, ...]:
+    """What to know at the bench where liners share a board with endpapers, or with the panels of an accordion.
+
+    >>> [note.code for note in lining_notes(Book("b", "Ledger", "flat-case"))], lining_notes(Book("b", "Ledger"))
+    (['liners-over-endpapers'], ())
+    """
+    if book.liners == "none":
+        return ()
+    if book.structure == "accordion":
+        return (Remark.of("liners-under-panels", book=book.name),)
+    in_case = book.structure in CASES and has_endpapers(book)
+    return (Remark.of("liners-over-endpapers", book=book.name),) if in_case else ()
 
 
 def _page_of_board_mm(book: Book) -> Point:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
+from coverlayout.book.lining.endpapers import lining_notes
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.cut_list import alone, cut_list, sections_of
 from coverlayout.book.measures import Measures, block_thickness_mm, measures
@@ -99,12 +100,13 @@ def _volume(book: Book, volume: Volume) -> VolumePlan:
 
 
 def _notes(book: Book, block: BlockMade | None) -> Iterable[Remark]:
-    """What is worth saying of paper, grain, structure and sewing, in that order."""
+    """What is worth saying of paper, grain, structure, lining and sewing, in that order."""
     if block is not None:
         yield from block.notes
     if book.paper is not None:
         yield from grain_notes(book.paper, book.structure)
     yield from notes(book)
+    yield from lining_notes(book)
     for volume in book.volumes:
         yield from clearance_notes(alone(book, volume), volume)
 

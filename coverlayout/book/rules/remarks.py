@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
-from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.ranges import given_figures
 from coverlayout.book.rules.table import rule
 from coverlayout.book.turn_ins import turn_in_mm, turned_edges
@@ -72,6 +72,7 @@ def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:
     figures = measures(book, volume)
     yield from _fore_edge_notes(book, figures)
     yield from _spine_notes(book, figures)
+    yield from _closing_notes(book, figures)
 
 
 def _fore_edge_notes(book: Book, figures: Measures) -> Iterator[Remark]:
@@ -109,3 +110,20 @@ def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
     half_circle_mm = math.pi / 2 * figures.thickness_mm
     if is_round and spine_mm > half_circle_mm + SAME_LENGTH_MM:
         yield Remark.of("spine-over-half-circle", book=book.name, spine_exact_mm=spine_mm, most_exact_mm=half_circle_mm)
+
+
+def _closing_notes(book: Book, figures: Measures) -> Iterator[Remark]:
+    """Whether the cloth is long enough, where it goes round the edges of boards, for the cover to close on its block.
+
+    A board folded up beside the spine lies a thickness further in than the cloth (arithmetic).
+    """
+    board_mm = figures.board_thickness_mm
+    if book.structure in CASES and figures.joint_mm < board_mm - SAME_LENGTH_MM:
+        yield Remark.of(
+            "joint-below-board", book=book.name, joint_exact_mm=figures.joint_mm, thickness_exact_mm=board_mm
+        )
+    short_mm = figures.thickness_mm + 2 * board_mm - figures.over_spine_mm
+    if book.structure == "exposed-spine-wrap" and short_mm > SAME_LENGTH_MM:
+        yield Remark.of(
+            "wrap-round-boards", book=book.name, spine_exact_mm=figures.over_spine_mm, short_exact_mm=short_mm
+        )

@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from coverlayout.book.book import Book, Paper, PartOfBook, Volume
-from coverlayout.book.lining.endpapers import endpapers_of, has_endpapers
+from coverlayout.book.lining.endpapers import endpapers_of, has_endpapers, lining_notes
 from coverlayout.book.materials.cut_item import CutItem
+from coverlayout.book.materials.plan import plan
 
 CASE = Book("book-1", "Ledger", "flat-case", block_mm=(148.0, 210.0, 10.0), volumes=(Volume(4),))
 
@@ -43,3 +44,21 @@ def test_the_page_comes_from_the_paper_or_back_from_the_board() -> None:
     # A board of 144.5 x 216 is made for a page of 148 x 210: set back 3.5, squares of 3.
     (folio,) = endpapers_of(replace(CASE, block_mm=None, board_mm=(144.5, 216.0)), Volume(4, 10.0))
     assert (folio.width_mm, folio.height_mm) == pytest.approx((296.0, 210.0))
+
+
+@pytest.mark.parametrize(
+    ("fields", "codes"),
+    [
+        ({}, ["liners-over-endpapers"]),
+        ({"liners": "paper", "structure": "half-case"}, ["liners-over-endpapers"]),
+        ({"liners": "none"}, []),
+        ({"endpapers": "none"}, []),
+        ({"structure": "accordion"}, ["liners-under-panels"]),
+        ({"structure": "accordion", "liners": "none"}, []),
+        ({"structure": "separate-boards", "endpapers": "paper"}, []),
+    ],
+)
+def test_what_is_pasted_to_the_same_board_is_said(fields: dict[str, object], codes: list[str]) -> None:
+    book = replace(CASE, **fields)  # type: ignore[arg-type]  # fields by name
+    assert [note.code for note in lining_notes(book)] == codes
+    assert [note.code for note in plan(book).notes if note.code.startswith("liners-")] == codes

@@ -21,7 +21,9 @@ APART = replace(CASE, structure="separate-boards")
         (CASE, []),
         (ROUND, []),
         (APART, []),
-        (replace(CASE, structure="exposed-spine-wrap"), []),
+        (replace(CASE, structure="exposed-spine-wrap"), ["wrap-round-boards"]),
+        (replace(CASE, structure="exposed-spine-wrap", spine_allowance_mm=4.0), []),
+        (replace(CASE, structure="exposed-spine-wrap", spine_width_mm=14.0), ["spine-as-measured"]),
         (replace(CASE, structure="half-case"), []),
         (replace(CASE, structure="parts"), []),
         (replace(CASE, board_thickness_mm=5.0), ["figure-unusual"]),
@@ -33,6 +35,8 @@ APART = replace(CASE, structure="separate-boards")
         (replace(CASE, structure="half-case", spine_on_board_mm=75.0, corner_leg_mm=60.0), []),
         # Set back 3.5 with a joint of 2 less the edge of the spine piece: 3.5 short of the fore-edge.
         (replace(CASE, joint_mm=2.0), ["figure-unusual", "fore-edge-bare"]),
+        (replace(CASE, spine_piece="none", joint_mm=1.5), ["figure-unusual", "joint-below-board"]),
+        (replace(CASE, spine_piece="none", joint_mm=2.0), ["figure-unusual"]),
         (replace(CASE, joint_mm=12.0, board_setback_mm=1.0), ["fore-edge-square-unusual"]),
         (replace(CASE, joint_mm=6.5), ["fore-edge-square-unusual"]),
         # Boards that are not cased are set back at the spine; they still end at the fore-edge, or a square past it.
@@ -71,3 +75,10 @@ def test_the_sentences_say_how_much() -> None:
     assert narrow.text() == "Ledger: the spine is 8 mm wide and the block 10 mm thick; measure both once more."
     (unusual,) = notes(replace(CASE, board_thickness_mm=5.0))
     assert unusual.text() == "Ledger: board thickness 5 mm is unusual; 1.5 mm to 3 mm is met most."
+
+
+def test_a_wrap_says_what_its_boards_take_of_it() -> None:
+    """A block of 10 between boards of 2 is 14 over both; the cloth of a wrap as wide as the block is 4 short."""
+    (short,) = notes(replace(CASE, structure="exposed-spine-wrap"))
+    assert dict(short.figures)["short_exact_mm"] == 4.0
+    assert "an allowance of 4 mm lets the cover close" in short.text()
