@@ -23,8 +23,12 @@ __all__ = ["load_ground", "run", "settle"]
 
 # Modules of ours that need no Qt and that, with what they import in turn, are nearly all that a window stands on.
 _GROUND = (
+    "book.materials.plan",
+    "book.picturing.sketch",
     "document.cutting.rest",
     "document.cutting.rows",
+    "document.making.costs",
+    "document.paneling.needing",
     "document.recovery",
     "document.session",
     "document.measuring.again",
