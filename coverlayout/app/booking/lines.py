@@ -92,7 +92,7 @@ def _of_spine(made: BookPlan, volume: VolumePlan) -> Iterator[Remark]:
         yield Remark.of("book-goes-in", width_mm=width, height_mm=height, block_mm=figures.thickness_mm)
     elif volume.thickness_mm is not None:
         yield Remark.of("book-block", block_mm=volume.thickness_mm)
-    gap = {"gap_mm": figures.gap_mm, "spine_mm": figures.gap_mm - 2 * figures.joint_mm, "joint_mm": figures.joint_mm}
+    gap = {"gap_mm": figures.gap_mm, "spine_mm": figures.over_spine_mm, "joint_mm": figures.joint_mm}
     if structure in CASES:
         yield Remark.of("book-gap-no-piece" if figures.spine_mm is None else "book-gap-case", **gap)
     elif structure in ("exposed-spine-wrap", "limp-wrap"):
@@ -109,7 +109,7 @@ def _volumes(job: Opened, made: BookPlan) -> _Table:
         row: tuple[str, ...] = (str(volume.number), block)
         figures = volume.measures
         if wrapped and figures is not None:
-            row = (*row, job.show(figures.gap_mm - 2 * figures.joint_mm), job.show(figures.gap_mm))
+            row = (*row, job.show(figures.over_spine_mm), job.show(figures.gap_mm))
         rows.append(row)
     return ("volume", "block", *(("spine", "between the boards") if wrapped else ())), rows
 
