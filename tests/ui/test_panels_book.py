@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from coverlayout.book.book import TurnIns
-from coverlayout.document.edits.books import change_book
+from coverlayout.book.book import Book, Paper, TurnIns
+from coverlayout.document.edits.books import add_book, change_book
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
@@ -148,3 +148,12 @@ def test_a_name_picked_out_in_the_drawing_is_plain_again_when_its_field_is_left(
     assert ledger.drawing.grab().toImage() != plain
     ledger.boards.thickness.left.emit()
     assert ledger.drawing.grab().toImage() == plain
+
+
+def test_grain_against_the_spine_is_told_under_the_pictures(panel: BookPanel, session: Session) -> None:
+    # 9 x 12 in cut in half and folded once: the sheet's longer side is the page's height, so this grain lies across.
+    across = Paper((228.6, 304.8), grain="short", sheets=16, cut=(2, 1), per_section=4)
+    session.do(add_book(Book("", "Ledger", paper=across)))
+    assert "across" in panel.notes.text()
+    session.do(change_book(session.project.books[0].id, paper=replace(across, grain="long")))
+    assert "across" not in panel.notes.text()

@@ -317,7 +317,21 @@ def _cut_words(project: Project, style: LengthStyle) -> str:
 
 
 def _notes_of(book: Book | None, style: LengthStyle) -> list[str]:
+    """What is unusual or against the grain, said once; what the paper assumes stands with the paper."""
+    if book is None:
+        return []
     try:
-        return [style.said(remark) for remark in notes(book)] if book is not None else []
+        made = plan(book)
+    except CoverlayoutError:
+        return _notes_alone(book, style)
+    of_paper = made.block.notes if made.block is not None else ()
+    said = (note for note in made.notes if note not in of_paper and note.code != "grain-not-known")
+    return [style.said(note) for note in said]
+
+
+def _notes_alone(book: Book, style: LengthStyle) -> list[str]:
+    """Those of the structure, where something else stands in the way of the whole."""
+    try:
+        return [style.said(note) for note in notes(book)]
     except CoverlayoutError:
         return []
