@@ -17,9 +17,9 @@ from coverlayout.document.session import Session
 from coverlayout.errors import BadInput
 from coverlayout.ui.binding.copies import lengths_text, read_lengths
 from coverlayout.ui.binding.paper import paper_answers, read_cut, read_weight
-from coverlayout.ui.binding.part import read_number
 from coverlayout.ui.binding.sewing import sewing_answers
 from coverlayout.ui.panels.book_panel import BookPanel
+from coverlayout.ui.ruled.entries import read_number
 from coverlayout.units import LengthStyle
 
 IN_INCHES = LengthStyle("in", inch_parts=16)

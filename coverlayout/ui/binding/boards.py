@@ -7,10 +7,13 @@ from PySide6.QtWidgets import QWidget
 from coverlayout.book.book import TurnIns
 from coverlayout.book.rules.belonging import belongs, spine_piece_of
 from coverlayout.book.rules.table import rule
-from coverlayout.ui.binding.part import FigureOfBook, Pairs, Part, Shown, rule_tip, ruled
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.figures import exact_length
 from coverlayout.ui.parts.own_pieces import TURNS
 from coverlayout.ui.parts.turn_ins import TurnInsOneByOne, alike_mm
+from coverlayout.ui.ruled.entries import FigureOfBook, rule_tip, ruled
+from coverlayout.ui.ruled.pairs import Pairs
+from coverlayout.ui.ruled.shown import Shown
 
 __all__ = ["BoardsPart", "SidesPart"]
 

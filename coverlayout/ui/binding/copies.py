@@ -6,9 +6,12 @@ import re
 from collections.abc import Callable, Sequence
 
 from coverlayout.errors import BadInput
-from coverlayout.ui.binding.part import BookOwner, Part, Ruled, Shown, worded
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import exact_length
+from coverlayout.ui.ruled.entries import Ruled
+from coverlayout.ui.ruled.owner import BookOwner
+from coverlayout.ui.ruled.shown import Shown, worded
 from coverlayout.units import LengthStyle, parse_length
 
 __all__ = ["CopiesPart", "lengths_text", "read_lengths"]

@@ -13,13 +13,15 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.errors import BadInput
-from coverlayout.ui.binding.part import BookOwner, Ruled, Shown, size_words, worded
 from coverlayout.ui.fields.choice import PICTURE_PX, Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_length, read_count, read_length
 from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.picturing.colours import theme_of
 from coverlayout.ui.picturing.icons import structure_pixmap
+from coverlayout.ui.ruled.entries import Ruled
+from coverlayout.ui.ruled.owner import BookOwner
+from coverlayout.ui.ruled.shown import Shown, size_words, worded
 from coverlayout.units import LengthStyle, parse_size, split_parts
 
 __all__ = ["STRUCTURES", "Knowing", "Known", "known_of", "read_block", "structure_words"]

@@ -7,10 +7,13 @@ from PySide6.QtWidgets import QWidget
 from coverlayout.book.book import Label
 from coverlayout.book.rules.belonging import belongs
 from coverlayout.book.rules.table import rule
-from coverlayout.ui.binding.part import Pairs, Part, Shown, rule_tip, ruled, size_words
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.rows import button
 from coverlayout.ui.parts.own_pieces import TURNS
+from coverlayout.ui.ruled.entries import rule_tip, ruled
+from coverlayout.ui.ruled.pairs import Pairs
+from coverlayout.ui.ruled.shown import Shown, size_words
 from coverlayout.units import MM_PER_INCH
 
 __all__ = ["LabelPart", "LinersPart"]

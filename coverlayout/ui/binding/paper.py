@@ -13,22 +13,14 @@ from coverlayout.book.paper.thickness import paper_thickness_mm, swell_of_sectio
 from coverlayout.book.paper.weight import basis_weight
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput, CoverlayoutError
-from coverlayout.ui.binding.part import (
-    Pairs,
-    Part,
-    Ruled,
-    Shown,
-    read_number,
-    rule_tip,
-    ruled,
-    ruled_number,
-    size_words,
-    worded,
-)
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_number, read_count
 from coverlayout.ui.fields.rows import side_by_side
+from coverlayout.ui.ruled.entries import Ruled, read_number, rule_tip, ruled, ruled_number
+from coverlayout.ui.ruled.pairs import Pairs
+from coverlayout.ui.ruled.shown import Shown, size_words, worded
 from coverlayout.units import LengthStyle
 
 __all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut", "read_weight"]

@@ -16,21 +16,15 @@ from coverlayout.book.sewing.thread import ThreadNeeded, default_thread_rule, th
 from coverlayout.errors import CoverlayoutError
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.binding.copies import lengths_text, read_lengths
-from coverlayout.ui.binding.part import (
-    BookOwner,
-    Pairs,
-    Part,
-    Shown,
-    measures_or_none,
-    rule_tip,
-    ruled,
-    ruled_number,
-    worded,
-)
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import read_count
 from coverlayout.ui.fields.rows import RowList, button, side_by_side
+from coverlayout.ui.ruled.entries import rule_tip, ruled, ruled_number
+from coverlayout.ui.ruled.owner import BookOwner
+from coverlayout.ui.ruled.pairs import Pairs
+from coverlayout.ui.ruled.shown import Shown, measures_or_none, worded
 from coverlayout.units import LengthStyle
 
 __all__ = ["SewingPart", "sewing_answers"]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from coverlayout.ui.binding.part import FigureOfBook, Pairs, Part, Shown, rule_tip, ruled
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
+from coverlayout.ui.ruled.entries import FigureOfBook, rule_tip, ruled
+from coverlayout.ui.ruled.pairs import Pairs
+from coverlayout.ui.ruled.shown import Shown
 
 __all__ = ["FlapsPart", "SlipcasePart"]
 

@@ -22,9 +22,10 @@ from coverlayout.book.materials.cut_item import CutItem
 from coverlayout.book.materials.cut_list import cut_list
 from coverlayout.document.stocking.backing import backing_items
 from coverlayout.errors import CoverlayoutError, sentence
-from coverlayout.ui.binding.part import Part, Shown
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import button, side_by_side
+from coverlayout.ui.ruled.shown import Shown
 from coverlayout.units import LengthStyle
 
 __all__ = ["CutListDialog", "CutListPart", "CutRow", "cut_rows", "rows_as_text"]

@@ -13,7 +13,7 @@ from coverlayout.document.edits.books import change_book, set_structure
 from coverlayout.document.history import Edit
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.binding.knowing import Known
-from coverlayout.ui.binding.part import measures_or_none
+from coverlayout.ui.ruled.shown import measures_or_none
 from coverlayout.units import Unit
 
 __all__ = ["changed", "edit_of", "sized_by"]

@@ -9,8 +9,9 @@ from coverlayout.document.making.costs import Costs, costs
 from coverlayout.document.making.tally import VolumeTally, tally, totals
 from coverlayout.document.project import Project
 from coverlayout.errors import CoverlayoutError, sentence
-from coverlayout.ui.binding.part import Part, Shown, worded
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
+from coverlayout.ui.ruled.shown import Shown, worded
 from coverlayout.units import LengthStyle
 
 __all__ = ["TallyPart", "cost_lines"]

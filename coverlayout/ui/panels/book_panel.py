@@ -20,7 +20,7 @@ from coverlayout.ui.binding.copies import CopiesPart
 from coverlayout.ui.binding.knowing import Knowing, Known, known_of, structure_words
 from coverlayout.ui.binding.linings import LabelPart, LinersPart
 from coverlayout.ui.binding.paper import PaperPart, block_or_none
-from coverlayout.ui.binding.part import Part, Shown, size_words, worded
+from coverlayout.ui.binding.part import Part
 from coverlayout.ui.binding.sewing import SewingPart
 from coverlayout.ui.binding.wraps import FlapsPart, SlipcasePart
 from coverlayout.ui.bookmaking.cut_list_view import CutListPart
@@ -32,6 +32,7 @@ from coverlayout.ui.fields.entry import Field, label, warning
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 from coverlayout.ui.parts.own_pieces import OwnPieces
+from coverlayout.ui.ruled.shown import Shown, size_words, worded
 from coverlayout.units import LengthStyle, Unit
 
 __all__ = ["BookPanel"]

@@ -21,7 +21,6 @@ from coverlayout.document.stocking.backing import backing_of
 from coverlayout.errors import CoverlayoutError, Remark, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.binding.part import read_number
 from coverlayout.ui.cloths.base_line import BaseLinePart
 from coverlayout.ui.cloths.changes import Changes
 from coverlayout.ui.cloths.flaws import Flaws
@@ -36,6 +35,7 @@ from coverlayout.ui.fields.ground_drawings import ClothDrawing
 from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 from coverlayout.ui.parts.cloth_row import ClothRow
+from coverlayout.ui.ruled.entries import read_number
 
 __all__ = ["ClothPanel"]
 

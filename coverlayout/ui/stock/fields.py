@@ -11,11 +11,12 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from coverlayout.document.project import Preferences, Stock
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.binding.knowing import read_sheet
-from coverlayout.ui.binding.part import read_number, size_words
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, Field, warning
 from coverlayout.ui.fields.figures import exact_length, read_length
 from coverlayout.ui.fields.rows import side_by_side
+from coverlayout.ui.ruled.entries import read_number
+from coverlayout.ui.ruled.shown import size_words
 from coverlayout.ui.stock.words import MATERIALS, is_roll
 from coverlayout.units import LengthStyle
 
