@@ -13,15 +13,13 @@ from coverlayout.book.rules.combinations import check_combinations
 from coverlayout.book.rules.ranges import check_ranges
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import checked_ring
-from coverlayout.geometry.tolerance import SAME_LENGTH_MM
+from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_PAGE_MM
 from coverlayout.units import check_length
 
 __all__ = ["MOST_COPIES", "check_book", "check_own_piece"]
 
 # Beyond a bench's whole output of years; more is a slip of typing and would only make the program stand still.
 MOST_COPIES = 500
-# A page typed in another unit than its sheet is rounded; nearer than this the two are the same page.
-_SAME_PAGE_MM = 0.05
 
 
 def check_book(book: Book) -> None:
@@ -70,7 +68,7 @@ def _check_paper(book: Book, paper: Paper) -> None:
     if pieces_there(paper) is not None:
         block_of(paper, book.structure)
     given_mm = book.page_mm or (book.block_mm[:2] if book.block_mm else None)
-    if given_mm and max(abs(one - other) for one, other in zip(given_mm, made_mm, strict=True)) > _SAME_PAGE_MM:
+    if given_mm and max(abs(one - other) for one, other in zip(given_mm, made_mm, strict=True)) > SAME_PAGE_MM:
         raise BadInput(
             "page-not-of-paper",
             book=book.name,

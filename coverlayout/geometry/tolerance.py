@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-__all__ = ["EXACT_MM", "LOCK_MM", "NO_LOOSER_MM", "SAME_LENGTH_MM", "SAME_TURN_DEG", "SNAP_MM"]
+__all__ = ["EXACT_MM", "LOCK_MM", "NO_LOOSER_MM", "SAME_LENGTH_MM", "SAME_PAGE_MM", "SAME_TURN_DEG", "SNAP_MM"]
 
 # Two lengths are equal, and a layout is valid, within a hundredth of a millimetre: far below any knife.
 SAME_LENGTH_MM = 0.01
+# A page typed in another unit than its sheet is rounded; nearer than this the two are the same page.
+SAME_PAGE_MM = 0.05
 # A lock to the repeat holds within this: cloth itself gives more than that under a finger.
 LOCK_MM = 0.05
 # Everything is this much looser when a "does not fit" is proved, so that a no survives every tolerance.

@@ -92,10 +92,11 @@ def check_label(book: Book, volume: Volume) -> None:
     for name, optional_mm in (
         ("from the head", label.from_head_mm),
         ("from the spine", label.from_spine_mm),
-        ("margin", label.margin_mm),
     ):
         if optional_mm is not None:
             check_length(optional_mm, where=f"{book.name}: label {name}", like="10mm", least="0")
+    if label.margin_mm is not None:
+        rule("label margin", book.structure).check(label.margin_mm, where=f"{book.name}: label margin")
     board = _front_board(book, measures(book, volume))
     # What lies behind a window is glued to the inside of the board, margin and all.
     needed = _cloth(book, volume, label) if label.kind == "window" else _seen(book, volume, label)

@@ -8,7 +8,7 @@ from coverlayout.book.book import Book
 from coverlayout.book.lining.liners import liner_size_mm
 from coverlayout.book.measures import Measures
 from coverlayout.book.rules.belonging import WRAPPED, belongs
-from coverlayout.book.turn_ins import least_mitre_distance_mm, turn_in_mm, turned_edges
+from coverlayout.book.turn_ins import least_mitre_distance_mm, mitre_overlap_mm, turn_in_mm, turned_edges
 from coverlayout.errors import BadInput
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
@@ -93,6 +93,6 @@ def _check_liners(book: Book, figures: Measures) -> None:
 def _check_mitre(book: Book, figures: Measures) -> None:
     if book.mitre_distance_mm is None or not belongs("mitre_distance_mm", book.structure):
         return
-    least_mm = least_mitre_distance_mm(figures.board_thickness_mm)
-    if figures.mitre_mm < least_mm - SAME_LENGTH_MM:
+    if mitre_overlap_mm(figures.mitre_mm, figures.board_thickness_mm) < -SAME_LENGTH_MM:
+        least_mm = least_mitre_distance_mm(figures.board_thickness_mm)
         raise BadInput("mitre-gapes", book=book.name, distance_mm=figures.mitre_mm, least_mm=least_mm)

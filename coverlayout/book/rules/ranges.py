@@ -8,7 +8,6 @@ from coverlayout.book.book import Book
 from coverlayout.book.rules.belonging import RULED, belongs, rule_of, spine_piece_of
 from coverlayout.book.rules.table import Rule, rule
 from coverlayout.book.turn_ins import turn_in_mm, turned_edges
-from coverlayout.errors import BadInput
 from coverlayout.units import Least, check_length
 
 __all__ = ["check_ranges", "given_figures"]
@@ -55,7 +54,7 @@ def check_ranges(book: Book) -> None:
     A figure that the structure does not have only has to be a length.
     """
     for name, figure_mm, row in given_figures(book):
-        _check(f"{book.name}: {name}", figure_mm, row)
+        row.check(figure_mm, where=f"{book.name}: {name}")
     for field, (name, least) in _MEASURED.items():
         figure_mm = getattr(book, field)
         if figure_mm is not None and belongs(field, book.structure):
@@ -69,15 +68,3 @@ def check_ranges(book: Book) -> None:
 
 def _least(field: str) -> Least:
     return "any" if field == "spine_allowance_mm" else "0"
-
-
-def _check(where: str, figure_mm: float, row: Rule) -> None:
-    check_length(figure_mm, where=where, like=f"{row.figure(2.0):g}mm", least="any")
-    if not row.accepts(figure_mm):
-        raise BadInput(
-            "figure-range",
-            where=where,
-            found_exact_mm=figure_mm,
-            least_exact_mm=row.least,
-            most_exact_mm=row.most,
-        )

@@ -58,14 +58,7 @@ def _unusual(book: Book, but: tuple[str, ...]) -> Iterator[Remark]:
             if figure_mm in turn_ins_mm:
                 continue
             turn_ins_mm.add(figure_mm)
-        yield Remark.of(
-            "figure-unusual",
-            book=book.name,
-            figure=name,
-            found_exact_mm=figure_mm,
-            least_exact_mm=row.usual_least,
-            most_exact_mm=row.usual_most,
-        )
+        yield row.unusual_said(figure_mm, book=book.name, figure=name)
 
 
 def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:

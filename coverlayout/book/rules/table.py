@@ -9,8 +9,9 @@ from importlib.resources import files
 from typing import Any
 
 from coverlayout.book.book import SpinePiece, Structure
+from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.units import Unit, parse_length
+from coverlayout.units import Unit, check_length, parse_length
 
 __all__ = ["Rule", "all_rules", "rule"]
 
@@ -66,6 +67,34 @@ class Rule:
         (True, False)
         """
         return not self.usual_least - SAME_LENGTH_MM <= figure <= self.usual_most + SAME_LENGTH_MM
+
+    def check(self, length_mm: float, *, where: str) -> float:
+        """The length as it came; BadInput naming `where`: no length, or out of the range that can be used at all.
+
+        >>> rule("turn-in", "flat-case").check(15.0, where="Ledger: turn-in")
+        15.0
+        """
+        check_length(length_mm, where=where, like=f"{self.figure(2.0):g}mm", least="any")
+        if self.accepts(length_mm):
+            return length_mm
+        raise BadInput(
+            "figure-range",
+            where=where,
+            found_exact_mm=length_mm,
+            least_exact_mm=self.least,
+            most_exact_mm=self.most,
+        )
+
+    def unusual_said(self, length_mm: float, *, book: str, figure: str = "") -> Remark:
+        """What is said of an unusual length of that book; `figure` is what it is called, if not by the rule's name."""
+        return Remark.of(
+            "figure-unusual",
+            book=book,
+            figure=figure or self.name,
+            found_exact_mm=length_mm,
+            least_exact_mm=self.usual_least,
+            most_exact_mm=self.usual_most,
+        )
 
 
 def rule(name: str, structure: Structure, spine_piece: SpinePiece | None = None) -> Rule:

@@ -121,15 +121,4 @@ def _unusual(book: Book) -> tuple[Remark, ...]:
     if sewing.rule != "own":
         given.append(("station end", sewing.end_mm))
     rows = [(rule(name, book.structure), given_mm) for name, given_mm in given if given_mm is not None]
-    return tuple(
-        Remark.of(
-            "figure-unusual",
-            book=book.name,
-            figure=row.name,
-            found_exact_mm=given_mm,
-            least_exact_mm=row.usual_least,
-            most_exact_mm=row.usual_most,
-        )
-        for row, given_mm in rows
-        if row.unusual(given_mm)
-    )
+    return tuple(row.unusual_said(given_mm, book=book.name) for row, given_mm in rows if row.unusual(given_mm))

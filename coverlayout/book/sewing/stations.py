@@ -86,17 +86,7 @@ def page_height_mm(made: Measures) -> float:
 def sewing_figure(book: Book, name: str, given_mm: float | None) -> float:
     """The maker's figure, else that of the rule; BadInput when it lies outside the rule's range."""
     row = rule(name, book.structure)
-    if given_mm is None:
-        return row.figure()
-    if not row.accepts(given_mm):
-        raise BadInput(
-            "figure-range",
-            where=f"{book.name}: {name}",
-            found_exact_mm=given_mm,
-            least_exact_mm=row.least,
-            most_exact_mm=row.most,
-        )
-    return given_mm
+    return row.figure() if given_mm is None else row.check(given_mm, where=f"{book.name}: {name}")
 
 
 def _count(book: Book) -> int:

@@ -1,5 +1,6 @@
 """Labels on the front board: sizes, places on books of both openings and of every structure that has one, marks."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -153,7 +154,9 @@ def test_turns_and_source_are_its_own() -> None:
         ({"width_mm": 0.0}, "length-too-small"),
         ({"height_mm": -3.0}, "length-too-small"),
         ({"from_head_mm": -1.0}, "length-negative"),
-        ({"margin_mm": -1.0}, "length-negative"),
+        ({"margin_mm": -1.0}, "figure-range"),
+        ({"margin_mm": 101.0}, "figure-range"),
+        ({"margin_mm": math.nan}, "length-unreadable"),
         ({"from_spine_mm": 60.5, "kind": "on top"}, "label-outside"),
         ({"from_head_mm": 125.5, "kind": "inset"}, "label-outside"),
         ({"width_mm": 101.0, "from_spine_mm": None, "kind": "on top"}, "label-outside"),

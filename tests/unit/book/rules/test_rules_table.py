@@ -6,6 +6,7 @@ import pytest
 
 from coverlayout.book.book import Structure
 from coverlayout.book.rules.table import Rule, all_rules, rule
+from coverlayout.errors import BadInput
 
 ROWS = all_rules()
 
@@ -43,6 +44,24 @@ def test_the_first_row_that_fits_wins() -> None:
 def test_a_row_that_is_not_there_is_a_fault_of_the_program(structure: Structure) -> None:
     with pytest.raises(KeyError):
         rule("wingspan", structure)
+
+
+def test_a_length_that_cannot_be_used_names_its_range() -> None:
+    turn_in = rule("turn-in", "flat-case")
+    assert turn_in.check(0.0, where="Ledger: turn-in") == 0.0
+    with pytest.raises(BadInput) as told:
+        turn_in.check(301.0, where="Ledger: turn-in")
+    assert str(told.value) == "Ledger: turn-in 301 mm: it must be from 0 mm to 300 mm"
+    with pytest.raises(BadInput) as told:
+        turn_in.check(math.nan, where="Ledger: turn-in")
+    assert told.value.code == "length-unreadable"
+
+
+def test_what_is_unusual_is_called_by_its_name_or_as_it_is_told() -> None:
+    turn_in = rule("turn-in", "flat-case")
+    assert turn_in.unusual_said(4.0, book="Ledger").text().startswith("Ledger: turn-in 4 mm is unusual; 10 mm to 25.4")
+    said = turn_in.unusual_said(4.0, book="Ledger", figure="turn-in at the head").text()
+    assert said.startswith("Ledger: turn-in at the head 4 mm")
 
 
 def test_what_is_out_of_range_is_not_accepted() -> None:

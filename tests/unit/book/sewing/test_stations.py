@@ -101,7 +101,7 @@ def test_own_stations_that_cannot_be(own: tuple[float, ...], words: str) -> None
         (Sewing(count=201), "from 1 to 200"),
         (Sewing("pairs", count=5), "5 stations cannot be paired"),
         (Sewing(end_mm=-1.0), "Ledger: station end -1 mm: it must be from 0 mm to 1000 mm"),
-        (Sewing(end_mm=math.inf), "it must be from"),
+        (Sewing(end_mm=math.inf), "this is not a length"),
         (Sewing("ends", pair_mm=0.5), "station pair 0.5 mm: it must be from 1 mm to 500 mm"),
         (Sewing(count=2, end_mm=75.0), "take 150 mm of a page 150 mm high"),
         (Sewing(count=3, end_mm=80.0), "no room between them"),
