@@ -9,22 +9,22 @@ from typing import Any
 from coverlayout.book.book import Book
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.rules.belonging import belongs, new_book
-from coverlayout.book.structures import notes, pieces
+from coverlayout.book.structures import pieces
 from coverlayout.document.edits.books import add_book, remove_book, set_copies, set_volumes
 from coverlayout.document.project import Project
-from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.ui.binding.boards import BoardsPart, SidesPart
 from coverlayout.ui.binding.copies import CopiesPart
-from coverlayout.ui.binding.knowing import Knowing, Known, known_of, structure_words
+from coverlayout.ui.binding.knowing import Knowing, Known, known_of
 from coverlayout.ui.binding.linings import LabelPart, LinersPart
-from coverlayout.ui.binding.paper import PaperPart, block_or_none
+from coverlayout.ui.binding.paper import PaperPart
 from coverlayout.ui.binding.part import Part
 from coverlayout.ui.binding.sewing import SewingPart
 from coverlayout.ui.binding.wraps import FlapsPart, SlipcasePart
 from coverlayout.ui.bookmaking.cut_list_view import CutListPart
 from coverlayout.ui.bookmaking.drafting import changed, edit_of, sized_by
+from coverlayout.ui.bookmaking.saying import cut_words, notes_of, summed_up
 from coverlayout.ui.bookmaking.tally_view import TallyPart
 from coverlayout.ui.bookmaking.views import BookViews
 from coverlayout.ui.cloths.sources import Sources
@@ -32,8 +32,8 @@ from coverlayout.ui.fields.entry import Field, label, warning
 from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.panels.panel import Panel, Say, chosen_of
 from coverlayout.ui.parts.own_pieces import OwnPieces
-from coverlayout.ui.ruled.shown import Shown, size_words, worded
-from coverlayout.units import LengthStyle, Unit
+from coverlayout.ui.ruled.shown import Shown
+from coverlayout.units import Unit
 
 __all__ = ["BookPanel"]
 
@@ -220,7 +220,7 @@ class BookPanel(Panel):
             return f"{own} piece{'s' if own > 1 else ''} of your own" if own else "Give the page size of the book"
         copies = "" if len(book.volumes) == 1 else f"{len(book.volumes)} × "
         more = f" and {len(project.books) - 1} more" if len(project.books) > 1 else ""
-        words = _summed_up(book, project.preferences.length_style)
+        words = summed_up(book, project.preferences.length_style)
         return f"{copies}{words}{extra}{more}"
 
     def show_project(self, project: Project) -> None:
@@ -280,59 +280,6 @@ class BookPanel(Panel):
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
         """The sizes that will be cut, and what is worth knowing of this book."""
-        lines = [_cut_words(project, self.style_of_lengths), *_notes_of(book, self.style_of_lengths)]
+        lines = [cut_words(project, self.style_of_lengths), *notes_of(book, self.style_of_lengths)]
         self.notes.setText("\n".join(line for line in lines if line))
         self.notes.setVisible(bool(self.notes.text()))
-
-
-def _summed_up(book: Book, style: LengthStyle) -> str:
-    """The structure, then sections and pages where the paper is known, else the size that was given."""
-    words = structure_words(book.structure).split(",")[0]
-    made = block_or_none(book)
-    if made is not None:
-        return worded("book-summed", style, structure=words, sections=made.sections, pages=made.pages)
-    known = known_of(book)
-    size = book.board_mm or (book.block_mm[:2] if book.block_mm else book.page_mm)
-    return f"{words}, {known} {size_words(size, style)}" if size else words
-
-
-def _cut_words(project: Project, style: LengthStyle) -> str:
-    """The cut size of each kind of piece once: covers 144.5 x 182.5."""
-    try:
-        planned = planned_pieces(project)
-    except CoverlayoutError:
-        return ""
-    sizes: dict[str, str] = {}
-    for piece in planned:
-        sizes.setdefault(piece.kind, f"{style.number(piece.width_mm, 'up')} × {style.number(piece.height_mm, 'up')}")
-    words = {
-        "cover": "covers",
-        "spine piece": "spine strips",
-        "side": "sides",
-        "corner": "corners",
-        "liner": "liners",
-        "label": "labels",
-    }
-    told = ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
-    return f"To be cut: {told} {style.unit}" if told else ""
-
-
-def _notes_of(book: Book | None, style: LengthStyle) -> list[str]:
-    """What is unusual or against the grain, said once; what the paper assumes stands with the paper."""
-    if book is None:
-        return []
-    try:
-        made = plan(book)
-    except CoverlayoutError:
-        return _notes_alone(book, style)
-    of_paper = made.block.notes if made.block is not None else ()
-    said = (note for note in made.notes if note not in of_paper and note.code != "grain-not-known")
-    return [style.said(note) for note in said]
-
-
-def _notes_alone(book: Book, style: LengthStyle) -> list[str]:
-    """Those of the structure, where something else stands in the way of the whole."""
-    try:
-        return [style.said(note) for note in notes(book)]
-    except CoverlayoutError:
-        return []
