@@ -32,14 +32,12 @@ _SHELF_PX = 340
 
 
 def open_stock(window: Window, part: StockPart = "sheets", material: str = "") -> StockDialog:
-    """Open it over a window, or bring it forward; `material`: with the fields of a new stock of that."""
+    """Open it over a window, or turn to a part of it; `material`: with the fields of a new stock of that."""
     dialog = window.findChild(StockDialog) or StockDialog(window)
     dialog.show_part(part)
     if material:
         dialog.shelf.begin(material)
     dialog.show()
-    dialog.raise_()
-    dialog.activateWindow()
     return dialog
 
 
