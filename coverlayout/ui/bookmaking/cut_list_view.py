@@ -34,6 +34,8 @@ _GRAINS = {"head to tail": ("↕", "grain from head to tail"), "across": ("↔",
 # Columns of figures line up at the right; rows in the panel are close together.
 _FIGURES = (1, 2)
 _ROW_PX = 22
+# Working out more volumes than this takes longer than a heading is worth.
+_MOST_COUNTED = 60
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -121,7 +123,9 @@ class CutListPart(Part):
             self.body.addWidget(widget)
 
     def summed_up(self, shown: Shown) -> str:
-        """How many pieces in all."""
+        """How many pieces in all; of an edition only once it is opened."""
+        if len(shown.book.volumes) > _MOST_COUNTED and not self.head.isChecked():
+            return ""
         try:
             count = sum(item.count for item in cut_list(shown.book) if item.material not in ("thread",))
         except CoverlayoutError:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from coverlayout.book.book import Book
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.structures import notes
@@ -53,7 +55,7 @@ def notes_of(book: Book | None, style: LengthStyle) -> list[str]:
     if book is None:
         return []
     try:
-        made = plan(book)
+        made = plan(_one_of_each(book))
     except CoverlayoutError:
         return _notes_alone(book, style)
     of_paper = made.block.notes if made.block is not None else ()
@@ -61,9 +63,15 @@ def notes_of(book: Book | None, style: LengthStyle) -> list[str]:
     return [style.said(note) for note in said]
 
 
+def _one_of_each(book: Book) -> Book:
+    """The book with one volume of each thickness: all others say the same."""
+    by_thickness = {volume.thickness_mm: volume for volume in reversed(book.volumes)}
+    return replace(book, volumes=tuple(reversed(by_thickness.values())))
+
+
 def _notes_alone(book: Book, style: LengthStyle) -> list[str]:
     """Those of the structure, where something else stands in the way of the whole."""
     try:
-        return [style.said(note) for note in notes(book)]
+        return [style.said(note) for note in notes(_one_of_each(book))]
     except CoverlayoutError:
         return []
