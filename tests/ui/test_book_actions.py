@@ -75,3 +75,16 @@ def test_words_of_the_trade_lead_to_their_part(window: Window, query: str, first
     )
     listed = [Sought(window.menus.action(f"book-{name}").text(), "View, In the book step") for name in names]
     assert listed[found(query, listed)[0]].words == first
+
+
+def test_what_is_opened_at_the_foot_of_the_panel_comes_into_view(qtbot: QtBot, window: Window) -> None:
+    window.open_step(2)
+    part = window.panels.book.tally
+    part.open()
+
+    def is_seen() -> bool:
+        port = window.steps.viewport()
+        at = part.head.mapTo(port, part.head.rect().topLeft())
+        return bool(port.rect().contains(at)) and part.inside.isVisible()
+
+    qtbot.waitUntil(is_seen)

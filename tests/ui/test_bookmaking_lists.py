@@ -109,6 +109,8 @@ def test_an_edition_shows_what_is_begun_and_the_sum(panel: BookPanel, session: S
     panel.tally.open()
     assert panel.tally.table.rowCount() == 1
     assert panel.tally.table.item(0, 2).text() == "80"
+    hands.type(panel.copies, "100")
+    assert panel.cut_list.head.text().endswith("What to cut"), "that many are not worked out for a heading"
 
 
 def test_costs_are_told_once_something_has_a_price(panel: BookPanel, session: Session) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtWidgets import QScrollArea, QWidget
 
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.rows import Fold
@@ -68,6 +68,18 @@ class Part(Fold):
         if is_open:
             self._bring_up()
         super()._turn(is_open)
+        if is_open and self.isVisible():
+            # Once it is laid out.
+            QTimer.singleShot(0, self, self._come_into_view)
+
+    def _come_into_view(self) -> None:
+        """What was opened at the foot of the panel is scrolled up, its heading never out of sight."""
+        above: object = self.parentWidget()
+        while isinstance(above, QWidget) and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        if isinstance(above, QScrollArea):
+            above.ensureWidgetVisible(self.inside, 0, 8)
+            above.ensureWidgetVisible(self.head, 0, 8)
 
     def _bring_up(self) -> None:
         if not self._is_made:

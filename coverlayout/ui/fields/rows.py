@@ -112,12 +112,15 @@ class Fold(QWidget):
         """A few words after the heading that sum up what lies inside."""
         if note != self._note:
             self._note = note
-            self._turn(self.head.isChecked())
+            self._show_words()
 
     def _turn(self, is_open: bool) -> None:
         self.inside.setVisible(is_open)
+        self._show_words()
+
+    def _show_words(self) -> None:
         note = f": {self._note}" if self._note else ""
-        self.head.setText(f"{'−' if is_open else '+'}  {self._words}{note}")
+        self.head.setText(f"{'−' if self.head.isChecked() else '+'}  {self._words}{note}")
 
 
 class RowList(QWidget):
