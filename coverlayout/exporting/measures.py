@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from coverlayout.book.pieces import Mark
+from coverlayout.book.pieces import Face, Mark
 from coverlayout.cloth.usable import outline_region
 from coverlayout.document.project import Project
 from coverlayout.document.questions import placed_now, planned_pieces, question_for
@@ -19,15 +19,17 @@ from coverlayout.exporting.measuring.by_line import (
     line_zero_deg,
     seen_deg,
 )
+from coverlayout.exporting.measuring.shape import CutShape, FaceSeen, face_seen, shape_of
 from coverlayout.exporting.names import called, fact_name
 from coverlayout.geometry.frames import Affine, Point, Ring, lean_deg, piece_to_cloth, signed_deg
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.layout.question import ClothAsked, Ground, Placed
 
-__all__ = ["Measure", "Zero", "measures"]
+__all__ = ["Edge", "Measure", "Zero", "measures"]
 
 Zero = Literal["edges", "print", "line"]
 """What a turn is counted from: the edges of the cloth, the print's up where the piece lies, or the base line."""
+Edge = Literal["spine", "mouth"]
 
 
 @dataclass(frozen=True)
@@ -39,8 +41,8 @@ class Measure:
     where the head is up on the cloth. `zero_deg` is the turn of what counts as upright: 0 where the edges are measured
     from; by the base line, the print's up under the piece, else the line's own. `in_repeat_mm` is where the piece's
     anchor (the board's centre) sits in the repeat, in the print's own frame, None without a print or with an unknown
-    origin. Outlines and marks are in the side's view. `from_line` is there when the cloth is measured from its base
-    line.
+    origin. Outlines, marks and faces are in the side's view. `from_line` is there when the cloth is measured from its
+    base line. `edge` is what its spine edge is called: the walls of a slipcase have the mouth there.
     """
 
     piece: str
@@ -61,6 +63,9 @@ class Measure:
     from_line: FromLine | None = None
     zero_deg: float = 0.0
     zero: Zero = "edges"
+    shape: CutShape = "rectangle"
+    faces: tuple[FaceSeen, ...] = ()
+    edge: Edge = "spine"
 
     @property
     def shown_turn_deg(self) -> float:
@@ -93,7 +98,9 @@ class _Lying:
     place: Placed
     anchor_mm: Point
     outline_mm: Ring
-    marks: tuple[Mark, ...]
+    marks: tuple[Mark, ...] = ()
+    faces: tuple[Face, ...] = ()
+    edge: Edge = "spine"
 
     def seen(self, to_side: Affine) -> Affine:
         """Piece frame to what one sees from the side."""
@@ -142,6 +149,9 @@ def measures(project: Project, cloth_id: str, side: Side, *, only: str | None = 
                 from_line=None if line is None else from_line(outline, turn_deg, line),
                 zero_deg=zero_deg,
                 zero=zero,
+                shape=shape_of(one.outline_mm),
+                faces=tuple(face_seen(face, seen) for face in one.faces),
+                edge=one.edge,
             )
         )
     return tuple(found)
@@ -152,13 +162,24 @@ def _lying(project: Project, cloth_id: str) -> list[_Lying]:
     places = {place.piece: place for place in placed_now(project) if place.cloth == cloth_id}
     planned = planned_pieces(project)
     names = called(planned, project.cut_pieces)
+    cases = {book.id for book in project.books if book.structure == "slipcase"}
     lying = [
-        _Lying(piece.id, names[piece.id], "planned", places[piece.id], piece.anchor_mm, piece.outline_mm, piece.marks)
+        _Lying(
+            piece.id,
+            names[piece.id],
+            "planned",
+            places[piece.id],
+            piece.anchor_mm,
+            piece.outline_mm,
+            piece.marks,
+            piece.faces,
+            "mouth" if piece.book_id in cases else "spine",
+        )
         for piece in planned
         if piece.id in places
     ]
     lying += [
-        _Lying(fact.piece, fact_name(fact, names), fact.state, fact.place, fact.anchor_mm, fact.outline_mm, ())
+        _Lying(fact.piece, fact_name(fact, names), fact.state, fact.place, fact.anchor_mm, fact.outline_mm)
         for fact in project.cut_pieces
         if fact.place.cloth == cloth_id
     ]

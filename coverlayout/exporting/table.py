@@ -6,6 +6,8 @@ import csv
 import io
 
 from coverlayout.exporting.measures import Measure
+from coverlayout.exporting.measuring.shape import points_text
+from coverlayout.geometry.shapes import bounds
 
 __all__ = ["COLUMNS", "harmless", "placement_csv"]
 
@@ -35,6 +37,8 @@ COLUMNS = (
     "line_turn_deg",
     "line_turn_from",
     "name",
+    "shape",
+    "points_mm",
 )
 
 
@@ -83,7 +87,18 @@ def _row(measure: Measure) -> list[str]:
         _figure(measure.height_mm),
         *_by_line(measure),
         harmless(measure.name),
+        measure.shape,
+        _points(measure),
     ]
+
+
+def _points(measure: Measure) -> str:
+    """The corners of the cut from the cloth's left and top edges, of what is no upright rectangle as it lies."""
+    if measure.shape == "rectangle" and not measure.askew:
+        return ""
+    lying = bounds(measure.outline_mm)
+    origin_mm = lying.left_mm - measure.box.left_mm, lying.top_mm - measure.box.top_mm
+    return points_text(measure.outline_mm, origin_mm)
 
 
 def _by_line(measure: Measure) -> list[str]:

@@ -13,6 +13,9 @@ from coverlayout.geometry.shapes import is_rectangle
 
 __all__ = ["place_notes", "table_notes"]
 
+_TABLE = ("table-triangle", "table-outline")
+_PAPER = ("paper-triangle", "paper-outline")
+
 
 def table_notes(cloth: Cloth, side: Side, rows: Sequence[Measure]) -> list[Remark]:
     """Whose size and which place a table without gaps and drawing tells: only what these rows need."""
@@ -20,9 +23,11 @@ def table_notes(cloth: Cloth, side: Side, rows: Sequence[Measure]) -> list[Remar
     if line is not None:
         said = [Remark.of("table-by-line-right" if is_lengthwise(*line) else "table-by-line-below")]
         zeros = {row.zero for row in rows if row.shown_turn_deg}
-        return said + [Remark.of(f"table-zero-{zero}") for zero in ("print", "line") if zero in zeros]
+        said += [Remark.of(f"table-zero-{zero}") for zero in ("print", "line") if zero in zeros]
+        return said + _of_shapes(_TABLE, rows)
     said = [] if is_rectangle(cloth.outline_now_mm()) else [Remark.of("paper-crooked")]
-    return said + ([Remark.of("table-askew")] if any(row.askew for row in rows) else [])
+    said += [Remark.of("table-askew")] if any(row.askew for row in rows) else []
+    return said + _of_shapes(_TABLE, rows)
 
 
 def place_notes(cloth: Cloth, side: Side, rows: Sequence[Measure]) -> list[Remark]:
@@ -39,4 +44,12 @@ def place_notes(cloth: Cloth, side: Side, rows: Sequence[Measure]) -> list[Remar
         if line is None:
             said.append(Remark.of("paper-askew"))
         said.append(Remark.of("paper-gaps"))
-    return said
+    return said + _of_shapes(_PAPER, rows)
+
+
+def _of_shapes(codes: tuple[str, str], rows: Sequence[Measure]) -> list[Remark]:
+    """What width, height and place are of triangles and of other pieces that are no rectangles."""
+    shapes = {row.shape for row in rows}
+    return [
+        Remark.of(code) for code, shape in zip(codes, ("right triangle", "outline"), strict=True) if shape in shapes
+    ]

@@ -11,7 +11,7 @@ from coverlayout.errors import Remark
 from coverlayout.exporting.measures import Measure
 from coverlayout.exporting.measuring.by_line import Side, cloth_to_side, line_seen
 from coverlayout.exporting.paper import MUTED, PENS, Paper
-from coverlayout.exporting.placement.pieces import draw_lines, draw_words, face_of, hatch
+from coverlayout.exporting.placement.pieces import draw_lines, draw_words, faces_of, hatch
 from coverlayout.exporting.placement.print_fill import PrintFill
 from coverlayout.geometry.frames import Affine, Ring, scale, shift, turn
 from coverlayout.geometry.shapes import Box, Region, bounds
@@ -120,12 +120,10 @@ def _draw_prints(
             veiled = Region.of(rings[0]).minus(_union(to_page, [m.outline_mm for m in measures]))
             _veil(paper, veiled, _VEIL_REST)
     for measure in measures:
-        face = face_of(measure)
-        if face is None:
-            _veil(paper, Region.of(to_page.ring(measure.outline_mm)), _VEIL_BOARD)
-            continue
-        _veil(paper, Region.of(to_page.ring(measure.outline_mm)).minus(_union(to_page, [face])), _VEIL_TURN_IN)
-        _veil(paper, _union(to_page, [face]), _VEIL_BOARD)
+        cut, faces = Region.of(to_page.ring(measure.outline_mm)), _union(to_page, faces_of(measure))
+        shown = cut if faces.is_empty else faces.meet(cut)
+        _veil(paper, cut.minus(shown), _VEIL_TURN_IN)
+        _veil(paper, shown, _VEIL_BOARD)
 
 
 def _union(to_page: Affine, rings: list[Ring]) -> Region:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from coverlayout.book.pieces import MarkKind
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.usable import laid_to_cloth, outline_region
 from coverlayout.document.project import Project
@@ -58,6 +59,8 @@ _COLUMNS: tuple[tuple[str, float], ...] = (
 )
 # What the columns of place are called where the base line is measured from.
 _BY_LINE = {"column-left": "column-along", "column-top": "column-across"}
+# Lines that only some bindings have: what they mean is said where they are drawn.
+_KEYED: tuple[MarkKind, ...] = ("joint", "fold", "lap", "window")
 _Rows = tuple[tuple[int, Measure], ...]
 
 
@@ -83,7 +86,10 @@ class _Page:
     @property
     def notes(self) -> str:
         """What the lines mean, and what must be known of the figures on this page."""
-        said = [Remark.of("paper-lines")]
+        drawn = {mark.kind for row in self.rows for mark in row.marks}
+        said = [Remark.of("paper-lines"), *(Remark.of(f"paper-key-{kind}") for kind in _KEYED if kind in drawn)]
+        if any(row.edge == "mouth" for row in self.rows):
+            said.append(Remark.of("paper-key-mouth"))
         if self.cloth.zones:
             said.append(Remark.of("paper-areas"))
         off_mm = shown_off_mm(self.rows, self.style)

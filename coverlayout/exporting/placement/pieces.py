@@ -5,24 +5,23 @@ from __future__ import annotations
 from math import hypot
 from typing import Literal
 
-from coverlayout.errors import Remark, sentence
+from coverlayout.errors import Remark
 from coverlayout.exporting.measures import Measure
 from coverlayout.exporting.measuring.beside import Neighbour
 from coverlayout.exporting.paper import PENS, Paper, Pen
+from coverlayout.exporting.placement.labels import draw_face_words, draw_label, is_upright
 from coverlayout.geometry.frames import Affine, Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
-from coverlayout.units import LengthStyle, turn_words
+from coverlayout.units import LengthStyle
 
-__all__ = ["draw_lines", "draw_words", "face_of", "hatch", "shown_off_mm"]
+__all__ = ["draw_lines", "draw_words", "faces_of", "hatch", "shown_off_mm"]
 
 _WHITE = (1.0, 1.0, 1.0)
-_SMALLEST_TEXT_PT, _LARGEST_TEXT_PT = 4.5, 8.0
-_ROW_MM_PER_PT = 0.45
-# What a word along an edge takes of the piece's middle, on the page.
-_WORD_MM = {"head": 6.5, "spine edge": 3.5}
 # A figure wider than the gap it stands in may cover cut lines, but only of pieces that are this large on the page.
 _ROOMY_MM = 25.0
+# A triangle smaller than this on the page has an arrow at its head, and no word that would lie under its number.
+_ROOMY_TRIANGLE_MM = 40.0
 
 
 def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
@@ -34,8 +33,14 @@ def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
     for mark in measure.marks:
         paper.line(to_page.ring(mark.points_mm), PENS[mark.kind], closed=mark.closed, halo=mark.kind == "board")
     for mark in measure.marks:
-        if mark.kind in ("head", "spine edge"):
-            _edge_word(paper, to_page.ring(mark.points_mm), bounds(outline), mark.kind)
+        if mark.kind not in ("head", "spine edge"):
+            continue
+        edge, piece = to_page.ring(mark.points_mm), bounds(outline)
+        if not _crowded(measure, outline):
+            _edge_word(paper, edge, piece, "head" if mark.kind == "head" else measure.edge)
+        if mark.kind == "head":
+            _head_arrow(paper, edge, piece)
+    draw_face_words(paper, measure, to_page)
 
 
 def draw_words(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
@@ -46,12 +51,12 @@ def draw_words(paper: Paper, measure: Measure, to_page: Affine, style: LengthSty
     _draw_distances(paper, measure, to_page, style)
     if measure.from_line is not None:
         _draw_corner(paper, to_page.at(measure.from_line.corner_mm))
-    _label(paper, measure, to_page, style, number)
+    draw_label(paper, measure, to_page, style, number)
 
 
-def face_of(measure: Measure) -> Ring | None:
-    """The outline of the board's face, seen from the side; None for a piece without a board."""
-    return next((mark.points_mm for mark in measure.marks if mark.kind == "board"), None)
+def faces_of(measure: Measure) -> list[Ring]:
+    """The outlines of what the piece shows of the book, seen from the side; none for the maker's own pieces."""
+    return [face.outline_mm for face in measure.faces]
 
 
 def hatch(paper: Paper, ring: Ring) -> None:
@@ -83,26 +88,36 @@ def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
     return max(offs)
 
 
-def _edge_word(paper: Paper, edge: Ring, piece: Box, kind: Literal["head", "spine edge"]) -> None:
-    """The word "head" or "spine" just inside the edge it names, reading along it, with a small arrow for the head."""
-    word = Remark.of("paper-head" if kind == "head" else "paper-spine").text()
+def _crowded(measure: Measure, outline: Ring) -> bool:
+    """True for a triangle (page mm) that has no room for words along an edge beside its own name or number."""
+    box = bounds(outline)
+    return measure.shape == "right triangle" and min(box.width_mm, box.height_mm) < _ROOMY_TRIANGLE_MM
+
+
+def _edge_word(paper: Paper, edge: Ring, piece: Box, kind: Literal["head", "spine", "mouth"]) -> None:
+    """The word "head", "spine" or "mouth" just inside the edge it names, reading along it."""
+    word = Remark.of(f"paper-{kind}").text()
     x, y = bounds(edge).middle
     inward = _inward(edge, piece)
-    upright = _upright(edge)
+    upright = is_upright(edge)
     off_mm = 4.2 if kind == "head" else 1.9
     at = (x + off_mm * inward[0], y + off_mm * inward[1])
     long_mm = paper.text_width_mm(word, 5.5) + 0.8
     wide, high = (2.2, long_mm) if upright else (long_mm, 2.2)
     paper.fill(Box(at[0] - wide / 2, at[1] - high / 2, wide, high).ring(), _WHITE, 0.82)
-    if kind == "head":
-        across = (-inward[1], inward[0])
-        tip = (x + 0.3 * inward[0], y + 0.3 * inward[1])
-        foot = (tip[0] + 2.2 * inward[0], tip[1] + 2.2 * inward[1])
-        wings = tuple((foot[0] + reach * across[0], foot[1] + reach * across[1]) for reach in (-1.1, 1.1))
-        paper.fill((tip, *wings), PENS["head"].colour)
-        paper.line((tip, *wings), Pen(0.2, (), _WHITE), closed=True)
     at = (at[0] + 0.7, at[1]) if upright else (at[0], at[1] + 0.7)
     paper.text(at, word, 5.5, align="middle", turned=upright)
+
+
+def _head_arrow(paper: Paper, edge: Ring, piece: Box) -> None:
+    """A small triangle within the piece that points at its head."""
+    (x, y), inward = bounds(edge).middle, _inward(edge, piece)
+    across = (-inward[1], inward[0])
+    tip = (x + 0.3 * inward[0], y + 0.3 * inward[1])
+    foot = (tip[0] + 2.2 * inward[0], tip[1] + 2.2 * inward[1])
+    wings = tuple((foot[0] + reach * across[0], foot[1] + reach * across[1]) for reach in (-1.1, 1.1))
+    paper.fill((tip, *wings), PENS["head"].colour)
+    paper.line((tip, *wings), Pen(0.2, (), _WHITE), closed=True)
 
 
 def _inward(edge: Ring, piece: Box) -> Point:
@@ -114,11 +129,6 @@ def _inward(edge: Ring, piece: Box) -> Point:
     towards = 1.0 if square[0] * to_middle[0] + square[1] * to_middle[1] >= 0 else -1.0
     long = max(hypot(*square), SAME_LENGTH_MM)
     return towards * square[0] / long, towards * square[1] / long
-
-
-def _upright(edge: Ring) -> bool:
-    box = bounds(edge)
-    return box.height_mm > box.width_mm
 
 
 def _draw_distances(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle) -> None:
@@ -181,72 +191,3 @@ def _distance_text(near: Neighbour, in_all_mm: float, style: LengthStyle) -> str
 def _is_place(near: Neighbour, in_all_mm: float) -> bool:
     """True when the gap is the way from the cloth's own left or top end, and so the piece's place."""
     return near.name == "edge" and abs(near.distance_mm - in_all_mm) <= SAME_LENGTH_MM
-
-
-def _label(paper: Paper, measure: Measure, to_page: Affine, style: LengthStyle, number: int) -> None:
-    """Name and measures in the middle of the piece, as large as it allows; fewer words where it is small."""
-    room = bounds(to_page.ring(face_of(measure) or measure.outline_mm))
-    size_words = _size_words(measure, style)
-    spaces = (_between_words(measure, to_page, room), room)
-    tries = [(lines, space) for space in spaces for lines in (size_words + _place_words(measure, style), size_words)]
-    tries += [(lines, space) for lines in (size_words[:1], [str(number)]) for space in spaces]
-    for lines, space in tries:
-        size_pt = _fitting_pt(paper, lines, space.width_mm - 2.5, space.height_mm - 2.0)
-        if size_pt >= _SMALLEST_TEXT_PT:
-            break
-    else:
-        size_pt = _SMALLEST_TEXT_PT
-    (x, y), row_mm = space.middle, size_pt * _ROW_MM_PER_PT
-    high = len(lines) * row_mm
-    wide = max(paper.text_width_mm(line, size_pt, bold=row == 0) for row, line in enumerate(lines)) + 1.5
-    paper.fill(Box(x - wide / 2, y - high / 2 - 0.6, wide, high + 1.2).ring(), _WHITE, 0.82)
-    for row, line in enumerate(lines):
-        paper.text((x, y - high / 2 + (row + 0.75) * row_mm), line, size_pt, bold=row == 0, align="middle")
-
-
-def _size_words(measure: Measure, style: LengthStyle) -> list[str]:
-    """Name and size, and how it is turned where the size is its own and not as it lies."""
-    width_mm, height_mm = measure.size_shown_mm
-    size = {"width": style.number(width_mm, "up"), "height": style.show(height_mm, "up")}
-    lines = [measure.name, sentence("paper-size", size)]
-    turned = turn_words(measure.shown_turn_deg)
-    if (measure.askew or measure.from_line is not None) and turned != turn_words(0.0):
-        lines.append(sentence("paper-turned", {"turn": turned}))
-    return lines
-
-
-def _place_words(measure: Measure, style: LengthStyle) -> list[str]:
-    """Where the piece lies, from the edges or along and across the base line, and whether it is cut already."""
-    if measure.from_line is None:
-        left, top = style.show(measure.box.left_mm), style.show(measure.box.top_mm)
-        lines = [sentence("paper-place", {"left": left, "top": top})]
-    else:
-        along_mm, across_mm = measure.from_line.left_mm
-        ways = ("right-of", "left-of") if measure.from_line.lengthwise else ("below", "above")
-        across = sentence(f"paper-place-{ways[across_mm < 0]}-line", {"across": style.show(abs(across_mm))})
-        lines = [sentence("paper-place-along", {"along": style.show(along_mm)}), across]
-    if measure.state != "planned":
-        lines.append(Remark.of("paper-piece-cut" if measure.state == "cut" else "paper-piece-spoiled").text())
-    return lines
-
-
-def _between_words(measure: Measure, to_page: Affine, room: Box) -> Box:
-    """What the words along the edges leave of the room."""
-    left, top, right, bottom = room.left_mm, room.top_mm, room.right_mm, room.bottom_mm
-    for mark in measure.marks:
-        if mark.kind not in _WORD_MM:
-            continue
-        taken_mm, edge = _WORD_MM[mark.kind], to_page.ring(mark.points_mm)
-        (x, y), (middle_x, middle_y) = bounds(edge).middle, room.middle
-        if _upright(edge):
-            left, right = (max(left, x + taken_mm), right) if x < middle_x else (left, min(right, x - taken_mm))
-        else:
-            top, bottom = (max(top, y + taken_mm), bottom) if y < middle_y else (top, min(bottom, y - taken_mm))
-    return Box(left, top, right - left, bottom - top)
-
-
-def _fitting_pt(paper: Paper, lines: list[str], width_mm: float, height_mm: float) -> float:
-    """The largest size at which the lines fit; below the smallest that can be read, they do not."""
-    widest = max(paper.text_width_mm(line, _LARGEST_TEXT_PT, bold=row == 0) for row, line in enumerate(lines))
-    by_width = _LARGEST_TEXT_PT * width_mm / max(widest, 0.1)
-    return min(_LARGEST_TEXT_PT, by_width, height_mm / (len(lines) * _ROW_MM_PER_PT))

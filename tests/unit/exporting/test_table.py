@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from dataclasses import replace
 
 import pytest
@@ -40,6 +41,30 @@ def test_a_piece_that_lies_askew_has_its_own_size_besides_that_of_its_box(projec
     # The box of 144.3 x 182.4 turned by 2 degrees: 144.3 cos 2 + 182.4 sin 2 across, 144.3 sin 2 + 182.4 cos 2 down.
     assert (row["width_mm"], row["height_mm"], row["turn_deg"]) == ("150.58", "187.32", "358.00")
     assert (row["own_width_mm"], row["own_height_mm"]) == ("144.30", "182.40")
+
+
+@pytest.mark.parametrize("side", ["print", "back"])
+def test_what_is_no_rectangle_has_its_points_from_the_edges_of_the_cloth(project, side):
+    rows = {row["piece"]: row for row in rows_of(placement_csv(measures(project, "c", side)))}
+    assert (rows["front-1"]["shape"], rows["front-1"]["points_mm"]) == ("rectangle", "")
+    assert rows["corner-1"]["shape"] == "outline"
+    points = [tuple(float(number) for number in pair.split(",")) for pair in rows["corner-1"]["points_mm"].split()]
+    # The L, 60 x 80 with its anchor in the middle, lies with that at (420, 150), turned a quarter clockwise: what was
+    # (x, y) from the anchor is now (-y, x); from the back everything is 500 less that from the left.
+    turned = [(420.0 - (y - 40.0), 150.0 + (x - 30.0)) for x, y in project.own_pieces[0].outline_mm]
+    wanted = turned if side == "print" else [(500.0 - x, y) for x, y in turned]
+    for point, place in zip(sorted(points), sorted(wanted), strict=True):
+        assert point == pytest.approx(place, abs=0.006)
+
+
+def test_a_rectangle_that_lies_askew_has_its_points_too(project):
+    places = tuple(replace(placed, turn_deg=2.0) for placed in project.layout.placements[:1])
+    askew = replace(project, cut_pieces=()).with_layout(Layout("layout-1", "F", places))
+    (row,) = rows_of(placement_csv(measures(askew, "c", "print")))
+    points = [tuple(float(number) for number in pair.split(",")) for pair in row["points_mm"].split()]
+    assert row["shape"] == "rectangle"
+    assert math.dist(points[0], points[1]) == pytest.approx(144.3, abs=0.015)
+    assert min(x for x, _ in points) == pytest.approx(float(row["left_mm"]), abs=0.011)
 
 
 def test_without_a_print_the_repeat_is_left_empty(project):

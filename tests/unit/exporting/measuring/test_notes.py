@@ -16,11 +16,30 @@ def codes(project, side="print"):
     return [note.code for note in place_notes(project.cloths[0], side, measures(project, "c", side))]
 
 
-def test_nothing_is_said_of_upright_pieces_on_a_straight_cloth(project):
-    assert codes(project) == []
+def rectangles(project):
+    """The project without its L-shaped pieces."""
+    placed = tuple(placed for placed in project.layout.placements if placed.piece != "corner-1")
+    return project.with_layout(replace(project.layout, placements=placed))
+
+
+def test_nothing_is_said_of_upright_rectangles_on_a_straight_cloth(project):
+    assert codes(rectangles(project)) == []
+
+
+def test_of_what_is_no_rectangle_it_is_said_what_its_sizes_are(project):
+    assert codes(project) == ["paper-outline"]
+    triangle = replace(project.own_pieces[0], outline_mm=((0.0, 0.0), (70.0, 0.0), (70.0, 50.0)))
+    with_triangle = replace(project, own_pieces=(triangle,))
+    assert codes(with_triangle) == ["paper-triangle"]
+    rows = measures(with_triangle, "c", "back")
+    assert [note.code for note in table_notes(project.cloths[0], "back", rows)] == ["table-triangle"]
+    assert [note.code for note in table_notes(project.cloths[0], "print", measures(project, "c", "print"))] == [
+        "table-outline"
+    ]
 
 
 def test_by_a_line_its_directions_and_the_zero_of_turns_are_said(project):
+    project = rectangles(project)
     lined = change_cloth("c", base_line=DOWN).change(project)
     assert codes(lined) == ["paper-from-line-right", "paper-zero-print"]
     level = change_cloth("c", base_line=replace(DOWN, end_mm=(300.0, 25.0)), laid=None).change(project)
@@ -41,9 +60,10 @@ def test_a_table_on_screen_says_it_in_fewer_words(project):
     def said(project, side="print"):
         return [note.code for note in table_notes(project.cloths[0], side, measures(project, "c", side))]
 
+    project = rectangles(project)
     assert said(project) == []
     lined = change_cloth("c", base_line=DOWN).change(project)
-    # Two of the pieces lie turned a quarter.
+    # One of the pieces lies turned a quarter.
     assert said(lined) == ["table-by-line-right", "table-zero-print"]
     level = change_cloth("c", base_line=replace(DOWN, end_mm=(300.0, 25.0)), laid=None).change(project)
     assert said(level, "back") == ["table-by-line-below", "table-zero-line"]

@@ -10,7 +10,7 @@ from pdf_reader import stroked_outlines_mm, text_of
 from coverlayout.document.project import Layout
 from coverlayout.exporting.measures import measures
 from coverlayout.exporting.paper import Paper
-from coverlayout.exporting.placement.pieces import draw_lines, draw_words, face_of, hatch, shown_off_mm
+from coverlayout.exporting.placement.pieces import draw_lines, draw_words, faces_of, hatch, shown_off_mm
 from coverlayout.geometry.frames import Affine, scale, shift
 from coverlayout.geometry.shapes import bounds
 from coverlayout.layout.question import Placed
@@ -102,10 +102,9 @@ def test_how_far_figures_are_rounded_is_known(project):
 
 def test_the_face_is_the_board_and_own_pieces_have_none(project):
     rows = {measure.piece: measure for measure in measures(project, "c", "print")}
-    face = face_of(rows["front-1"])
-    assert face is not None
+    (face,) = faces_of(rows["front-1"])
     assert bounds(face).width_mm == pytest.approx(114.3)
-    assert face_of(rows["corner-1"]) is None
+    assert faces_of(rows["corner-1"]) == []
 
 
 def test_own_pieces_show_their_head_too(project):
