@@ -550,13 +550,13 @@ def test_tab_goes_through_a_step_from_top_to_bottom(qtbot: QtBot, window: Window
     book.sized_by.box.setFocus()
     met = []
     book.boards.open()
-    for _ in range(9):
+    for _ in range(10):
         met.append(QApplication.focusWidget())
         qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
     boards = book.boards
     assert met[:4] == [book.sized_by.box, book.size_entry.line, book.copies.line, book.thickness.line]
-    assert met[4:6] == [book.drawing.tabs, boards.head]
-    assert met[6:] == [boards.thickness.line, boards.figures["square_mm"].line, boards.turn_in.line]
+    assert met[4:7] == [book.drawing.tabs, book.drawing.larger, boards.head]
+    assert met[7:] == [boards.thickness.line, boards.figures["square_mm"].line, boards.turn_in.line]
 
 
 def test_undo_in_a_field_takes_back_the_step_once_nothing_is_being_typed(

@@ -54,6 +54,13 @@ def _spine(painter: QPainter, box: QRectF) -> None:
     painter.strokePath(path, pen("mitre", INK, 1.5))
 
 
+def _window(painter: QPainter, box: QRectF) -> None:
+    path = QPainterPath()
+    path.addRect(box.adjusted(30, 9, -30, -9))
+    painter.strokePath(path, halo("window", LIGHT))
+    painter.strokePath(path, pen("window", INK))
+
+
 def _flaw(painter: QPainter, box: QRectF) -> None:
     path = QPainterPath()
     path.addRoundedRect(box.adjusted(18, 6, -18, -6), 8, 8)
@@ -84,7 +91,7 @@ LINES: tuple[tuple[_Draw, str], ...] = (
     (_line("joint"), "Long fine dashes: the joint, where a board ends and the cover turns."),
     (_line("fold"), "Short fine dashes across a piece: a fold, of a wrap or a flap."),
     (_line("lap"), "Dots far apart: how far the sides lie over the cloth of spine and corners."),
-    (_line("window"), "Solid and fine, inside a board: the window or the place of a label."),
+    (_window, "Solid and fine, inside a board: the window or the place of a label."),
     (_mitre, "Slanted, at the corners: the mitre. Cut it after gluing, not now."),
     (_spine, "A line with stitches across: the edge at the spine."),
     (_head, "Triangle: this edge is the head of the piece."),
