@@ -96,7 +96,7 @@ class _Wrap:
         """The cloth of the wrap, anchored in the middle of its front."""
         covered, face, front = self.covered, self.face, self.panels[0][1]
         laid = shift(face.left_mm - covered.board.left_mm, -covered.board.top_mm)
-        marks = (mark for mark in covered.marks() if mark.kind in ("turn-in", "mitre"))
+        marks = (mark for mark in covered.marks() if mark.kind == "turn-in" or self._is_mitred(mark, covered))
         seen_mm = None if self.inset_mm is None else laid.ring(self.seen.ring())
         return FlatPiece(
             id="cover",
@@ -116,6 +116,12 @@ class _Wrap:
             turns=self.book.cover_turns,
             source=self.book.cover_source,
         )
+
+    def _is_mitred(self, mark: Mark, covered: CoveredBoard) -> bool:
+        """True for a mitre at a plain turn-in: a flap is turned in over head and tail, corners and all."""
+        if mark.kind != "mitre" or self.book.turned_in_flap_mm <= 0:
+            return mark.kind == "mitre"
+        return self.book.fore_edge_flap_mm > 0 and mark.points_mm[0][0] < covered.board.middle[0]
 
     def liner(self) -> FlatPiece:
         """The cloth over the whole inside, short of all edges; anchored behind the middle of the front."""

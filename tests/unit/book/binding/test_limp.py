@@ -158,3 +158,19 @@ def test_prints_turns_and_liners_as_asked() -> None:
     ]
     assert list(made(replace(WRAP, liners="paper"))) == ["cover-2"]
     assert made(replace(WRAP, liners="paper"))["cover-2"].seen_mm == made(WRAP)["cover-2"].seen_mm
+
+
+@pytest.mark.parametrize(
+    ("flap_mm", "turned_in_mm", "mitres"), [(0.0, 0.0, 4), (45.0, 0.0, 4), (0.0, 60.0, 0), (45.0, 60.0, 2)]
+)
+def test_a_flap_turned_in_keeps_its_corners(flap_mm: float, turned_in_mm: float, mitres: int) -> None:
+    """Cut off at 45 degrees, a flap 60 mm deep would be left with a stump; plain turn-ins are mitred as ever."""
+    book = replace(WRAP, fore_edge_flap_mm=flap_mm, turned_in_flap_mm=turned_in_mm)
+    for opens in ("left", "right"):
+        cover = made(replace(book, opens=opens))["cover-2"]
+        lines = [mark.points_mm for mark in cover.marks if mark.kind == "mitre"]
+        assert len(lines) == mitres
+        if mitres == 2:
+            # Those of the flap over the fore-edge, beyond the back: at the left of a book that opens left.
+            middle = cover.width_mm / 2
+            assert all((x < middle) == (opens == "left") for line in lines for x, _ in line)
