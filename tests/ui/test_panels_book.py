@@ -92,6 +92,7 @@ def test_copies_and_turns(ledger: BookPanel, session: Session, hands) -> None:
     hands.choose(ledger.liners.liner_turns, "quarter")
     (book,) = session.project.books
     assert len(book.volumes) == 3
+    assert ledger.summary(session.project) == "Separate boards, page 114.3 × 152.4 mm, 3 books"
     assert (book.cover_turns, book.liner_turns) == ("none", "quarter")
     hands.type(ledger.copies, "0")
     assert "whole number from 1" in ledger.copies.trouble.text()

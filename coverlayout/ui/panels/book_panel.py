@@ -218,10 +218,10 @@ class BookPanel(Panel):
         extra = f", {own} of your own" if own else ""
         if book is None:
             return f"{own} piece{'s' if own > 1 else ''} of your own" if own else "Give the page size of the book"
-        copies = "" if len(book.volumes) == 1 else f"{len(book.volumes)} × "
+        copies = "" if len(book.volumes) == 1 else f", {len(book.volumes)} books"
         more = f" and {len(project.books) - 1} more" if len(project.books) > 1 else ""
         words = summed_up(book, project.preferences.length_style)
-        return f"{copies}{words}{extra}{more}"
+        return f"{words}{copies}{extra}{more}"
 
     def show_project(self, project: Project) -> None:
         """Show the book; parts that its structure lacks are not there."""
