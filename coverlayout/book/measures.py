@@ -10,7 +10,15 @@ from coverlayout.book.book import Book, SpinePiece, Volume
 from coverlayout.book.paper.block import block_of
 from coverlayout.book.paper.folding import folded, pieces_there
 from coverlayout.book.round_spine import arc_mm, rise_of_arc_mm, third_of_circle_rise_mm
-from coverlayout.book.rules.belonging import CASES, WRAPPED, belongs, rule_of, spine_piece_of
+from coverlayout.book.rules.belonging import WRAPPED, belongs, spine_piece_of
+from coverlayout.book.rules.figures import (
+    board_from_mm,
+    board_over_page_mm,
+    figure_mm,
+    from_spine_mm,
+    joint_mm,
+    tail_square_mm,
+)
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
@@ -18,7 +26,6 @@ from coverlayout.geometry.frames import Point
 __all__ = [
     "Measures",
     "block_thickness_mm",
-    "board_over_page_mm",
     "board_size_mm",
     "measures",
     "page_size_mm",
@@ -83,29 +90,29 @@ def measures(book: Book, volume: Volume) -> Measures:
     known_mm = thickness_mm or 0.0
     spine_piece = spine_piece_of(book)
     over_mm, rise_mm = _spine(book, known_mm)
-    back_mm = _joint_or_setback(book)
-    square_mm = _figure(book, "square_mm")
+    back_mm = from_spine_mm(book)
+    square_mm = figure_mm(book, "square_mm")
     plain = Measures(
         page_mm=page_size_mm(book),
         thickness_mm=known_mm,
         board_mm=board_size_mm(book),
-        board_from_mm=_board_from(book),
+        board_from_mm=board_from_mm(book),
         board_thickness_mm=book.board_thickness_mm if belongs("board_thickness_mm", book.structure) else 0.0,
         square_mm=square_mm,
-        tail_square_mm=_tail_square(book),
-        setback_mm=_figure(book, "board_setback_mm"),
-        joint_mm=_joint(book),
+        tail_square_mm=tail_square_mm(book),
+        setback_mm=figure_mm(book, "board_setback_mm"),
+        joint_mm=joint_mm(book),
         spine_piece=spine_piece,
         spine_mm=over_mm if spine_piece != "none" else None,
         over_spine_mm=over_mm if book.structure in WRAPPED else 0.0,
         gap_mm=over_mm + 2 * back_mm if book.structure in WRAPPED else 0.0,
         rise_mm=rise_mm,
-        mitre_mm=_figure(book, "mitre_distance_mm", book.board_thickness_mm),
+        mitre_mm=figure_mm(book, "mitre_distance_mm", book.board_thickness_mm),
         spine_on_board_mm=0.0,
         corner_leg_mm=0.0,
-        lap_mm=_figure(book, "side_lap_mm"),
-        hinge_mm=_figure(book, "hinge_mm"),
-        clearance_mm=_figure(book, "slipcase_clearance_mm"),
+        lap_mm=figure_mm(book, "side_lap_mm"),
+        hinge_mm=figure_mm(book, "hinge_mm"),
+        clearance_mm=figure_mm(book, "slipcase_clearance_mm"),
     )
     return _with_cloth_of_spine(book, plain)
 
@@ -167,67 +174,12 @@ def board_size_mm(book: Book) -> Point:
     return page_mm[0] + wider_mm, page_mm[1] + higher_mm
 
 
-def board_over_page_mm(book: Book) -> Point:
-    """How much wider and higher than its page a board is made (below 0: smaller), in mm.
-
-    A slipcase: room behind the book and at both ends, and the edges of the boards between its walls; the walls of one
-    scored board have all their room in the height.
-
-    >>> board_over_page_mm(Book("b", "Ledger", "flat-case"))
-    (-3.5, 6.0)
-    """
-    if book.structure == "slipcase":
-        room_mm = _figure(book, "slipcase_clearance_mm")
-        if book.slipcase_of == "one scored board":
-            return 0.0, room_mm
-        room_mm += book.board_thickness_mm
-        return room_mm, 2 * room_mm
-    square_mm = _figure(book, "square_mm")
-    at_fore_edge = {"accordion": 2 * square_mm}.get(book.structure, 0.0 if book.structure in CASES else square_mm)
-    return at_fore_edge - _figure(book, "board_setback_mm"), square_mm + _tail_square(book)
-
-
-def _figure(book: Book, field: str, of_mm: float = 0.0) -> float:
-    """The maker's figure, else the rule's; 0 where the structure has no such figure."""
-    if not belongs(field, book.structure):
-        return 0.0
-    given_mm: float | None = getattr(book, field)
-    return rule_of(book, field).figure(of_mm) if given_mm is None else given_mm
-
-
-def _tail_square(book: Book) -> float:
-    return _figure(book, "square_mm") if book.tail_square_mm is None else book.tail_square_mm
-
-
-def _joint(book: Book) -> float:
-    return _figure(book, "joint_mm", book.board_thickness_mm)
-
-
-def _joint_or_setback(book: Book) -> float:
-    """What a board stays back from the spine on the opened cover: by its joint, round an open spine by its setback."""
-    return _joint(book) if book.structure in CASES else _figure(book, "board_setback_mm")
-
-
-def _board_from(book: Book) -> float:
-    """From the back of the closed block to the board's spine edge; the board of an accordion stands out there.
-
-    The cloth of a joint goes round the edge of a spine piece of board first. A wall of a slipcase of five boards stands
-    out over the closed side, one that is scored is folded there.
-    """
-    if book.structure == "slipcase":
-        return -book.board_thickness_mm if book.slipcase_of == "five boards" else 0.0
-    if book.structure == "accordion":
-        return -_figure(book, "square_mm")
-    around_mm = book.board_thickness_mm if spine_piece_of(book) == "board" else 0.0
-    return max(_joint_or_setback(book) - around_mm, 0.0)
-
-
 def _spine(book: Book, thickness_mm: float) -> tuple[float, float]:
     """What the cloth goes over between the joints, and how far a round spine stands out; what was measured wins."""
     is_round = book.structure == "rounded-case"
     if book.spine_width_mm is not None and belongs("spine_width_mm", book.structure):
         return book.spine_width_mm, rise_of_arc_mm(thickness_mm, book.spine_width_mm) if is_round else 0.0
-    allowance_mm = _figure(book, "spine_allowance_mm")
+    allowance_mm = figure_mm(book, "spine_allowance_mm")
     if is_round:
         rise_mm = third_of_circle_rise_mm(thickness_mm) if book.spine_rise_mm is None else book.spine_rise_mm
         return arc_mm(thickness_mm, rise_mm) + allowance_mm, rise_mm
@@ -240,7 +192,7 @@ def _with_cloth_of_spine(book: Book, plain: Measures) -> Measures:
     if book.structure not in ("quarter-case", "half-case"):
         return plain
     if book.structure == "quarter-case":
-        return replace(plain, spine_on_board_mm=_figure(book, "spine_on_board_mm", plain.board_mm[0]))
+        return replace(plain, spine_on_board_mm=figure_mm(book, "spine_on_board_mm", plain.board_mm[0]))
     on_board_mm = book.spine_on_board_mm
     if on_board_mm is None:
         on_board_mm = _by_share(plain.board_mm, rule("half share", book.structure).figure(1.0))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.measures import board_over_page_mm, board_size_mm, page_size_mm
+from coverlayout.book.measures import board_size_mm, page_size_mm
 from coverlayout.book.rules.belonging import CASES
+from coverlayout.book.rules.figures import board_over_page_mm
 from coverlayout.errors import Remark
 from coverlayout.geometry.frames import Point
 

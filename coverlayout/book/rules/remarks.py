@@ -76,7 +76,7 @@ def _fore_edge_notes(book: Book, figures: Measures) -> Iterator[Remark]:
     row = rule("square", book.structure)
     if square_mm < -SAME_LENGTH_MM:
         yield Remark.of("fore-edge-bare", book=book.name, short_exact_mm=-square_mm)
-    elif square_mm > row.usual_most + SAME_LENGTH_MM or row.unusual(square_mm):
+    elif row.unusual(square_mm):
         yield Remark.of(
             "fore-edge-square-unusual",
             book=book.name,

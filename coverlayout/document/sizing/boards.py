@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from coverlayout.book.book import Book
-from coverlayout.book.measures import board_over_page_mm, board_size_mm, measures, without_paper
+from coverlayout.book.measures import board_size_mm, measures, without_paper
 from coverlayout.book.pieces import Piece
+from coverlayout.book.rules.figures import board_over_page_mm
 from coverlayout.book.structures import BUILT_STRUCTURES, pieces
 from coverlayout.document.project import LinkWish, Project
 from coverlayout.errors import BadInput

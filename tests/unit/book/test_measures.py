@@ -8,7 +8,6 @@ from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.measures import (
     Measures,
     block_thickness_mm,
-    board_over_page_mm,
     board_size_mm,
     measures,
     page_size_mm,
@@ -153,16 +152,6 @@ def test_a_book_without_its_paper_is_the_same_book() -> None:
     sized = without_paper(replace(book, board_mm=(120.0, 160.0)))
     assert (sized.page_mm, sized.board_mm) == (None, (120.0, 160.0))
     assert without_paper(replace(CASE, paper=PAD)).block_mm == CASE.block_mm
-
-
-def test_what_a_board_is_larger_than_its_page() -> None:
-    plain = Book("b", "Boards", page_mm=(100.0, 150.0), square_mm=3.0, tail_square_mm=4.0)
-    assert board_over_page_mm(plain) == (3.0, 7.0)
-    assert board_over_page_mm(replace(plain, structure="accordion")) == (6.0, 7.0)
-    assert board_over_page_mm(replace(plain, structure="flat-case")) == (-3.5, 7.0)
-    # A slipcase: 1.5 of room and 2 of board behind the book, and at both ends.
-    assert board_over_page_mm(replace(plain, structure="slipcase")) == (3.5, 7.0)
-    assert board_size_mm(plain) == (103.0, 157.0)
 
 
 def test_what_a_structure_has_not_is_nothing() -> None:
