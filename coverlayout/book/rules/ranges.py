@@ -42,7 +42,12 @@ def given_figures(book: Book) -> Iterator[tuple[str, float, Rule]]:
 
 
 def _row(book: Book, field: str, name: str) -> Rule:
-    """The row that bounds a figure; a half case's strip follows a share of the board, but is given as a length."""
+    """The row that bounds a figure; a half case's strip follows a share of the board, but is given as a length.
+
+    Board that is folded along a score has a thickness of its own.
+    """
+    if field == "board_thickness_mm" and book.structure == "slipcase" and book.slipcase_of == "one scored board":
+        name = "scored board"
     if field not in RULED:
         return rule(name, book.structure, spine_piece_of(book))
     return rule(name, "quarter-case") if field == "spine_on_board_mm" else rule_of(book, field)

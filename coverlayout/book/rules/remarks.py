@@ -9,7 +9,7 @@ from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.ranges import given_figures
-from coverlayout.book.rules.table import rule
+from coverlayout.book.rules.table import Rule, rule
 from coverlayout.book.turn_ins import turn_in_mm, turned_edges
 from coverlayout.errors import Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -58,7 +58,16 @@ def _unusual(book: Book, but: tuple[str, ...]) -> Iterator[Remark]:
             if figure_mm in turn_ins_mm:
                 continue
             turn_ins_mm.add(figure_mm)
-        yield row.unusual_said(figure_mm, book=book.name, figure=name)
+        yield _said_of(book, name, figure_mm, row)
+
+
+def _said_of(book: Book, name: str, figure_mm: float, row: Rule) -> Remark:
+    """What is unusual about a figure; board too thick to be scored would also take of the room for the book."""
+    if row.name == "scored board" and figure_mm > row.usual_most:
+        return Remark.of(
+            "scored-board-thick", book=book.name, thickness_exact_mm=figure_mm, most_exact_mm=row.usual_most
+        )
+    return row.unusual_said(figure_mm, book=book.name, figure=name)
 
 
 def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:

@@ -49,6 +49,13 @@ APART = replace(CASE, structure="separate-boards")
         (replace(CASE, spine_piece="strip", spine_allowance_mm=-1.0), ["spine-narrow"]),
         (replace(ROUND, spine_piece="board"), ["round-spine-of-board"]),
         (replace(ROUND, spine_width_mm=15.0), ["spine-as-measured"]),
+        (replace(CASE, structure="slipcase", slipcase_of="one scored board"), ["scored-board-thick"]),
+        (replace(CASE, structure="slipcase", slipcase_of="one scored board", board_thickness_mm=1.2), []),
+        (
+            replace(CASE, structure="slipcase", slipcase_of="one scored board", board_thickness_mm=0.25),
+            ["figure-unusual"],
+        ),
+        (replace(CASE, structure="slipcase"), []),
         (replace(ROUND, spine_width_mm=16.0), ["spine-as-measured", "spine-over-half-circle"]),
         (replace(ROUND, spine_width_mm=9.0), ["spine-as-measured", "spine-narrow"]),
         (replace(APART, spine_width_mm=9.0), []),
