@@ -152,6 +152,9 @@ class Knowing(QWidget):
         self._known: Known = "page"
         self._volumes: tuple[Volume, ...] = ()
         self._drawn: dict[tuple[Structure, int, str, float], QPixmap] = {}
+        self._arrange()
+
+    def _arrange(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)

@@ -69,12 +69,7 @@ class PaperPart(Part):
             tip="How often each cut piece is folded in half; the last fold is the spine. 1 makes two leaves of it.",
             unit="times",
         )
-        self.per_section = ruled_number(
-            "Pieces to a section",
-            read_count("Pieces to a section", 1, 200),
-            lambda count: give("paper", per_section=count),
-            tip="How many cut pieces are folded into each other to make one section, also called a signature.",
-        )
+        self._make_sections()
         self._make_thickness()
         self.trims = {edge: self._trim(edge) for edge in ("head", "tail", "fore_edge")}
         self.price = ruled_number(
@@ -94,6 +89,15 @@ class PaperPart(Part):
         self.body.addWidget(self.price)
         self.body.addWidget(self.answers)
         self.body.addWidget(self.notes)
+
+    def _make_sections(self) -> None:
+        give = self.owner.change_part
+        self.per_section = ruled_number(
+            "Pieces to a section",
+            read_count("Pieces to a section", 1, 200),
+            lambda count: give("paper", per_section=count),
+            tip="How many cut pieces are folded into each other to make one section, also called a signature.",
+        )
 
     def _make_thickness(self) -> None:
         give = self.owner.change_part
