@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coverlayout.book.book import Book, TurnIns, Volume
+from coverlayout.book.book import Book, PartOfBook, TurnIns, Volume
 from coverlayout.document.edits.books import add_book, change_book
 from coverlayout.document.edits.job import change_preferences
 from coverlayout.document.questions import planned_pieces
@@ -205,11 +205,16 @@ def test_another_book_is_like_this_one(panel: BookPanel, session: Session, hands
     assert panel.shown_book is first
 
 
-def test_a_list_of_parts_has_no_size_here(panel: BookPanel, session: Session) -> None:
-    part = Book("", "List", "parts", board_mm=(100.0, 140.0), parts=())
-    with pytest.raises(BadInput):
-        session.do(add_book(part))
-    assert panel.book is None
+def test_a_list_of_parts_has_no_size_here(panel: BookPanel, session: Session, hands) -> None:
+    part = Book("", "List", "parts", board_mm=(100.0, 140.0), parts=(PartOfBook("cover", 2, 15.0, "half"),))
+    session.do(add_book(part))
+    assert panel.size_entry.isHidden()
+    assert panel.structure.value is None
+    assert panel.boards.isHidden()
+    assert panel.summary(session.project) == "A list of parts, board 100 × 140 mm"
+    hands.choose(panel.structure, "Accordion")
+    (book,) = session.project.books
+    assert (book.structure, book.parts, book.board_mm) == ("accordion", (), (100.0, 140.0))
 
 
 def test_what_is_known_of_a_book_is_carried_over() -> None:

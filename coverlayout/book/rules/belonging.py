@@ -61,6 +61,8 @@ _ONLY_OF: dict[str, tuple[str, ...]] = {
     "label": _WITH_BOARDS,
     "sewing": _SEWN,
     "paper": _BOUND,
+    "parts": ("parts",),
+    "board_ratio": ("parts",),
 }
 
 # The rule that a figure follows while it is not given.
