@@ -171,6 +171,7 @@ class Window(QWidget):
         placement.lay_chosen.connect(canvas.keys.lay_on)
         placement.lay_out.connect(self.proposing.lay_out)
         placement.act_asked.connect(self.menus.do)
+        self.panels.book.act_asked.connect(self.menus.do)
         placement.pieces.menu_asked.connect(self.menus.pop_up_pieces)
         self.bar.spoken.offer.clicked.connect(lambda: self.menus.do("lay-rest"))
         canvas.chosen_changed.connect(lambda: self.panels.cutting.show_chosen(canvas.chosen))

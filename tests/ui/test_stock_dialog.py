@@ -431,3 +431,15 @@ def test_materials_and_sizes_in_words() -> None:
     assert material_words("card", 0.6, LengthStyle("in")) == "Card, 0.0236 in"
     assert stock_figures(Stock("s", "", "web"), MM, "") == ""
     assert stock_figures(replace(GREY, price=None, grain="unknown"), MM, "") == "400 × 500 mm"
+
+
+def test_the_book_step_leads_to_both_parts(window: Window) -> None:
+    window.open_step(2)
+    book = window.panels.book
+    for part, act, shown in ((book.cut_list, "sheets", "sheets"), (book.tally, "more", "costs")):
+        part.open()
+        getattr(part, act).click()
+        dialog = window.findChild(StockDialog)
+        assert dialog.part == shown
+        dialog.reject()
+        dialog.deleteLater()

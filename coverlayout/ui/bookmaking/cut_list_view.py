@@ -118,8 +118,14 @@ class CutListPart(Part):
         self.trouble = label(role="muted")
         self.larger = button("Larger …", self._open_larger, tip="The list in a window of its own.", role="more")
         self.copy = button("Copy as text", self._copy, tip="To be pasted into a letter or a table.", role="more")
+        self.sheets = button(
+            "Sheets and rolls …",
+            lambda: self.owner.ask_act("stock"),
+            tip="What board, web, tissue and paper come as, and how many sheets are needed.",
+            role="more",
+        )
         self.rows: list[CutRow] = []
-        for widget in (self.table, self.trouble, side_by_side(self.larger, self.copy)):
+        for widget in (self.table, self.trouble, side_by_side(self.larger, self.copy), side_by_side(self.sheets)):
             self.body.addWidget(widget)
 
     def summed_up(self, shown: Shown) -> str:

@@ -11,6 +11,7 @@ from coverlayout.document.project import Project
 from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
+from coverlayout.ui.fields.rows import button, side_by_side
 from coverlayout.ui.ruled.shown import Shown, worded
 from coverlayout.units import LengthStyle
 
@@ -43,6 +44,13 @@ class TallyPart(Part):
         self.costs = label()
         self.body.addWidget(self.table)
         self.body.addWidget(self.costs)
+        self.more = button(
+            "What the books cost …",
+            lambda: self.owner.ask_act("book-costs"),
+            tip="Line by line, with what is lost of each sheet.",
+            role="more",
+        )
+        self.body.addWidget(side_by_side(self.more))
 
     def summed_up(self, shown: Shown) -> str:
         """How many of all pieces are cut."""

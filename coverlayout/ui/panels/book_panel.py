@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from PySide6.QtCore import Signal
+
 from coverlayout.book.book import Book
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.rules.belonging import belongs, new_book
@@ -50,10 +52,12 @@ class BookPanel(Panel):
     """The fields of step 3.
 
     A book that lacks something, such as the thickness that a case needs, is kept here as a draft: the fields show it, a
-    sentence says what is missing, and the project keeps the last book that could be made.
+    sentence says what is missing, and the project keeps the last book that could be made. `act_asked` carries the name
+    of an action of the window.
     """
 
     title = "Book"
+    act_asked = Signal(str)
 
     def __init__(self, session: Session, say: Say) -> None:
         super().__init__(session, say)
@@ -134,6 +138,10 @@ class BookPanel(Panel):
         """The picture picks out what a field means as long as it has the keys."""
         entry.entered.connect(lambda: self.drawing.point_at(name))
         entry.left.connect(lambda: self.drawing.point_at(""))
+
+    def ask_act(self, name: str) -> None:
+        """Do an action of the window, by its name."""
+        self.act_asked.emit(name)
 
     def _choose_book(self, book_id: Any) -> None:
         self._book_id = book_id

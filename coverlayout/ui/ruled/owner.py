@@ -25,3 +25,6 @@ class BookOwner(Owner, Protocol):
 
     def points_at(self, entry: Field, name: str) -> None:
         """The picture picks `name` out as long as the field has the keys."""
+
+    def ask_act(self, name: str) -> None:
+        """Do an action of the window, by its name."""
