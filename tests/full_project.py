@@ -99,6 +99,7 @@ PAD = Paper(
     thickness_mm=0.12,
     sheets=16,
     cut=(2, 1),
+    spine_along="shorter",
     per_section=4,
     trim_head_mm=0.5,
     trim_tail_mm=1.5,

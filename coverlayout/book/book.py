@@ -106,7 +106,8 @@ class Paper:
     `cut` is (parts along the sheet's longer side, parts along its shorter); each fold halves the longer side of what is
     left, and the last fold is the spine. `grain` runs along the sheet's longer or shorter side. The thickness of a
     sheet is typed, or follows from `gsm` (g/m2) and `bulk` (cm3/g). One of `sheets` (in hand) and `pages` (wanted) is
-    given. `per_section` are the cut pieces folded into each other; None: by the rule. Trims are of the folded section.
+    given. `spine_along` says that the spine runs along the longer or the shorter side of what is folded last (or of a
+    single leaf); None: along the shorter of what is folded, the longer of a single leaf. `per_section` are the cut pieces folded into each other; None: by the rule. Trims are of the folded section.
     `swell_mm` is what the thread adds for each section at the spine; None: by the rule.
     """
 
@@ -120,6 +121,7 @@ class Paper:
     pages: int | None = None
     cut: tuple[int, int] = (1, 1)
     folds: int = 1
+    spine_along: Literal["longer", "shorter"] | None = None
     per_section: int | None = None
     trim_head_mm: float = 0.0
     trim_tail_mm: float = 0.0

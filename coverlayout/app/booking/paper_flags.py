@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import Literal
 
 from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, shared_lengths
 from coverlayout.book.book import Grain, Paper, Structure
@@ -22,6 +23,7 @@ PAPER_FLAGS = (
     Flag("--pages", "how many pages are wanted, instead of --sheets", "120"),
     Flag("--cut", "parts along the sheet's longer side x parts along its shorter (1x1)", "2x1"),
     Flag("--folds", "how often a cut piece is folded (1)", "1"),
+    Flag("--spine-along", "the side of the last folded piece, or of a leaf, that the spine lies along", "longer"),
     Flag("--per-section", "cut pieces folded into each other to a section", "4"),
     Flag("--sheet-thickness", "thickness of the paper", "0.12mm"),
     Flag("--gsm", "weight of the paper in g/m2, instead of its thickness", "80"),
@@ -31,6 +33,8 @@ PAPER_FLAGS = (
     Flag("--page-trim", "what is trimmed off: one figure, or head x tail x fore-edge", "3x3x5mm"),
     Flag("--swell", "what the thread adds for each section at the spine", "0.2mm"),
 )
+_Along = Literal["longer", "shorter"]
+_SIDES: tuple[_Along, ...] = ("longer", "shorter")
 _GRAINS: tuple[Grain, ...] = ("long", "short", "unknown")
 
 
@@ -51,11 +55,14 @@ def paper_of(given: Given, page_mm: Point | None, structure: Structure = "separa
         _only_one(given, other, "--basis-weight")
     head_mm, tail_mm, fore_edge_mm = _trims(given.one("--page-trim"))
     folds, cut = _folds(given), _cut(given.one("--cut"))
+    along = one_word(given, "--spine-along", _SIDES, "longer") if given.has("--spine-along") else None
     if page_mm is None or given.has("--paper"):
         name, sheet_mm = _sheet(given.one("--paper") or "")
     else:
         untrimmed_mm = page_mm[0] + fore_edge_mm, page_mm[1] + head_mm + tail_mm
-        name, sheet_mm = "", _unfolded(untrimmed_mm, folds, cut, structure, found)
+        along = along or _spine_along(untrimmed_mm, folds, structure)
+        long_mm, short_mm = _unfolded(untrimmed_mm, folds, along, structure, found)
+        name, sheet_mm = "", (long_mm * cut[0], short_mm * cut[1])
     return Paper(
         sheet_mm=sheet_mm,
         sheet_name=name,
@@ -67,6 +74,7 @@ def paper_of(given: Given, page_mm: Point | None, structure: Structure = "separa
         pages=_count(given, "--pages", "120"),
         cut=cut,
         folds=folds,
+        spine_along=along,
         per_section=_count(given, "--per-section", "4"),
         trim_head_mm=head_mm,
         trim_tail_mm=tail_mm,
@@ -87,20 +95,32 @@ def _sheet(text: str) -> tuple[str, Point]:
     return sheet.name, sheet.size_mm
 
 
-def _unfolded(page_mm: Point, folds: int, cut: tuple[int, int], structure: Structure, flag: str) -> Point:
-    """The sheet that gives this page: each fold doubles its width back, each cut a side. BadInput: none ever does."""
+def _spine_along(page_mm: Point, folds: int, structure: Structure) -> _Along | None:
+    """The side the spine lies along, where a page of this shape does not come the usual way: a leaf that lies sideways."""
+    width, height = page_mm
+    if structure == "accordion" and folds:
+        return "longer" if width * 2**folds < height else None
+    if folds == 0:
+        return "shorter" if width > height else None
+    return "longer" if 2 * width < height else None
+
+
+def _unfolded(page_mm: Point, folds: int, along: _Along | None, structure: Structure, flag: str) -> Point:
+    """The piece that gives this page, longer side first: each fold doubles its width back. BadInput: none ever does."""
     width, height = page_mm
     if structure == "accordion" and folds:
         width *= 2**folds
-        comes = width >= height
+        comes = (width >= height) == (along != "longer")
+    elif folds == 0:
+        comes = (height >= width) == (along != "shorter")
     else:
-        comes = folds > 0 or height >= width
-        for _ in range(folds):
-            comes = comes and 2 * width >= height
+        comes = (2 * width >= height) == (along != "longer")
+        for fold in range(folds):
+            comes = comes and (fold == 0 or 2 * width >= height)
             width, height = height, width * 2
     if not comes:
         raise BadInput("page-not-folded", flag=flag, width_mm=page_mm[0], height_mm=page_mm[1])
-    return max(width, height) * cut[0], min(width, height) * cut[1]
+    return max(width, height), min(width, height)
 
 
 def _gsm(given: Given) -> float | None:

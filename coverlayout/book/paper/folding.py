@@ -59,8 +59,9 @@ def folded(paper: Paper, structure: Structure = "separate-boards", *, where: str
 
     Each fold halves the longer side of what is left and the last one is the spine: the side halved last is the page's
     width. Of two equal sides the one is halved that lets the grain run along the spine. Without folds a page is a
-    single leaf, upright. The folds of an accordion all lie across the strip's longer side. BadInput naming `where` for
-    a paper that cannot be used (see ranges) and for trims that leave nothing of the page.
+    single leaf, upright. `Paper.spine_along` turns the last fold, or the leaf, the other way. The folds of an accordion
+    all lie across the strip's longer side. BadInput naming `where` for a paper that cannot be used (see ranges) and for
+    trims that leave nothing of the page.
 
     >>> pad = Paper((228.6, 304.8), cut=(2, 1), sheets=16, grain="long")
     >>> made = folded(pad)
@@ -108,9 +109,12 @@ def _piece(paper: Paper) -> tuple[_Side, _Side]:
 def _fold(paper: Paper, structure: Structure, one: _Side, other: _Side) -> tuple[_Side, _Side]:
     """Width and height of the page before it is trimmed."""
     if paper.folds == 0:
-        return (other, one) if _goes_first(one, other, grain_first=True) else (one, other)
+        longer, shorter = (one, other) if _goes_first(one, other, grain_first=True) else (other, one)
+        return (longer, shorter) if paper.spine_along == "shorter" else (shorter, longer)
     if structure == "accordion":
         strip, height = (one, other) if _goes_first(one, other, grain_first=False) else (other, one)
+        if paper.spine_along == "longer":
+            strip, height = height, strip
         for _ in range(paper.folds):
             strip = strip.half()
         return strip, height
@@ -118,6 +122,8 @@ def _fold(paper: Paper, structure: Structure, one: _Side, other: _Side) -> tuple
     for left in range(paper.folds, 0, -1):
         # Of two equal sides the other is halved by the next fold, so with an even number left the grain's goes now.
         if not _goes_first(width, height, grain_first=left % 2 == 0):
+            width, height = height, width
+        if left == 1 and paper.spine_along == "longer":
             width, height = height, width
         width = width.half()
     return width, height

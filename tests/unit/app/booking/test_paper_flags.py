@@ -72,17 +72,19 @@ def test_a_strip_of_an_accordion_is_as_long_as_its_panels() -> None:
 
 
 @pytest.mark.parametrize(
-    ("page_mm", "folds", "structure"),
+    ("page_mm", "folds", "along", "structure"),
     [
         # More than twice as high as wide: the fold would halve the height.
-        ((60.0, 150.0), "1", "separate-boards"),
-        ((200.0, 150.0), "2", "separate-boards"),
-        ((200.0, 150.0), "0", "side-sewn"),
-        ((60.0, 150.0), "1", "accordion"),
+        ((60.0, 150.0), "1", "shorter", "separate-boards"),
+        ((200.0, 150.0), "2", "shorter", "separate-boards"),
+        ((200.0, 150.0), "0", "longer", "side-sewn"),
+        ((60.0, 150.0), "1", "shorter", "accordion"),
     ],
 )
-def test_a_page_that_never_comes_of_folding(page_mm: tuple[float, float], folds: str, structure: Structure) -> None:
-    flags = {"--pages": ("40",), "--folds": (folds,)}
+def test_a_page_that_never_comes_of_folding(
+    page_mm: tuple[float, float], folds: str, along: str, structure: Structure
+) -> None:
+    flags = {"--pages": ("40",), "--folds": (folds,), "--spine-along": (along,)}
     with pytest.raises(BadInput, match="--pages: paper folded so never gives a page") as told:
         paper_of(Given("a", flags), page_mm, structure)
     assert told.value.code == "page-not-folded"
@@ -113,3 +115,15 @@ def test_what_cannot_be_read_is_told_by_its_flag(words: dict[str, str], code: st
         paper(None, **words)
     assert told.value.code == code
     assert named in str(told.value)
+
+
+def test_an_album_page_comes_from_a_leaf_that_lies_sideways() -> None:
+    album = made((280.0, 200.0), pages="40", folds="0")
+    assert (album.spine_along, folded(album).page_mm) == ("shorter", (280.0, 200.0))
+    tall = made((60.0, 200.0), pages="40")
+    assert (tall.spine_along, folded(tall).page_mm) == ("longer", (60.0, 200.0))
+    turned = made(paper="A4", pages="40", spine_along="longer")
+    assert folded(turned).page_mm == (105.0, 297.0)
+    with pytest.raises(BadInput) as told:
+        made((280.0, 200.0), pages="40", folds="0", spine_along="longer")
+    assert told.value.code == "page-not-folded"

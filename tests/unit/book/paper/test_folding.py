@@ -183,3 +183,25 @@ def test_pieces_in_a_section_by_the_rule(folds: int, pieces: int) -> None:
 )
 def test_pieces_in_a_section_by_structure(change: dict[str, int], structure: Structure, pieces: int) -> None:
     assert pieces_in_section(replace(ODD, **change), structure) == pieces  # type: ignore[arg-type]  # fields by name
+
+
+def test_the_spine_may_lie_along_the_other_side() -> None:
+    """A4 folded the long way: tall pages; a single leaf laid sideways: an album. Both by arithmetic."""
+    sheet = Paper((297.0, 210.0), grain="long")
+    assert folded(sheet).page_mm == (148.5, 210.0)
+    tall = folded(replace(sheet, spine_along="longer"))
+    assert (tall.page_mm, tall.grain_of_page) == ((105.0, 297.0), "head to tail")
+    assert folded(replace(sheet, spine_along="shorter")) == folded(sheet)
+    leaf = replace(sheet, folds=0)
+    assert folded(leaf).page_mm == (210.0, 297.0)
+    album = folded(replace(leaf, spine_along="shorter"))
+    assert (album.page_mm, album.grain_of_page) == ((297.0, 210.0), "across")
+    assert folded(replace(leaf, spine_along="longer")) == folded(leaf)
+
+
+def test_only_the_last_fold_turns() -> None:
+    twice = folded(Paper((420.0, 297.0), folds=2, spine_along="longer"))
+    assert twice.page_mm == (105.0, 297.0)
+    assert twice.closed_edges == ("fore-edge",)
+    panels = folded(Paper((420.0, 100.0), folds=2, spine_along="longer"), "accordion")
+    assert panels.page_mm == (25.0, 420.0)
