@@ -439,7 +439,16 @@ def test_the_book_step_leads_to_both_parts(window: Window) -> None:
     for part, act, shown in ((book.cut_list, "sheets", "sheets"), (book.tally, "more", "costs")):
         part.open()
         getattr(part, act).click()
-        dialog = window.findChild(StockDialog)
+        (dialog,) = [each for each in window.findChildren(StockDialog) if each.isVisible()]
         assert dialog.part == shown
         dialog.reject()
-        dialog.deleteLater()
+
+
+def test_one_that_was_closed_just_now_is_not_opened_again(window: Window, port) -> None:
+    closed = open_stock(window)
+    closed.reject()
+    again = open_stock(window)
+    assert again is not closed
+    answered(window, port)
+    assert len(again.needed.parts) == 1
+    again.reject()

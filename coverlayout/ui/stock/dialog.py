@@ -33,7 +33,8 @@ _SHELF_PX = 340
 
 def open_stock(window: Window, part: StockPart = "sheets", material: str = "") -> StockDialog:
     """Open it over a window, or turn to a part of it; `material`: with the fields of a new stock of that."""
-    dialog = window.findChild(StockDialog) or StockDialog(window)
+    # One that was closed just now may still be there.
+    dialog = next((each for each in window.findChildren(StockDialog) if each.isVisible()), None) or StockDialog(window)
     dialog.show_part(part)
     if material:
         dialog.shelf.begin(material)
