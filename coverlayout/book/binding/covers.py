@@ -58,7 +58,7 @@ class OnePieceCover:
 
     @property
     def gap(self) -> Box:
-        """What lies between the boards: the spine and, in a case, both joints."""
+        """What lies between the boards: the spine, and what they stay back from it on both sides."""
         front = self.front
         left_mm = front.left_mm - self.gap_mm if self.spine_at == "left" else front.right_mm
         return Box(left_mm, front.top_mm, self.gap_mm, front.height_mm)

@@ -11,13 +11,13 @@ from coverlayout.book.measures import Measures, measures
 from coverlayout.book.pieces import Mark, Piece, head_mark
 from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.table import rule
-from coverlayout.errors import BadInput
+from coverlayout.errors import BadInput, Remark
 from coverlayout.geometry.frames import cloth_to_back
 from coverlayout.geometry.shapes import Box, Region, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.units import check_length
 
-__all__ = ["check_label", "label_box_mm", "label_pieces", "with_label_marks"]
+__all__ = ["check_label", "label_box_mm", "label_notes", "label_pieces", "with_label_marks"]
 
 
 def label_pieces(book: Book, volume: Volume) -> tuple[Piece, ...]:
@@ -67,6 +67,28 @@ def label_box_mm(book: Book, volume: Volume) -> Box | None:
     from_spine_mm = seen.left_mm - board.left_mm
     left_mm = from_spine_mm if book.opens == "left" else board.width_mm - from_spine_mm - seen.width_mm
     return Box(left_mm, seen.top_mm, seen.width_mm, seen.height_mm)
+
+
+def label_notes(book: Book, volume: Volume) -> tuple[Remark, ...]:
+    """Where the window, the recess or the label comes on the front board; () without a label.
+
+    >>> title = Label(40.0, 25.0, "window", from_head_mm=20.0, from_spine_mm=8.0)
+    >>> book = Book("b", "Ledger", page_mm=(100.0, 150.0), label=title)
+    >>> [note.code for note in label_notes(book, book.volumes[0])]
+    ['label-window-place']
+    """
+    label = _label_of(book)
+    if label is None:
+        return ()
+    board, seen = _front_board(book, measures(book, volume)), _seen(book, volume, label)
+    codes = {"window": "label-window-place", "inset": "label-recess-place", "on top": "label-place"}
+    place = {
+        "width_mm": seen.width_mm,
+        "height_mm": seen.height_mm,
+        "head_mm": seen.top_mm,
+        "spine_mm": seen.left_mm - board.left_mm,
+    }
+    return (Remark.of(codes[label.kind], book=book.name, **place),)
 
 
 def with_label_marks(book: Book, volume: Volume, piece: Piece) -> Piece:

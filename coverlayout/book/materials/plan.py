@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.lining.endpapers import lining_notes
+from coverlayout.book.lining.label import label_notes
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.cut_list import alone, cut_list, sections_of
 from coverlayout.book.measures import Measures, block_thickness_mm, measures
@@ -107,6 +108,7 @@ def _notes(book: Book, block: BlockMade | None) -> Iterable[Remark]:
         yield from grain_notes(book.paper, book.structure)
     yield from notes(book)
     yield from lining_notes(book)
+    yield from label_notes(book, book.volumes[0])
     for volume in book.volumes:
         yield from clearance_notes(alone(book, volume), volume)
 

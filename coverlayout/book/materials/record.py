@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from coverlayout.book.book import Turns
+from coverlayout.book.lining.label import label_box_mm
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.plan import BookPlan, VolumePlan
 from coverlayout.book.pieces import Piece
@@ -37,6 +38,7 @@ def as_record(plan: BookPlan, turns_of: Callable[[Piece], Turns], words: Words =
         "spine_mm": _measure(first, "spine_mm"),
         "gap_mm": _measure(first, "gap_mm"),
         "boards": _boards(plan),
+        "label_mm": _label(plan),
         "pieces": _pieces(plan, turns_of),
         "cut_list": [row_of(row) for row in plan.cut_list],
         **_sewing(first, words),
@@ -76,6 +78,12 @@ def _block(volume: VolumePlan) -> list[float | None] | None:
 
 def _measure(volume: VolumePlan, name: str) -> float | None:
     return None if volume.measures is None else getattr(volume.measures, name)
+
+
+def _label(plan: BookPlan) -> list[float] | None:
+    """The label, window or recess: from the left edge of the front board seen from outside, its head, width, height."""
+    box = label_box_mm(plan.book, plan.book.volumes[0])
+    return None if box is None else [box.left_mm, box.top_mm, box.width_mm, box.height_mm]
 
 
 def _boards(plan: BookPlan) -> list[Row]:

@@ -7,7 +7,8 @@ import pytest
 
 from coverlayout.book.book import Book, Label, Liner, Source, Structure, TurnIns, Volume
 from coverlayout.book.checks import check_book
-from coverlayout.book.lining.label import check_label, label_box_mm, label_pieces, with_label_marks
+from coverlayout.book.lining.label import check_label, label_box_mm, label_notes, label_pieces, with_label_marks
+from coverlayout.book.materials.plan import plan
 from coverlayout.book.pieces import Piece
 from coverlayout.book.structures import pieces
 from coverlayout.errors import BadInput
@@ -88,6 +89,23 @@ def test_where_the_label_lies(structure: Structure, spine_edge: float, opens: st
     box = label_box_mm(book, book.volumes[0])
     board_width = 81.0 if structure == "side-sewn" else 100.0
     assert box == Box(12.0 if opens == "left" else board_width - 52, 30.0, 40.0, 25.0)
+
+
+@pytest.mark.parametrize("opens", ["left", "right"])
+@pytest.mark.parametrize(
+    ("kind", "words"), [("window", "the window in"), ("inset", "the recess in"), ("on top", "the label comes")]
+)
+def test_the_bench_is_told_where_it_lies_from_head_and_spine_edge(kind: str, words: str, opens: str) -> None:
+    """Whichever way the book opens, since the spine edge goes with it; the same of cloth and of paper."""
+    label = replace(TITLE, kind=kind, material="paper")  # type: ignore[arg-type]  # one of its three words
+    book = replace(BOOK, opens=opens, label=label)  # type: ignore[arg-type]  # one of its two words
+    (told,) = label_notes(book, book.volumes[0])
+    assert words in told.text()
+    figures = dict(told.figures)
+    assert (figures["head_mm"], figures["spine_mm"]) == (30.0, 12.0)
+    assert (figures["width_mm"], figures["height_mm"]) == (40.0, 25.0)
+    assert told in plan(book).notes
+    assert label_notes(replace(book, label=None), book.volumes[0]) == ()
 
 
 def test_in_the_middle_where_no_place_is_given() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from coverlayout.book.book import Book, Paper, PartOfBook, Sewing, ThreadColour, Turns, Volume
+from coverlayout.book.book import Book, Label, Paper, PartOfBook, Sewing, ThreadColour, Turns, Volume
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.materials.record import as_record
 from coverlayout.book.pieces import Piece
@@ -132,3 +132,12 @@ def test_remarks_are_put_into_the_words_asked_for() -> None:
 
     assert "LINER-INSET-WIDE" in as_record(plan(noted), _half, shout)["notes"]
     assert any("leave raw edges" in note for note in _record(noted)["notes"])
+
+
+@pytest.mark.parametrize(("opens", "left_mm"), [("left", 12.0), ("right", 100 - 12.0 - 40)])
+def test_where_the_label_lies_on_the_front_board(opens: str, left_mm: float) -> None:
+    """From the left edge of the front seen from outside, whose spine edge is at the left or at the right."""
+    title = Label(40.0, 25.0, "window", from_head_mm=30.0, from_spine_mm=12.0)
+    book = Book("b", "Ledger", page_mm=(100.0, 150.0), label=title, opens=opens)  # type: ignore[arg-type]  # of two words
+    assert _record(book)["label_mm"] == [left_mm, 30.0, 40.0, 25.0]
+    assert _record(replace(book, label=None))["label_mm"] is None
