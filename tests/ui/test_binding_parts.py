@@ -85,6 +85,16 @@ class TestPaper:
         hands.type(part.weight, "20 lb bond")
         assert (now(session).paper or PAD).gsm == pytest.approx(75.2, abs=0.05)
 
+    def test_the_spine_may_lie_along_the_other_side(self, panel: BookPanel, session: Session, hands) -> None:
+        shown(panel, session, Book("", "Album", paper=replace(PAD, folds=0, per_section=None)))
+        part = panel.paper
+        assert "pages of 152.4 × 228.6 mm" in part.answers.text()
+        hands.choose(part.spine, "its shorter side")
+        assert (now(session).paper or PAD).spine_along == "shorter"
+        assert "pages of 228.6 × 152.4 mm" in part.answers.text()
+        hands.choose(part.spine, "as usual")
+        assert (now(session).paper or PAD).spine_along is None
+
     def test_trims_swell_grain_and_price(self, panel: BookPanel, session: Session, hands) -> None:
         shown(panel, session, Book("", "Ledger", paper=PAD))
         part = panel.paper

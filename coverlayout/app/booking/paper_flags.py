@@ -96,7 +96,7 @@ def _sheet(text: str) -> tuple[str, Point]:
 
 
 def _spine_along(page_mm: Point, folds: int, structure: Structure) -> _Along | None:
-    """The side the spine lies along, where a page of this shape does not come the usual way: a leaf that lies sideways."""
+    """The side the spine lies along where such a page does not come the usual way, as a leaf that lies sideways."""
     width, height = page_mm
     if structure == "accordion" and folds:
         return "longer" if width * 2**folds < height else None

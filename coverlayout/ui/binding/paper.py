@@ -26,6 +26,7 @@ from coverlayout.units import LengthStyle
 __all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut", "read_weight"]
 
 _GRAINS = (("unknown", "not known"), ("long", "its longer side"), ("short", "its shorter side"))
+_SPINES = ((None, "as usual"), ("longer", "its longer side"), ("shorter", "its shorter side"))
 _AMOUNTS = (("sheets", "sheets I have"), ("pages", "pages wanted"))
 
 
@@ -69,6 +70,13 @@ class PaperPart(Part):
             tip="How often each cut piece is folded in half; the last fold is the spine. 1 makes two leaves of it.",
             unit="times",
         )
+        self.spine = Choice(
+            "Spine along",
+            _SPINES,
+            lambda value: give("paper", spine_along=value),
+            tip="Of the piece folded last, or of a single leaf. As usual a fold halves the longer side and a leaf stands "
+            "upright; turn it for an album that lies sideways, or for tall narrow pages.",
+        )
         self._make_sections()
         self._make_thickness()
         self.trims = {edge: self._trim(edge) for edge in ("head", "tail", "fore_edge")}
@@ -81,7 +89,7 @@ class PaperPart(Part):
         self.answers = label()
         self.notes = label(role="muted")
         self.pairs = Pairs(
-            (self.grain, self.amount_of, self.amount, self.cut, self.folds, self.per_section,
+            (self.grain, self.amount_of, self.amount, self.cut, self.folds, self.spine, self.per_section,
              self.thickness, self.weight, self.bulk, self.swell)
         )  # fmt: skip
         self.body.addWidget(self.pairs)
@@ -154,6 +162,7 @@ class PaperPart(Part):
         self.amount.show_value(paper.sheets if paper.pages is None else paper.pages)
         self.cut.show_value(paper.cut)
         self.folds.show_value(paper.folds)
+        self.spine.show_value(paper.spine_along)
         self.per_section.show_ruled(paper.per_section, _per_section(shown.book))
         self.thickness.show_ruled(paper.thickness_mm, _by_weight_mm(shown.book), unit)
         self.thickness.explain(worded("paper-thickness-tip", shown.style))
