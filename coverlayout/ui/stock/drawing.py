@@ -12,7 +12,7 @@ from coverlayout.book.picturing.shapes import Role
 from coverlayout.document.stocking.stock_asked import grain_way
 from coverlayout.errors import Remark
 from coverlayout.ui.picturing.colours import ink_of, theme_of
-from coverlayout.ui.stock.placing import PlacedSheet, apart, placed_sheets
+from coverlayout.ui.stock.placing import PlacedSheet, alike_sheets, apart, placed_sheets
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
 from coverlayout.units import LengthStyle
 
@@ -66,6 +66,7 @@ class SheetsDrawing(QWidget):
         self._on, self._style = on, style
         sized = dict.fromkeys(_sized(item.name, item.width_mm, item.height_mm) for item in on.items)
         self._letters = {each: letter_of(at) for at, each in enumerate(sized)}
+        self._kinds = alike_sheets(on.sheets)
         self._placed: tuple[PlacedSheet, ...] = ()
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
@@ -93,14 +94,17 @@ class SheetsDrawing(QWidget):
     @property
     def narrow_px(self) -> int | None:
         """The width that is enough where there is one sheet to draw, None where several stand in rows."""
-        placed = placed_sheets(self._on, _ROOM_PX)[0]
+        placed = self._places(_ROOM_PX)[0]
         if len(placed) != 1 or placed[0].lies:
             return None
         return max(round(placed[0].frame.right()) + 4, _LEAST_WORDS_PX)
 
+    def _places(self, width_px: float) -> tuple[tuple[PlacedSheet, ...], float]:
+        return placed_sheets(self._on, width_px, self._kinds)
+
     def _described(self) -> str:
         said = []
-        for placed in placed_sheets(self._on, 400.0)[0]:
+        for placed in self._places(400.0)[0]:
             names: dict[str, int] = {}
             for piece in placed.alike.sheet.pieces:
                 names[piece.name] = names.get(piece.name, 0) + 1
@@ -116,7 +120,7 @@ class SheetsDrawing(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         """What the sheets need."""
-        return round(placed_sheets(self._on, width)[1]) + 2
+        return round(self._places(width)[1]) + 2
 
     def sizeHint(self) -> QSize:
         """A usual width."""
@@ -129,7 +133,7 @@ class SheetsDrawing(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Another width: the sheets find their places anew."""
         super().resizeEvent(event)
-        self._placed = placed_sheets(self._on, self.width())[0]
+        self._placed = self._places(self.width())[0]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Every sheet."""

@@ -62,9 +62,11 @@ def _rounded(piece: PieceOnSheet) -> tuple[float, ...]:
     return tuple(round(side, 3) for side in (box.left_mm, box.top_mm, box.width_mm, box.height_mm))
 
 
-def placed_sheets(on: OnStock, width_px: float) -> tuple[tuple[PlacedSheet, ...], float]:
-    """All kinds of sheets in rows as wide as there is room, and how high that is."""
-    kinds = alike_sheets(on.sheets)
+def placed_sheets(
+    on: OnStock, width_px: float, kinds: tuple[Alike, ...] | None = None
+) -> tuple[tuple[PlacedSheet, ...], float]:
+    """All kinds of sheets in rows as wide as there is room, and how high that is; `kinds` where they are known."""
+    kinds = alike_sheets(on.sheets) if kinds is None else kinds
     if not kinds:
         return (), 0.0
     lies = on.is_roll and max(kind.sheet.length_mm for kind in kinds) > on.stock.width_mm
