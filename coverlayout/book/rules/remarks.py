@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from coverlayout.book.book import Book, Volume
+from coverlayout.book.lining.endpapers import has_endpapers
 from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.ranges import given_figures
@@ -75,6 +76,7 @@ def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:
     yield from _fore_edge_notes(book, figures)
     yield from _spine_notes(book, figures)
     yield from _closing_notes(book, figures)
+    yield from _pastedown_notes(book, figures)
 
 
 def _fore_edge_notes(book: Book, figures: Measures) -> Iterator[Remark]:
@@ -129,3 +131,21 @@ def _closing_notes(book: Book, figures: Measures) -> Iterator[Remark]:
         yield Remark.of(
             "wrap-round-boards", book=book.name, spine_exact_mm=figures.over_spine_mm, short_exact_mm=short_mm
         )
+
+
+def _pastedown_notes(book: Book, figures: Measures) -> Iterator[Remark]:
+    """Endpapers, or the panels of an accordion, that line the boards and do not reach a raw edge; said of the worst."""
+    lines_boards = book.structure == "accordion" or (book.structure in CASES and has_endpapers(book))
+    at_fore_edge_mm = figures.fore_edge_square_mm
+    if not lines_boards or book.liners != "none" or at_fore_edge_mm is None:
+        return
+    stays_back_mm = {"head": figures.square_mm, "tail": figures.tail_square_mm}
+    taken_mm = figures.board_thickness_mm + rule("raw edge", book.structure).figure()
+    short = [
+        (taken_mm + stays_back_mm.get(edge, at_fore_edge_mm) - turn_in_mm(book.turn_ins, edge), edge)
+        for edge in turned_edges(book.structure)
+    ]
+    short_mm, edge = max(short)
+    if short_mm > SAME_LENGTH_MM:
+        least_mm = turn_in_mm(book.turn_ins, edge) + short_mm
+        yield Remark.of("pastedown-short", book=book.name, edge=edge, least_exact_mm=least_mm)

@@ -56,6 +56,16 @@ APART = replace(CASE, structure="separate-boards")
             ["figure-unusual"],
         ),
         (replace(CASE, structure="slipcase"), []),
+        # Board of 2, the raw edge 3 under the pastedown, which stays back by the square: 8 at the ends, 9.5 beside.
+        (replace(CASE, liners="none", turn_ins=TurnIns.all_round(10.0)), []),
+        (replace(CASE, liners="none", turn_ins=TurnIns(10.0, 10.0, 0.0, 9.0)), ["figure-unusual", "pastedown-short"]),
+        (replace(CASE, liners="none", square_mm=6.0, turn_ins=TurnIns.all_round(10.0)), ["pastedown-short"]),
+        (replace(CASE, liners="none", endpapers="none", square_mm=6.0, turn_ins=TurnIns.all_round(10.0)), []),
+        (
+            replace(CASE, structure="accordion", liners="none", turn_ins=TurnIns(20.0, 20.0, 7.5, 20.0)),
+            ["figure-unusual", "pastedown-short"],
+        ),
+        (replace(CASE, structure="accordion", liners="none"), []),
         (replace(ROUND, spine_width_mm=16.0), ["spine-as-measured", "spine-over-half-circle"]),
         (replace(ROUND, spine_width_mm=9.0), ["spine-as-measured", "spine-narrow"]),
         (replace(APART, spine_width_mm=9.0), []),
@@ -89,3 +99,11 @@ def test_a_wrap_says_what_its_boards_take_of_it() -> None:
     (short,) = notes(replace(CASE, structure="exposed-spine-wrap"))
     assert dict(short.figures)["short_exact_mm"] == 4.0
     assert "an allowance of 4 mm lets the cover close" in short.text()
+
+
+def test_endpapers_that_miss_a_raw_edge_say_where_and_how_much_is_needed() -> None:
+    """Board of 2, a raw edge of 3, a square of 6 at the tail and 4.5 at the fore-edge: 11 and 9.5 to turn in."""
+    book = replace(CASE, liners="none", tail_square_mm=6.0, turn_ins=TurnIns.all_round(10.0))
+    (short,) = notes(book)
+    assert (dict(short.figures)["edge"], dict(short.figures)["least_exact_mm"]) == ("tail", 11.0)
+    assert notes(replace(book, turn_ins=TurnIns(10.0, 11.0, 0.0, 10.0))) == ()
