@@ -14,7 +14,7 @@ from coverlayout.geometry.frames import Affine, Point, Ring
 from coverlayout.geometry.shapes import Box, area_mm2, bounds
 from coverlayout.units import LengthStyle, turn_words
 
-__all__ = ["draw_face_words", "draw_label", "is_upright"]
+__all__ = ["draw_face_words", "draw_label", "is_crowded", "is_upright"]
 
 _WHITE = (1.0, 1.0, 1.0)
 _SMALLEST_TEXT_PT, _LARGEST_TEXT_PT = 4.5, 8.0
@@ -22,6 +22,8 @@ _ROW_MM_PER_PT = 0.45
 # What a word along an edge takes of the piece's middle, on the page, and how far it reaches from the edge's middle.
 _WORD_MM = {"head": 6.5, "spine edge": 3.5}
 _WORD_REACH_MM = 4.0
+# Pieces smaller than this on the page have an arrow at their head, and no word that would lie under their number.
+_CROWDED_MM, _CROWDED_TRIANGLE_MM, _ARROW_MM = 12.0, 40.0, 2.8
 _FACE_PT, _FACE_OFF_MM = 5.5, 1.5
 # The parts of a book that are named on the cloth that covers several of them; others (narrow rims) are not.
 _NAMED = ("front", "spine", "back", "fore-edge", "flap", "hinge", "head", "closed side", "tail")
@@ -105,7 +107,7 @@ def _chosen(
         size_pt = _fitting_pt(paper, lines, space.width_mm - 2.5, space.height_mm - 2.0)
         if size_pt >= _SMALLEST_TEXT_PT:
             return lines, space, size_pt
-    return [str(number)], spaces[0], _SMALLEST_TEXT_PT
+    return [str(number)], spaces[-1], _SMALLEST_TEXT_PT
 
 
 def _rooms(measure: Measure, to_page: Affine) -> Iterator[Box]:
@@ -190,10 +192,13 @@ def _place_words(measure: Measure, style: LengthStyle) -> list[str]:
 def _between_words(measure: Measure, to_page: Affine, room: Box) -> Box:
     """What the words along the edges leave of the room."""
     left, top, right, bottom = room.left_mm, room.top_mm, room.right_mm, room.bottom_mm
+    crowded = is_crowded(measure, to_page)
     for mark in measure.marks:
         if mark.kind not in _WORD_MM:
             continue
         taken_mm, edge = _WORD_MM[mark.kind], to_page.ring(mark.points_mm)
+        if crowded:
+            taken_mm = _ARROW_MM if mark.kind == "head" else 0.0
         (x, y), (middle_x, middle_y) = bounds(edge).middle, room.middle
         if is_upright(edge):
             left, right = (max(left, x + taken_mm), right) if x < middle_x else (left, min(right, x - taken_mm))
@@ -207,6 +212,13 @@ def _fitting_pt(paper: Paper, lines: list[str], width_mm: float, height_mm: floa
     widest = max(paper.text_width_mm(line, _LARGEST_TEXT_PT, bold=row == 0) for row, line in enumerate(lines))
     by_width = _LARGEST_TEXT_PT * width_mm / max(widest, 0.1)
     return min(_LARGEST_TEXT_PT, by_width, height_mm / (len(lines) * _ROW_MM_PER_PT))
+
+
+def is_crowded(measure: Measure, to_page: Affine) -> bool:
+    """True where a piece is too small on the page for words along its edges beside its own name or number."""
+    box = bounds(to_page.ring(measure.outline_mm))
+    least_mm = _CROWDED_TRIANGLE_MM if measure.shape == "right triangle" else _CROWDED_MM
+    return min(box.width_mm, box.height_mm) < least_mm
 
 
 def is_upright(edge: Ring) -> bool:

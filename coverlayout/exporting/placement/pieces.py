@@ -9,7 +9,7 @@ from coverlayout.errors import Remark
 from coverlayout.exporting.measures import Measure
 from coverlayout.exporting.measuring.beside import Neighbour
 from coverlayout.exporting.paper import PENS, Paper, Pen
-from coverlayout.exporting.placement.labels import draw_face_words, draw_label, is_upright
+from coverlayout.exporting.placement.labels import draw_face_words, draw_label, is_crowded, is_upright
 from coverlayout.geometry.frames import Affine, Point, Ring, shift, turn
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -20,8 +20,6 @@ __all__ = ["draw_lines", "draw_words", "faces_of", "hatch", "shown_off_mm"]
 _WHITE = (1.0, 1.0, 1.0)
 # A figure wider than the gap it stands in may cover cut lines, but only of pieces that are this large on the page.
 _ROOMY_MM = 25.0
-# A triangle smaller than this on the page has an arrow at its head, and no word that would lie under its number.
-_ROOMY_TRIANGLE_MM = 40.0
 
 
 def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
@@ -36,7 +34,7 @@ def draw_lines(paper: Paper, measure: Measure, to_page: Affine) -> None:
         if mark.kind not in ("head", "spine edge"):
             continue
         edge, piece = to_page.ring(mark.points_mm), bounds(outline)
-        if not _crowded(measure, outline):
+        if not is_crowded(measure, to_page):
             _edge_word(paper, edge, piece, "head" if mark.kind == "head" else measure.edge)
         if mark.kind == "head":
             _head_arrow(paper, edge, piece)
@@ -86,12 +84,6 @@ def shown_off_mm(measures: tuple[Measure, ...], style: LengthStyle) -> float:
             if not _is_place(near, length_mm)
         ]
     return max(offs)
-
-
-def _crowded(measure: Measure, outline: Ring) -> bool:
-    """True for a triangle (page mm) that has no room for words along an edge beside its own name or number."""
-    box = bounds(outline)
-    return measure.shape == "right triangle" and min(box.width_mm, box.height_mm) < _ROOMY_TRIANGLE_MM
 
 
 def _edge_word(paper: Paper, edge: Ring, piece: Box, kind: Literal["head", "spine", "mouth"]) -> None:
