@@ -11,8 +11,11 @@ from PySide6.QtWidgets import QApplication, QDialog
 from stall_watch import WatchedApplication
 
 from coverlayout.cloth.cloth import Cloth
+from coverlayout.document.edits.stocks import add_stock, change_stock
 from coverlayout.document.edits.zones import divide_cloth
+from coverlayout.document.project import Stock
 from coverlayout.ui.keyboard.finder import Finder
+from coverlayout.ui.stock.dialog import StockDialog
 from coverlayout.ui.window import Window
 
 __all__ = ["a_day"]
@@ -26,7 +29,7 @@ _STILL_MS = 600
 
 def a_day(watched: WatchedApplication, window: Window) -> None:
     """Everything in a row, every part watched under its own name."""
-    for part in (_hands, _looks, _keys, _marks, _proposals, _cloths, _layouts, _tasks, _lists, _book):
+    for part in (_hands, _looks, _keys, _marks, _proposals, _cloths, _layouts, _tasks, _lists, _book, _stock):
         for name, do in part(window):
             watched.during(name, do)
             QTest.qWait(_SETTLED_MS)
@@ -242,3 +245,17 @@ def _book(window: Window) -> _Steps:
     yield "lay the picture flat", lambda: panel.drawing.tabs.setCurrentIndex(1)
     yield "bind another way", lambda: panel.change(structure="accordion")
     yield "bind back again", window.session.undo
+
+
+def _stock(window: Window) -> _Steps:
+    """Say what board comes as, see it laid on its sheets, change it, see what the books cost."""
+    session = window.session
+    yield from _acts(window, "stock")
+    dialog = window.findChild(StockDialog)
+    yield "board added", lambda: session.do(add_stock(Stock("", "grey board", "board", 700.0, 1000.0)))
+    _until(lambda: window.stock.is_known)
+    yield "board changed", lambda: session.do(change_stock(session.project.stocks[-1].id, grain="short", price=6.5))
+    _until(lambda: window.stock.is_known)
+    yield "what the books cost", lambda: dialog.show_part("costs")
+    _shut()
+    yield from _acts(window, "undo", "undo")
