@@ -12,7 +12,7 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
-from coverlayout.book.book import OwnPiece
+from coverlayout.book.book import Book, OwnPiece, TurnIns, Volume
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.document.project import Layout, Preferences, Project
 from coverlayout.document.session import Pictures
@@ -63,6 +63,21 @@ def test_the_print_is_bright_on_the_piece_and_veiled_beside_it(pixel_ratio: floa
     assert beside.red() > 200
     assert beside.green() > 100
     assert seen(image, -4, -4) == QColor(LIGHT.canvas)
+
+
+@pytest.mark.usefixtures("qapp")
+def test_a_cover_is_bright_on_both_boards_and_pale_where_it_is_turned_in() -> None:
+    # Boards 56.5 x 76, between them 6 + 4 - 0.5 and two joints of 10; 5 of turn-in: 152.5 x 86 about the front's middle.
+    case = Book(
+        "book-1", "Log", "flat-case", page_mm=(60.0, 70.0), liners="none", turn_ins=TurnIns.all_round(5.0),
+        volumes=(Volume(1, 6.0),),
+    )  # fmt: skip
+    lying = Layout("layout-1", "Layout 1", (Placed("cover-1", "cloth-1", 130.0, 50.0),))
+    image = small_image(replace(JOB, own_pieces=(), books=(case,), layouts=(lying,)), PICTURES, SIZE, LIGHT)
+    back_mm = 130.0 - 56.5 - 29.5
+    for middle_mm in (130.0, (130.0 + back_mm) / 2, back_mm):
+        assert seen(image, middle_mm, 50).getRgb()[:3] == (200, 30, 30)
+        assert seen(image, middle_mm, 50.0 + 38.0 + 2.5).green() > 60, "under the tail's turn-in"
 
 
 @pytest.mark.usefixtures("qapp")

@@ -130,16 +130,18 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
 
 
 def _paint_proposed(painter: QPainter, piece: Piece, by: Affine, theme: Theme) -> None:
-    """Where a piece would lie: cut line and board in dashes and dots, with neither folds nor marks."""
+    """Where a piece would lie: cut line and boards in dashes and dots, with neither folds nor marks."""
     path = QPainterPath()
     path.addPolygon(polygon(piece.outline_mm, by))
     painter.strokePath(path, halo("proposed", theme))
     painter.strokePath(path, pen("proposed", CHOSEN))
+    boards = [polygon(mark.points_mm, by) for mark in piece.marks if mark.kind == "board" and mark.closed]
     if piece.board is not None and _size(by) >= _FINE_PX_PER_MM:
-        board = QPainterPath()
-        board.addPolygon(board_of(piece, by))
-        painter.strokePath(board, halo("proposed", theme, 1.0))
-        painter.strokePath(board, pen("proposed", CHOSEN, 1.0))
+        inner = QPainterPath()
+        for board in boards or [board_of(piece, by)]:
+            inner.addPolygon(board)
+        painter.strokePath(inner, halo("proposed", theme, 1.0))
+        painter.strokePath(inner, pen("proposed", CHOSEN, 1.0))
 
 
 def _paint_folds(painter: QPainter, piece: Piece, by: Affine, theme: Theme, color: QColor) -> None:

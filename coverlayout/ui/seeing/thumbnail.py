@@ -86,7 +86,7 @@ def _tile(a_print: Print, pictures: Mapping[str, bytes]) -> Tile:
 
 
 def _paint_piece(painter: QPainter, drawing: Drawing, lying: Lying, bright: QImage) -> None:
-    """The print in full colour on the board, paler in the turn-ins, a thin outline: finer lines would run together."""
+    """The print in full colour where it will be on the book, paler in the turn-ins; a thin outline alone."""
     by = drawing.bench.to_table(lying.placed).then(drawing.to_screen)
     outline = polygon(lying.piece.outline_mm, by)
     path = QPainterPath()
@@ -95,8 +95,12 @@ def _paint_piece(painter: QPainter, drawing: Drawing, lying: Lying, bright: QIma
     painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
     painter.drawImage(QPoint(0, 0), bright)
     painter.restore()
-    if lying.piece.board is not None:
-        path.addPolygon(board_of(lying.piece, by))
+    faces = [polygon(face.outline_mm, by) for face in lying.piece.faces]
+    if not faces and lying.piece.board is not None:
+        faces = [board_of(lying.piece, by)]
+    if faces:
+        for face in faces:
+            path.addPolygon(face)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.fillPath(path, _PALE)
     paint_flaws_on(painter, drawing, lying.placed.cloth, outline)

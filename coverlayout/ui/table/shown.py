@@ -35,7 +35,7 @@ def bench_of(project: Project) -> tuple[Bench, Judge | None]:
         judge, pieces, placed = judge_for(project), planned_pieces(project), placed_now(project)
     except BadInput:
         return laid_out(project.cloths, (), (), back=back), None
-    cut = [(_as_cut(fact), fact.place) for fact in project.cut_pieces if fact.state == "cut"]
+    cut = _cut_of(project)
     grounds = {cloth.id: cloth.grounds for cloth in judge.question.cloths}
     bench = laid_out(
         project.cloths,
@@ -50,9 +50,21 @@ def bench_of(project: Project) -> tuple[Bench, Judge | None]:
     return bench, judge
 
 
-def _as_cut(fact: CutPiece) -> Piece:
-    """A piece as it was cut, with its board where it has one."""
-    return Piece(fact.piece, fact.name, "own", fact.outline_mm, fact.anchor_mm, board=fact.board, seen_mm=fact.seen_mm)
+def _cut_of(project: Project) -> list[tuple[Piece, Placed]]:
+    """The pieces cut, where they were; a cloth over several boards knows them while its book is bound as it was."""
+    facts = [fact for fact in project.cut_pieces if fact.state == "cut"]
+    if not facts:
+        return []
+    made = {piece.id: piece for piece in planned_pieces(replace(project, cut_pieces=()))}
+    return [(_as_cut(fact, made.get(fact.piece)), fact.place) for fact in facts]
+
+
+def _as_cut(fact: CutPiece, made: Piece | None) -> Piece:
+    """A piece as it was cut, with its board where it has one, and all of them where `made` is still the same."""
+    cut = Piece(fact.piece, fact.name, "own", fact.outline_mm, fact.anchor_mm, board=fact.board, seen_mm=fact.seen_mm)
+    if made is None or (made.outline_mm, made.anchor_mm) != (fact.outline_mm, fact.anchor_mm):
+        return cut
+    return replace(cut, marks=tuple(mark for mark in made.marks if mark.kind == "board"), faces=made.faces)
 
 
 class Shown:

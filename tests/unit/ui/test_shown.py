@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from canvas_samples import job, linen, with_side
+from every_structure import project_of
 
 from coverlayout.cloth.cloth import Flaw
+from coverlayout.document.cutting.marking import mark_cut
 from coverlayout.document.project import LockWish, Project
+from coverlayout.document.questions import planned_pieces
 from coverlayout.geometry.shapes import Box, rectangle
+from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
-from coverlayout.ui.table.shown import Shown, flaws_changed
+from coverlayout.ui.table.shown import Shown, bench_of, flaws_changed
 
 
 def moved(project: Project, x_mm: float, y_mm: float) -> Project:
@@ -55,3 +59,20 @@ def test_flaws_alone_tell_where_to_look_again() -> None:
     for other in (shown.project.with_cloth(wider), replace(shown.project, cloths=())):
         shown.show(other)
         assert flaws_changed(before, shown.ground()) is None
+
+
+def test_a_cover_that_was_cut_still_shows_both_boards_and_the_spine() -> None:
+    """As long as the book is bound as it was; else only the board it was cut with is known."""
+    project = project_of("flat-case")
+    cover = planned_pieces(project)[0]
+    laid = project.with_layout(replace(project.layout, placements=(Placed(cover.id, "cloth", 500.0, 300.0),)))
+    done = mark_cut((cover.id,)).change(laid)
+    cut = bench_of(done)[0].find(cover.id)
+    assert cut is not None
+    assert cut.state == "cut"
+    assert [face.name for face in cut.piece.faces] == ["front", "spine", "back"]
+    assert {mark.kind for mark in cut.piece.marks} == {"board"}
+    thicker = done.with_book(replace(done.books[0], board_thickness_mm=3.0))
+    changed = bench_of(thicker)[0].find(cover.id)
+    assert changed is not None
+    assert (changed.piece.faces, changed.piece.marks, changed.piece.board) == ((), (), cover.board)
