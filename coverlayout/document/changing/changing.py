@@ -198,9 +198,10 @@ def _smaller_book(project: Project, trying: Trying) -> Iterator[FittingChange]:
     steps = trying.largest(made, grid_steps(_LEAST_OF_HEIGHT * height_mm), grid_steps(height_mm))
     answer = None if steps is None else trying.answer(made(steps))
     if steps is not None and answer is not None:
-        (_, board_mm), *_ = boards_to_shrink(made(steps))
+        (book_id, board_mm), *_ = boards_to_shrink(made(steps))
         less_mm = round(height_mm - grid_mm(steps), 9)
-        said = smaller_book_said(answer, less_mm, board_mm, len(boards))
+        limp = project.book(book_id).structure == "limp-wrap"
+        said = smaller_book_said(answer, less_mm, board_mm, len(boards), limp=limp)
         yield FittingChange("smaller book", said, less_mm, made(steps), answer)
 
 

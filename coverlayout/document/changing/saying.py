@@ -91,9 +91,11 @@ def _wish_figures(wish: LockWish | LinkWish) -> tuple[str, dict[str, str]]:
     return code, {"pieces": ", ".join(wish.pieces)}
 
 
-def smaller_book_said(answer: Answer, less_mm: float, board_mm: Point, books: int) -> Remark:
-    """A book, or several, smaller by so much in height; the board of the highest one then."""
+def smaller_book_said(answer: Answer, less_mm: float, board_mm: Point, books: int, *, limp: bool = False) -> Remark:
+    """A book, or several, smaller by so much in height; the board of the highest one then, or the front of a `limp`."""
     code = "change-smaller-book" if books == 1 else "change-smaller-books"
+    if limp and books == 1:
+        code = "change-smaller-limp"
     width, height = board_mm
     figures = {"amount_exact_mm": less_mm, "board_width_exact_mm": width, "board_height_exact_mm": height}
     return _said(code, answer, **figures)

@@ -127,3 +127,11 @@ def test_where_the_covers_are_cut_paper_liners_leave_nothing_to_lay() -> None:
 def test_only_edges_that_are_turned_in_are_spoken_of(sides: Sides, edges: tuple[Edge, ...], said: str) -> None:
     assert turn_ins_said(ROOMY, sides, 12.5, edges).text().startswith(said)
     assert turn_ins_said(BARELY, sides, 12.5, edges).text() == f"{said}everything fits, with nothing to spare"
+
+
+def test_a_limp_book_has_no_boards() -> None:
+    said = smaller_book_said(ROOMY, 4.0, (96.0, 129.8), 1, limp=True).text()
+    assert said.startswith(
+        "Make the book smaller by 4 mm in height, and in proportion: with a front of 96 mm x 129.8 mm "
+    )
+    assert "a front of" not in smaller_book_said(ROOMY, 4.0, (96.0, 129.8), 2, limp=True).text()
