@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from coverlayout.book.picturing.sketch import Sketch
 from coverlayout.book.pieces import PieceKind
 from coverlayout.book.rules.belonging import CASES
+from coverlayout.book.turn_ins import turned_edges
 from coverlayout.geometry.shapes import Box, bounds
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
@@ -126,6 +127,9 @@ def _measure_turn_ins(plan: Plan) -> None:
     if book.structure == "limp-wrap" and book.fore_edge_flap_mm > 0:
         end = plan.back.left_mm - sketch.figures.thickness_mm
         sketch.measure("flap", ((end - book.fore_edge_flap_mm, low), (end, low)), book.fore_edge_flap_mm, "below")
+    if "spine" in turned_edges(book.structure) and abs(turn_ins.spine_mm - turn_ins.fore_edge_mm) > SAME_LENGTH_MM:
+        at_spine = ((front.left_mm - turn_ins.spine_mm, low), (front.left_mm, low))
+        sketch.measure("turn-in at the spine", at_spine, turn_ins.spine_mm, "below")
     x = front.right_mm
     ends: tuple[tuple[str, float, float, float], ...] = (
         ("turn-in at the head", turn_ins.head_mm, cloth.top_mm, front.top_mm),
@@ -165,7 +169,7 @@ def _measure_slipcase(plan: Plan) -> None:
     low, left = wrap.bottom_mm, wrap.left_mm
     sketch.measure("cut width", ((left, low), (wrap.right_mm, low)), wrap.width_mm, "below")
     sketch.measure("cut height", ((left, wrap.top_mm), (left, low)), wrap.height_mm, "left")
-    turned_mm, lap_mm, inset_mm = book.turn_ins.spine_mm, book.turn_ins.fore_edge_mm, book.liner_inset_mm
+    turned_mm, lap_mm, inset_mm = book.turn_ins.fore_edge_mm, book.turn_ins.head_mm, book.liner_inset_mm
     if not walls:
         room_mm, wall = sketch.figures.clearance_mm, plan.front
         ends = ((wall.left_mm, wall.bottom_mm - room_mm), (wall.left_mm, wall.bottom_mm))

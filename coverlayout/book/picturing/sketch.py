@@ -22,6 +22,7 @@ _RULE_OF = {
     "tail square": "square",
     "turn-in at the head": "turn-in",
     "turn-in at the tail": "turn-in",
+    "turn-in at the spine": "turn-in",
     "turn-in at the mouth": "turn-in",
 }
 # Figures that are worked out or measured: no rule speaks of them. The spine cloth of a half case follows a share.

@@ -92,3 +92,26 @@ def test_words_name_front_and_back_within_them(structure: Structure) -> None:
     assert front.at_mm[0] > 0.0 > back.at_mm[0]
     right = flat_plan(*drawn_book(structure, opens="right"))
     assert next(word for word in right.words if word.text == "front").at_mm[0] < 0.0
+
+
+def test_a_slipcase_is_turned_in_at_its_mouth_and_laps_onto_its_walls() -> None:
+    """At the mouth by the turn-in of the fore-edge, onto the walls by that of the head; no other edge counts."""
+    turn_ins = TurnIns(head_mm=12.0, tail_mm=25.0, spine_mm=9.0, fore_edge_mm=18.0)
+    five = flat_plan(*drawn_book("slipcase", turn_ins=turn_ins))
+    assert length_mm(five, "turn-in at the mouth") == pytest.approx(drawn_mm(five, "turn-in at the mouth")) == 18.0
+    assert length_mm(five, "turn-in") == pytest.approx(drawn_mm(five, "turn-in")) == 12.0
+    scored = flat_plan(*drawn_book("slipcase", turn_ins=turn_ins, slipcase_of="one scored board"))
+    assert length_mm(scored, "turn-in") == pytest.approx(drawn_mm(scored, "turn-in")) == 18.0
+    # The lines are where the cloth is turned: the wall's cloth begins 18 outside of it, the wrap's rim is 12 wide.
+    wall = next(piece for piece in pieces(drawn_book("slipcase", turn_ins=turn_ins)[0]) if piece.id == "wall-front-1")
+    assert wall.anchor_mm[0] - (wall.width_mm - 18.0) / 2 == pytest.approx(18.0)
+    wrap = next(piece for piece in pieces(drawn_book("slipcase", turn_ins=turn_ins)[0]) if piece.id == "wrap-1")
+    assert wrap.board is not None
+    assert wrap.board.left_mm == pytest.approx(12.0)
+
+
+def test_another_turn_in_at_the_spine_has_a_measure_of_its_own() -> None:
+    turn_ins = TurnIns(head_mm=15.0, tail_mm=15.0, spine_mm=9.0, fore_edge_mm=15.0)
+    apart = flat_plan(*drawn_book("separate-boards", turn_ins=turn_ins))
+    assert length_mm(apart, "turn-in at the spine") == pytest.approx(drawn_mm(apart, "turn-in at the spine")) == 9.0
+    assert "turn-in at the spine" not in names_of(flat_plan(*drawn_book("flat-case", turn_ins=turn_ins)))
