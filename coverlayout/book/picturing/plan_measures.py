@@ -141,12 +141,16 @@ def _measure_turn_ins(plan: Plan) -> None:
 
 
 def _measure_mitre(plan: Plan) -> None:
-    """From the corner of the back board straight to the cut of the mitre."""
-    if plan.sketch.book.structure == "limp-wrap":
+    """From the corner of the back board, or of a soft wrap, straight to the cut of the mitre; none beside a flap."""
+    book, figures, back = plan.sketch.book, plan.sketch.figures, plan.back
+    is_limp, left_mm = book.structure == "limp-wrap", back.left_mm
+    if is_limp and book.fore_edge_flap_mm > 0:
+        left_mm -= figures.thickness_mm + book.fore_edge_flap_mm
+    elif is_limp and book.turned_in_flap_mm > 0:
         return
-    mitre_mm, back = plan.sketch.figures.mitre_mm, plan.back
+    mitre_mm = figures.mitre_mm
     out_mm = mitre_mm / math.sqrt(2)
-    corner = (back.left_mm, back.bottom_mm)
+    corner = (left_mm, back.bottom_mm)
     plan.sketch.measure("mitre", ((corner[0] - out_mm, corner[1] + out_mm), corner), mitre_mm, "below")
 
 

@@ -115,3 +115,18 @@ def test_another_turn_in_at_the_spine_has_a_measure_of_its_own() -> None:
     apart = flat_plan(*drawn_book("separate-boards", turn_ins=turn_ins))
     assert length_mm(apart, "turn-in at the spine") == pytest.approx(drawn_mm(apart, "turn-in at the spine")) == 9.0
     assert "turn-in at the spine" not in names_of(flat_plan(*drawn_book("flat-case", turn_ins=turn_ins)))
+
+
+@pytest.mark.parametrize("flap_mm", [0.0, 45.0])
+def test_the_mitre_of_a_soft_wrap_is_measured_to_its_cut(flap_mm: float) -> None:
+    """At the corner of the wrap, or of its flap, which lies the thickness and its own width beyond the back."""
+    book, volume = drawn_book("limp-wrap", fore_edge_flap_mm=flap_mm, mitre_distance_mm=1.5)
+    picture = flat_plan(book, volume)
+    found = picture.measured("mitre")
+    assert found is not None
+    assert found.length_mm == 1.5
+    # Half the spine of 16, a page of 114.3 and its square of 3.25; then the flap, beyond once more the thickness.
+    corner_mm = -8.0 - 117.55 - (16.0 + flap_mm if flap_mm else 0.0)
+    assert found.end_mm[0] == pytest.approx(corner_mm)
+    turned_in = flat_plan(*drawn_book("limp-wrap", turned_in_flap_mm=40.0))
+    assert "mitre" not in names_of(turned_in)
