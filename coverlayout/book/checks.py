@@ -11,6 +11,7 @@ from coverlayout.book.paper.block import block_of
 from coverlayout.book.paper.folding import folded, pieces_there
 from coverlayout.book.rules.combinations import check_combinations
 from coverlayout.book.rules.ranges import check_ranges
+from coverlayout.book.rules.volumes import of_each_thickness
 from coverlayout.errors import BadInput
 from coverlayout.geometry.shapes import checked_ring
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM, SAME_PAGE_MM
@@ -32,9 +33,9 @@ def check_book(book: Book) -> None:
     check_ranges(book)
     if book.paper is not None:
         _check_paper(book, book.paper)
-    for volume in book.volumes:
-        check_combinations(book, measures(book, volume))
-        check_label(book, volume)
+    for each in of_each_thickness(book):
+        check_combinations(each, measures(each, each.volumes[0]))
+        check_label(each, each.volumes[0])
 
 
 def _check_volumes(book: Book) -> None:

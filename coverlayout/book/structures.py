@@ -20,6 +20,7 @@ from coverlayout.book.materials.cut_item import BoardPiece
 from coverlayout.book.parts import pieces_of_parts
 from coverlayout.book.pieces import Piece
 from coverlayout.book.rules.remarks import notes
+from coverlayout.book.rules.volumes import by_volume
 from coverlayout.errors import BadInput
 
 __all__ = ["BUILT_STRUCTURES", "boards", "notes", "pieces"]
@@ -58,7 +59,13 @@ def pieces(book: Book) -> tuple[Piece, ...]:
     """
     binding = _binding(book)
     check_book(book)
-    return tuple(piece for volume in book.volumes for piece in _of_volume(binding, book, volume))
+    if book.structure == "parts":
+        return tuple(piece for volume in book.volumes for piece in binding.pieces(book, volume))
+
+    def of_volume(each: Book, volume: Volume) -> tuple[Piece, ...]:
+        return tuple(_of_volume(binding, each, volume))
+
+    return tuple(_numbered(piece, volume.number) for volume, made in by_volume(book, of_volume) for piece in made)
 
 
 def _of_volume(binding: _Binding, book: Book, volume: Volume) -> Iterator[Piece]:
@@ -66,10 +73,21 @@ def _of_volume(binding: _Binding, book: Book, volume: Volume) -> Iterator[Piece]
     made = binding.pieces(book, volume)
     for piece in made:
         alike = tuple(other.id for other in made if other.kind == piece.kind and other.id != piece.id)
-        # Parts of a list have no front and back that a maker would expect to be alike.
-        matched = replace(piece, matches=alike) if book.structure != "parts" else piece
-        yield with_label_marks(book, volume, matched)
+        yield with_label_marks(book, volume, replace(piece, matches=alike))
     yield from label_pieces(book, volume)
+
+
+def _numbered(piece: Piece, number: int) -> Piece:
+    """The same piece of another volume that is as thick."""
+    if piece.volume == number:
+        return piece
+    before, after = f"-{piece.volume}", f"-{number}"
+    return replace(
+        piece,
+        id=piece.id.removesuffix(before) + after,
+        matches=tuple(other.removesuffix(before) + after for other in piece.matches),
+        volume=number,
+    )
 
 
 def boards(book: Book, volume: Volume) -> tuple[BoardPiece, ...]:

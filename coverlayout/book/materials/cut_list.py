@@ -13,11 +13,12 @@ from coverlayout.book.materials.spine_lining import spine_lining
 from coverlayout.book.paper.block import counted_block
 from coverlayout.book.pieces import Piece
 from coverlayout.book.rules.belonging import belongs
+from coverlayout.book.rules.volumes import by_volume
 from coverlayout.book.sewing.thread import thread
 from coverlayout.book.structures import boards, pieces
 from coverlayout.geometry.tolerance import SNAP_MM
 
-__all__ = ["alone", "cut_list", "grouped", "sections_of"]
+__all__ = ["cut_list", "grouped", "sections_of"]
 
 # The order of the bench: cloth is the dear one, then what it covers, then what is glued in.
 _ORDER: tuple[Material, ...] = ("cloth", "board", "card", "web", "tissue", "lining", "paper", "thread")
@@ -33,15 +34,14 @@ def cut_list(book: Book) -> tuple[CutItem, ...]:
     >>> [(row.name, row.material, row.count) for row in cut_list(Book("b", "Ledger", page_mm=(114.3, 152.4)))][:2]
     [('front cover', 'cloth', 1), ('back cover', 'cloth', 1)]
     """
-    rows = grouped(
-        (*_covering(book), *(row for volume in book.volumes for row in _of_volume(alone(book, volume), volume)))
-    )
-    return tuple(sorted(rows, key=lambda row: _ORDER.index(row.material)))
+    return tuple(sorted(grouped(_rows(book)), key=lambda row: _ORDER.index(row.material)))
 
 
-def alone(book: Book, volume: Volume) -> Book:
-    """A volume as a book of its own: its figures are the same, and hundreds of volumes do not weigh on each of them."""
-    return replace(book, volumes=(volume,))
+def _rows(book: Book) -> Iterator[CutItem]:
+    """What covers and lines the boards of all volumes, then what else each of them needs."""
+    yield from _covering(book)
+    for volume, rows in by_volume(book, lambda each, first: tuple(_of_volume(each, first))):
+        yield from (replace(row, volumes=(volume.number,)) for row in rows)
 
 
 def sections_of(book: Book) -> int | None:
@@ -57,16 +57,17 @@ def grouped(rows: Iterable[CutItem]) -> tuple[CutItem, ...]:
     >>> [(row.count, row.volumes) for row in grouped((one, replace(one, count=2, volumes=(2,))))]
     [(3, (1, 2))]
     """
-    merged: dict[CutItem, CutItem] = {}
+    merged: dict[tuple[object, ...], list[CutItem]] = {}
     for row in rows:
-        alike = replace(row, count=0, volumes=(), width_mm=_snapped(row.width_mm), height_mm=_snapped(row.height_mm))
-        before = merged.get(alike)
-        if before is None:
-            merged[alike] = row
-        else:
-            volumes = (*before.volumes, *(number for number in row.volumes if number not in before.volumes))
-            merged[alike] = replace(before, count=before.count + row.count, volumes=volumes)
-    return tuple(merged.values())
+        size_mm = _snapped(row.width_mm), _snapped(row.height_mm)
+        merged.setdefault((row.name, row.material, size_mm, row.grain, row.thickness_mm, row.note), []).append(row)
+    return tuple(_as_one(alike) for alike in merged.values())
+
+
+def _as_one(rows: list[CutItem]) -> CutItem:
+    """Rows that are alike as one; each volume is named once."""
+    volumes = dict.fromkeys(number for row in rows for number in row.volumes)
+    return replace(rows[0], count=sum(row.count for row in rows), volumes=tuple(volumes))
 
 
 def _snapped(length_mm: float) -> float:

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.lining.endpapers import lining_notes
 from coverlayout.book.lining.label import label_notes
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
-from coverlayout.book.materials.cut_list import alone, cut_list, sections_of
+from coverlayout.book.materials.cut_list import cut_list, sections_of
 from coverlayout.book.measures import Measures, block_thickness_mm, measures
 from coverlayout.book.paper.block import BlockMade, counted_block
 from coverlayout.book.paper.folding import Folded, folded
 from coverlayout.book.paper.grain import grain_notes
 from coverlayout.book.pieces import Piece
+from coverlayout.book.rules.volumes import by_volume, of_each_thickness
 from coverlayout.book.sewing.clearances import clearance_notes
 from coverlayout.book.sewing.holes import Hole, holes
 from coverlayout.book.sewing.stations import mirrored_mm, page_height_mm, stations_mm
@@ -76,7 +77,7 @@ def plan(book: Book) -> BookPlan:
         book=book,
         folded=None if paper is None else folded(paper, book.structure),
         block=block,
-        volumes=tuple(_volume(alone(book, volume), volume) for volume in book.volumes),
+        volumes=tuple(replace(made, number=volume.number) for volume, made in by_volume(book, _volume)),
         pieces=covering,
         cut_list=cut_list(book),
         notes=_once(_notes(book, block)),
@@ -109,8 +110,8 @@ def _notes(book: Book, block: BlockMade | None) -> Iterable[Remark]:
     yield from notes(book)
     yield from lining_notes(book)
     yield from label_notes(book, book.volumes[0])
-    for volume in book.volumes:
-        yield from clearance_notes(alone(book, volume), volume)
+    for each in of_each_thickness(book):
+        yield from clearance_notes(each, each.volumes[0])
 
 
 def _once(remarks: Iterable[Remark]) -> tuple[Remark, ...]:

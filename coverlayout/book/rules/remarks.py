@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from coverlayout.book.book import Book, Volume
+from coverlayout.book.book import Book
 from coverlayout.book.lining.endpapers import has_endpapers
 from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.ranges import given_figures
 from coverlayout.book.rules.table import Rule, rule
+from coverlayout.book.rules.volumes import of_each_thickness
 from coverlayout.book.turn_ins import turn_in_mm, turned_edges
 from coverlayout.errors import Remark
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -31,8 +32,8 @@ def notes(book: Book) -> tuple[Remark, ...]:
     of_turn_ins = tuple(_turn_in_notes(book))
     # Where turn-ins and liners do not meet, that says more than that one of them is unusual.
     found = [*of_turn_ins, *_unusual(book, but=("turn-in", "liner inset") if of_turn_ins else ())]
-    for volume in book.volumes:
-        found += [note for note in _volume_notes(book, volume) if note not in found]
+    for each in of_each_thickness(book):
+        found += [note for note in _volume_notes(each) if note not in found]
     return tuple(found)
 
 
@@ -71,8 +72,8 @@ def _said_of(book: Book, name: str, figure_mm: float, row: Rule) -> Remark:
     return row.unusual_said(figure_mm, book=book.name, figure=name)
 
 
-def _volume_notes(book: Book, volume: Volume) -> Iterator[Remark]:
-    figures = measures(book, volume)
+def _volume_notes(book: Book) -> Iterator[Remark]:
+    figures = measures(book, book.volumes[0])
     yield from _fore_edge_notes(book, figures)
     yield from _spine_notes(book, figures)
     yield from _closing_notes(book, figures)

@@ -97,6 +97,7 @@ class Rule:
         )
 
 
+@cache
 def rule(name: str, structure: Structure, spine_piece: SpinePiece | None = None) -> Rule:
     """The first row of that name for this structure and spine piece. KeyError: no such row (a fault of the program).
 

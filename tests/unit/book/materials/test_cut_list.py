@@ -7,9 +7,7 @@ import pytest
 
 from coverlayout.book.book import Book, Grain, Label, Paper, PartOfBook, Sewing, ThreadColour, Volume
 from coverlayout.book.materials.cut_item import CutItem
-from coverlayout.book.materials.cut_list import alone, cut_list, grouped, sections_of
-from coverlayout.book.measures import measures
-from coverlayout.book.structures import boards
+from coverlayout.book.materials.cut_list import cut_list, grouped, sections_of
 from coverlayout.errors import BadInput, sentence
 
 PAD = Paper((228.6, 304.8), grain="long", sheets=16, cut=(2, 1), per_section=4, thickness_mm=0.12)
@@ -169,16 +167,6 @@ def test_a_case_is_lined_and_has_two_endpapers_a_volume() -> None:
     ends = rows["endpaper"]
     assert (ends.width_mm, ends.height_mm, ends.count, ends.grain) == (296.0, 210.0, 4, "head to tail")
     assert (rows["spine lining"].width_mm, rows["spine lining"].count) == (12.0, 2)
-
-
-def test_a_volume_alone_has_the_figures_it_has_among_the_others() -> None:
-    volumes = (Volume(1, 12.0), Volume(2, 18.0))
-    case = Book("b", "Set", "flat-case", page_mm=(148.0, 210.0), volumes=volumes)
-    for volume in volumes:
-        single = alone(case, volume)
-        assert single.volumes == (volume,)
-        assert boards(single, volume) == boards(case, volume)
-        assert measures(single, volume) == measures(case, volume)
 
 
 @pytest.mark.parametrize(
