@@ -100,8 +100,8 @@ names = st.text(min_size=1, max_size=12)
 # A bench in the middle of its work: a book that can be made, own pieces, everything lying somewhere.
 BUSY = place(
     (
-        Placed("front-8", "cloth-1", 90.0, 120.0),
-        Placed("back-8", "cloth-1", 230.0, 120.0),
+        Placed(f"front-{FULL.next_volume_number}", "cloth-1", 90.0, 120.0),
+        Placed(f"back-{FULL.next_volume_number}", "cloth-1", 230.0, 120.0),
         Placed("p-b", "cloth-1", 9.0, 9.0),
     )
 ).change(add_book(Book("", "Ledger", page_mm=(114.3, 152.4))).change(replace(FULL, books=(), cut_pieces=())))
