@@ -70,13 +70,6 @@ class PaperPart(Part):
             tip="How often each cut piece is folded in half; the last fold is the spine. 1 makes two leaves of it.",
             unit="times",
         )
-        self.spine = Choice(
-            "Spine along",
-            _SPINES,
-            lambda value: give("paper", spine_along=value),
-            tip="Of the piece folded last, or of a single leaf. As usual a fold halves the longer side and a leaf stands "
-            "upright; turn it for an album that lies sideways, or for tall narrow pages.",
-        )
         self._make_sections()
         self._make_thickness()
         self.trims = {edge: self._trim(edge) for edge in ("head", "tail", "fore_edge")}
@@ -100,6 +93,13 @@ class PaperPart(Part):
 
     def _make_sections(self) -> None:
         give = self.owner.change_part
+        self.spine = Choice(
+            "Spine along",
+            _SPINES,
+            lambda value: give("paper", spine_along=value),
+            tip="Of the piece folded last, or of a single leaf. As usual a fold halves the longer side and a leaf stands "
+            "upright; turn it for an album that lies sideways, or for tall narrow pages.",
+        )
         self.per_section = ruled_number(
             "Pieces to a section",
             read_count("Pieces to a section", 1, 200),
