@@ -128,8 +128,10 @@ def _planned(project: Project) -> Iterator[_Row]:
 
 
 def _volumes(book: Book) -> Iterator[_Row]:
-    made = pieces_made(book)
+    ids: dict[int | None, list[str]] = {}
+    for piece in pieces_made(book):
+        ids.setdefault(piece.volume, []).append(piece.id)
     several = len(book.volumes) > 1
     for volume in book.volumes:
-        ids = tuple(piece.id for piece in made if piece.volume == volume.number)
-        yield "volume", f"{book.name} {volume.number}" if several else book.name, book.id, volume.number, ids
+        name = f"{book.name} {volume.number}" if several else book.name
+        yield "volume", name, book.id, volume.number, tuple(ids.get(volume.number, ()))

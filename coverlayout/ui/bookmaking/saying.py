@@ -37,7 +37,8 @@ def cut_words(project: Project, style: LengthStyle) -> str:
         return ""
     sizes: dict[str, str] = {}
     for piece in planned:
-        sizes.setdefault(piece.kind, f"{style.number(piece.width_mm, 'up')} × {style.number(piece.height_mm, 'up')}")
+        if piece.kind not in sizes:
+            sizes[piece.kind] = f"{style.number(piece.width_mm, 'up')} × {style.number(piece.height_mm, 'up')}"
     words = {
         "cover": "covers",
         "spine piece": "spine strips",

@@ -17,6 +17,7 @@ CASE = Book(
     "Set",
     "flat-case",
     page_mm=(148.0, 210.0),
+    spine_allowance_mm=0.0,
     volumes=(Volume(4, 12.0), Volume(11, 18.0), Volume(7, 12.0)),
 )
 
