@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.book.book import Book, TurnIns, Volume
+from coverlayout.book.book import Book, Paper, TurnIns, Volume
 from coverlayout.book.checks import check_book
 from coverlayout.book.rules.remarks import notes
 
@@ -107,3 +107,12 @@ def test_endpapers_that_miss_a_raw_edge_say_where_and_how_much_is_needed() -> No
     (short,) = notes(book)
     assert (dict(short.figures)["edge"], dict(short.figures)["least_exact_mm"]) == ("tail", 11.0)
     assert notes(replace(book, turn_ins=TurnIns(10.0, 11.0, 0.0, 10.0))) == ()
+
+
+def test_boards_that_were_given_and_end_short_of_their_pages() -> None:
+    """A page of 114.3 folded from 9 x 12 in cut in two, between boards of 112 that are flush with the spine."""
+    pad = Paper((228.6, 304.8), cut=(2, 1), sheets=16)
+    (short,) = notes(Book("b", "Ledger", board_mm=(112.0, 152.4), paper=pad))
+    assert short.code == "fore-edge-bare"
+    assert dict(short.figures)["short_exact_mm"] == pytest.approx(2.3)
+    assert "make them wider, or in a case widen the joint" in short.text()
