@@ -107,8 +107,9 @@ class Paper:
     left, and the last fold is the spine. `grain` runs along the sheet's longer or shorter side. The thickness of a
     sheet is typed, or follows from `gsm` (g/m2) and `bulk` (cm3/g). One of `sheets` (in hand) and `pages` (wanted) is
     given. `spine_along` says that the spine runs along the longer or the shorter side of what is folded last (or of a
-    single leaf); None: along the shorter of what is folded, the longer of a single leaf. `per_section` are the cut pieces folded into each other; None: by the rule. Trims are of the folded section.
-    `swell_mm` is what the thread adds for each section at the spine; None: by the rule.
+    single leaf); None: along the shorter of what is folded, the longer of a single leaf. `per_section` are the cut
+    pieces folded into each other; None: by the rule. Trims are of the folded section. `swell_mm` is what the thread
+    adds for each section at the spine; None: by the rule.
     """
 
     sheet_mm: Point
