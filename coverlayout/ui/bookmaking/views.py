@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtWidgets import QHBoxLayout, QTabBar, QVBoxLayout, QWidget
 
@@ -13,16 +14,20 @@ from coverlayout.book.picturing.shapes import Picture
 from coverlayout.errors import CoverlayoutError
 from coverlayout.ui.bookmaking.larger import LargerPictures
 from coverlayout.ui.bookmaking.picture import BookPicture
-from coverlayout.ui.fields.entry import set_tip
+from coverlayout.ui.fields.entry import label, set_tip
 from coverlayout.ui.fields.rows import button
-from coverlayout.units import LengthStyle
+from coverlayout.units import MM_PER_INCH, LengthStyle, Unit
 
-__all__ = ["BookViews"]
+__all__ = ["BookViews", "example_of"]
 
 _VIEWS: tuple[tuple[str, Callable[[Book, Volume], Picture]], ...] = (
     ("Cut through", cut_through),
     ("Laid flat", flat_plan),
 )
+# The page and block of a book that is drawn before the maker's own is known: A5, or half a letter sheet.
+_EXAMPLE_MM = (148.0, 210.0, 12.0)
+_EXAMPLE_IN_MM = (5.5 * MM_PER_INCH, 8.5 * MM_PER_INCH, 0.5 * MM_PER_INCH)
+_EXAMPLE = "An example of this structure, until the size and thickness of yours are known."
 
 
 class BookViews(QWidget):
@@ -43,8 +48,12 @@ class BookViews(QWidget):
         )
         self._large: LargerPictures | None = None
         self.pictures = tuple(BookPicture(words, highest_px=260) for words, _ in _VIEWS)
+        self.example = label(role="muted")
+        self.example.setVisible(False)
         self._book: tuple[Book, Volume, LengthStyle] | None = None
         self._drawn: list[object] = [None for _ in _VIEWS]
+        # The structure of the last good picture of the maker's own book; an example gives way to any.
+        self._structures = ["" for _ in _VIEWS]
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.tabs)
@@ -57,6 +66,7 @@ class BookViews(QWidget):
         for (words, _), picture in zip(_VIEWS, self.pictures, strict=True):
             self.tabs.addTab(words)
             column.addWidget(picture)
+        column.addWidget(self.example)
         self.tabs.currentChanged.connect(self._turn)
         self._turn(0)
 
@@ -65,14 +75,14 @@ class BookViews(QWidget):
         self._book = (book, volume, style)
         self._draw(self.tabs.currentIndex())
         if self._large is not None and self._large.isVisible():
-            self._large.show_book(*self._book)
+            self._large.show_book(*self._shown)
 
     def open_larger(self) -> None:
         """Show both pictures large, beside the work."""
         if self._large is None:
             self._large = LargerPictures(self.window())
         if self._book is not None:
-            self._large.show_book(*self._book)
+            self._large.show_book(*self._shown)
         self._large.show()
         self._large.activateWindow()
 
@@ -83,6 +93,16 @@ class BookViews(QWidget):
         if self._large is not None:
             self._large.point_at(name)
 
+    @property
+    def _shown(self) -> tuple[Book, Volume, LengthStyle]:
+        """The book, or the example of it that is drawn while it cannot be."""
+        assert self._book is not None
+        book, volume, style = self._book
+        if self.example.isHidden():
+            return self._book
+        example = example_of(book, volume, style.unit)
+        return example, example.volumes[0], style
+
     def _turn(self, at: int) -> None:
         for number, picture in enumerate(self.pictures):
             picture.setVisible(number == at)
@@ -92,8 +112,30 @@ class BookViews(QWidget):
         if self._book is None or self._drawn[at] == self._book:
             return
         book, volume, style = self._book
-        self.pictures[at].show_picture(_drawn(_VIEWS[at][1], book, volume), style)
+        picture, example = _drawn(_VIEWS[at][1], book, volume), None
+        if picture is None and book.structure != self._structures[at]:
+            example = example_of(book, volume, style.unit)
+            picture = _drawn(_VIEWS[at][1], example, example.volumes[0])
+        if picture is not None:
+            self._structures[at] = "" if example else book.structure
+            self.example.setText(_EXAMPLE if example else "")
+            self.example.setVisible(example is not None)
+        self.pictures[at].show_picture(picture, style)
         self._drawn[at] = self._book
+
+
+def example_of(book: Book, volume: Volume, unit: Unit) -> Book:
+    """The book with a plausible size and thickness in place of what is not known yet, so that it can be drawn.
+
+    >>> example_of(Book("", "", "flat-case"), Volume(1), "mm").block_mm
+    (148.0, 210.0, 12.0)
+    """
+    width_mm, height_mm, thickness_mm = _EXAMPLE_IN_MM if unit == "in" else _EXAMPLE_MM
+    if all(given is None for given in (book.page_mm, book.board_mm, book.block_mm, book.paper)):
+        return replace(
+            book, block_mm=(width_mm, height_mm, thickness_mm), volumes=(replace(volume, thickness_mm=None),)
+        )
+    return replace(book, volumes=(replace(volume, thickness_mm=thickness_mm),))
 
 
 def _drawn(draw: Callable[[Book, Volume], Picture], book: Book, volume: Volume) -> Picture | None:
