@@ -63,7 +63,7 @@ def _largest(
     """
     tried = most
     while tried >= _LEAST_SHARE * most:
-        laid = _at_scale(picture, tried, texts, metrics)
+        laid = _at_scale(picture, tried, texts, metrics, inside.width())
         if laid.around.width() <= inside.width() and laid.around.height() <= inside.height():
             return laid
         tried *= smaller
@@ -75,7 +75,7 @@ def _with_some(
 ) -> Fitted:
     """As many measures as leave a drawing worth looking at, in their order of weight; what is too wide stays away."""
     kept: tuple[Labelled, ...] = ()
-    best = _at_scale(picture, most, (), metrics)
+    best = _at_scale(picture, most, (), metrics, inside.width())
     for each in texts:
         tried = _largest(picture, most, inside, (*kept, each), metrics, smaller=_COARSE)
         if tried is not None:
@@ -83,12 +83,14 @@ def _with_some(
     return best
 
 
-def _at_scale(picture: Picture, px_per_mm: float, texts: tuple[Labelled, ...], metrics: QFontMetricsF) -> Fitted:
-    """The drawing with its top-left corner at (0, 0), its measures around it."""
+def _at_scale(
+    picture: Picture, px_per_mm: float, texts: tuple[Labelled, ...], metrics: QFontMetricsF, width_px: float
+) -> Fitted:
+    """The drawing with its top-left corner at (0, 0), its measures around it; `width_px` is there for all of it."""
     box = picture.box
     to_px = shift(-box.left_mm, -box.top_mm).then(scale(px_per_mm))
     book = QRectF(0, 0, box.width_mm * px_per_mm, box.height_mm * px_per_mm)
-    placed = placed_measures(texts, to_px, book, metrics)
+    placed = placed_measures(texts, to_px, book, metrics, max((width_px - book.width()) / 2, 0.0))
     around = book.adjusted(-2, -2, 2, 2)
     for each in placed:
         around = around.united(each.area)

@@ -95,16 +95,17 @@ def _band(line: QLineF, by_px: float) -> QRectF:
 
 
 def placed_measures(
-    measures: tuple[Labelled, ...], to_px: Affine, book: QRectF, metrics: QFontMetricsF
+    measures: tuple[Labelled, ...], to_px: Affine, book: QRectF, metrics: QFontMetricsF, room_px: float = 0.0
 ) -> tuple[PlacedMeasure, ...]:
     """Every measure with its words where they stand best; short measures lie nearest to the book.
 
-    `book` is the box of the drawing in px. Words reach beyond it as far as they must.
+    `book` is the box of the drawing in px. Words reach beyond it as far as they must, and freely into the room that is
+    empty at either side anyway.
     """
     taken, made = _Taken(), []
     for measure, text in sorted(measures, key=lambda each: _order(each[0], measures, to_px)):
         best: _Offer | None = None
-        for offer in _offers(measure, text, to_px, book, metrics):
+        for offer in _offers((measure, text), to_px, book, metrics, room_px):
             if best is not None and offer.row * _ROW_COSTS >= best.cost:
                 break
             if best is not None and offer.cost >= best.cost:
@@ -136,7 +137,11 @@ def _reach_px(measure: MeasureLine, to_px: Affine) -> tuple[float, float]:
     return min(ends), max(ends)
 
 
-def _offers(measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metrics: QFontMetricsF) -> Iterator[_Offer]:
+def _offers(
+    labelled: Labelled, to_px: Affine, book: QRectF, metrics: QFontMetricsF, room_px: float
+) -> Iterator[_Offer]:
+    measure, text = labelled
+    free = book.adjusted(-room_px, 0, room_px, 0)
     ends = QPointF(*to_px.at(measure.start_mm)), QPointF(*to_px.at(measure.end_mm))
     size = metrics.horizontalAdvance(text), metrics.height()
     for row in range(_MOST_ROWS):
@@ -148,12 +153,12 @@ def _offers(measure: MeasureLine, text: str, to_px: Affine, book: QRectF, metric
             x = book.left() - away if measure.side == "left" else book.right() + away
             made = _upright(measure, text, ends, x, size)
         for placed, cost in made:
-            yield _Offer(placed, row, cost + row * _ROW_COSTS + _beyond_px(placed.words, book) * _BEYOND_COSTS)
+            yield _Offer(placed, row, cost + row * _ROW_COSTS + _beyond_px(placed.words, free) * _BEYOND_COSTS)
 
 
-def _beyond_px(words: QRectF, book: QRectF) -> float:
-    """How far words reach beyond the book to the sides."""
-    return max(book.left() - words.left(), 0.0) + max(words.right() - book.right(), 0.0)
+def _beyond_px(words: QRectF, free: QRectF) -> float:
+    """How far words reach beyond the book and the room beside it."""
+    return max(free.left() - words.left(), 0.0) + max(words.right() - free.right(), 0.0)
 
 
 def _on_level(
