@@ -34,6 +34,8 @@ _GRAINS = {"head to tail": ("↕", "grain from head to tail"), "across": ("↔",
 # Columns of figures line up at the right; rows in the panel are close together.
 _FIGURES = (1, 2)
 _ROW_PX = 22
+# The window of its own: its size, and the column of the notes.
+_WIDEST_PX, _HIGHEST_PX, _NOTES = 1040, 700, 5
 # Working out more volumes than this takes longer than a heading is worth.
 _MOST_COUNTED = 60
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -149,7 +151,7 @@ class CutListPart(Part):
         self.trouble.setText(why)
         self.trouble.setVisible(bool(why))
         self.table.setVisible(not why)
-        self.table.setHorizontalHeaderItem(1, _cell(f"Width × height, {shown.style.unit}", right=True))
+        self.table.setHorizontalHeaderItem(1, _cell(f"Size, {shown.style.unit}", right=True))
         _fill(self.table, self.rows, lambda row: (row.name, row.size, str(row.count), row.grain))
         _as_high_as_its_rows(self.table)
 
@@ -169,15 +171,20 @@ class CutListDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(f"What to cut for {name}")
-        self.resize(760, 520)
+        self.resize(min(_WIDEST_PX, parent.width() - 80), min(_HIGHEST_PX, parent.height() - 80))
         self.table = _made_table(
-            ("Piece", f"Width × height, {unit}", "How many", "Grain", "Volumes", ""), "What to cut"
+            ("Piece", f"Width × height, {unit}", "How many", "Grain", "Volumes", "To mind"), "What to cut"
         )
         _fill(
             self.table,
             rows,
             lambda row: (row.name, row.size, str(row.count), f"{row.grain} {row.grain_words}", row.volumes, row.note),
         )
+        # Names are never shortened here; what is to be minded takes the rest, in as many lines as it needs.
+        self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
+        self.table.horizontalHeader().setSectionResizeMode(_NOTES, QHeaderView.ResizeMode.Stretch)
+        self.table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.table.setWordWrap(True)
         buttons = QDialogButtonBox()
         copy = button(
             "Copy as text",
