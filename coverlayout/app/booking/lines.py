@@ -205,7 +205,7 @@ def _sewing(job: Opened, volume: VolumePlan) -> list[str]:
         said.append(Remark.of(code, from_spine_mm=holes[0].x_mm, places=places))
     if volume.thread is not None:
         said += volume.thread.said
-    return job.texts(said)
+    return job.texts([*said, Remark.of("caution-awl")] if said else said)
 
 
 def _places(job: Opened, places_mm: tuple[float, ...]) -> str:

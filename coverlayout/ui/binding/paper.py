@@ -97,8 +97,8 @@ class PaperPart(Part):
             "Spine along",
             _SPINES,
             lambda value: give("paper", spine_along=value),
-            tip="Of the piece folded last, or of a single leaf. As usual a fold halves the longer side and a leaf stands "
-            "upright; turn it for an album that lies sideways, or for tall narrow pages.",
+            tip="Of the piece folded last, or of a single leaf. As usual a fold halves the longer side and a leaf "
+            "stands upright; turn it for an album that lies sideways, or for tall narrow pages.",
         )
         self.per_section = ruled_number(
             "Pieces to a section",
@@ -221,7 +221,9 @@ def _block_words(paper: Paper, block: BlockMade, style: LengthStyle) -> list[str
     if block.leftover_pieces:
         lines.append(worded("paper-left-pieces", style, pieces=_counted(block.leftover_pieces, "cut piece")))
     if block.thickness_mm is not None:
-        lines.append(worded("paper-thick", style, thickness_mm=block.thickness_mm, swell_mm=block.swell_mm))
+        # As finely as the field of the thickness shows it.
+        thickness, swell = style.show_exactly(block.thickness_mm), style.show_exactly(block.swell_mm)
+        lines.append(worded("paper-thick", style, thickness=thickness, swell=swell))
     return lines
 
 

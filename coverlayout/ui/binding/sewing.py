@@ -13,7 +13,7 @@ from coverlayout.book.rules.table import rule
 from coverlayout.book.sewing.clearances import clearance_notes
 from coverlayout.book.sewing.stations import mirrored_mm, page_height_mm, stations_mm
 from coverlayout.book.sewing.thread import ThreadNeeded, default_thread_rule, thread
-from coverlayout.errors import CoverlayoutError
+from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 from coverlayout.ui.binding.copies import lengths_text, read_lengths
 from coverlayout.ui.binding.part import Part
@@ -89,7 +89,8 @@ class SewingPart(Part):
         self.colours.none.setText("")
         self.answers = label()
         self.notes = label(role="muted")
-        for widget in (self.pairs, self.colours, self.answers, self.notes):
+        self.caution = label(sentence("caution-awl", {}), "muted")
+        for widget in (self.pairs, self.colours, self.answers, self.notes, self.caution):
             self.body.addWidget(widget)
 
     def _give(self, field: str, value_mm: float | None) -> None:

@@ -27,15 +27,18 @@ from coverlayout.units import LengthStyle
 
 __all__ = ["CAUTIONS", "CuttingPanel"]
 
-# In our own words; the first after guidance on sharp tools of work-safety offices (CCOHS, OSHA 3080), those on web,
-# glue and children after the US CPSC's art and craft safety guide (Pub. 5015); the rest common practice, no source.
+# In our own words; those on blades and awls after guidance on sharp tools of work-safety offices (CCOHS, OSHA 3080),
+# those on web, glue and children after the US CPSC's art and craft safety guide (Pub. 5015), the one on presses after
+# the UK HSE's on guillotines; the rest common practice, no source.
 CAUTIONS = (
     "Measure twice, on the side this table is for. Cut one cover first and try it on its board.",
     "Blades: sharp blade, firm table, good light. Cut away from your body, keep the holding hand off the path, never "
     "catch a falling knife. Used blades go into a hard container.",
+    "Awls and needles: pierce on a firm base that may be pierced, the other hand out of the path.",
     "Rotary cutter: close the guard at every pause, cut along a thick ruler, keep it out of reach of children.",
     "Iron: the sole and the cord are hot; try on a scrap; switch it off and let it cool.",
     "Web, sprays and glues: air the room, read the label, stop if it smells strong or irritates.",
+    "Presses, board shears and guillotines: guards on, one person at the machine, only after instruction.",
     "Children only with an adult, and with materials meant for them.",
     "This program gives sizes, not safety advice: makers' instructions, local rules and trained help come first.",
 )
@@ -78,7 +81,7 @@ class CuttingPanel(Panel):
             tip="Writes placement.csv and placement.pdf for the side chosen here into a folder.",
             role="first",
         )
-        self.cautions = Fold("Before you cut", tip="What to mind at the knife, the iron and the glue.")
+        self.cautions = Fold("Before you cut", tip="What to mind at knife, awl, iron, glue and press.")
         for caution in CAUTIONS:
             self.cautions.body.addWidget(label(caution, "hint"))
         self.none = label("Nothing lies on the cloth yet, so there is nothing to measure.", "hint")
