@@ -17,21 +17,29 @@ from pathlib import Path
 # This is started by itself: what the tests share lies one folder up.
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
+from books_for_screens import bound, with_sheets
 from hands_on_a_spoiled_cover import choose_pieces
 from hands_on_the_cloths import keys, press, type_place
 from hands_on_the_window import LEFT, choose, click, type_into
+from pictures_of_every_structure import every_picture
 from PIL import Image
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from seat import come_forward, until
 from tables_for_screens import OWN_CUTS, leftover, matched, shop, swatch, yard
 
 from coverlayout.app.wiring import Desktop
+from coverlayout.book.picturing.cut_through import cut_through
+from coverlayout.book.picturing.flat_plan import flat_plan
 from coverlayout.document.file import load
 from coverlayout.document.project import Project
 from coverlayout.geometry.frames import Point
+from coverlayout.ui.bookmaking.cut_list_view import CutListDialog
+from coverlayout.ui.bookmaking.larger import LargerPictures
 from coverlayout.ui.look import Choice
+from coverlayout.ui.stock.dialog import StockDialog
 from coverlayout.ui.window import Window
 
 ROOT = Path(__file__).parents[2]
@@ -40,6 +48,17 @@ SIZE_PX = (1440, 900)
 # So many colours a picture keeps, and rounds to mend them by: no shade is more than a hair off.
 COLOURS, ROUNDS = 255, 2
 MOST_S = 60.0
+# What stands beside the pictures of all structures.
+CUT_SAYS = (
+    "The ten as the Book step draws them, for small blocks of plain figures; lengths in mm. The pictures follow every "
+    "field as it is typed. The field one is in is picked out in the picture; a measure under the mouse tells what it "
+    "is, what is usual, and where that comes from."
+)
+FLAT_SAYS = (
+    "The same ten covers laid flat, seen from outside; lengths in mm. Long dashes are where to cut: cloth for a board "
+    "is cut as a full rectangle, and the mitre at a corner is only a mark, cut after gluing. Small rings are the holes "
+    "for the thread."
+)
 
 
 class Screens:
@@ -72,14 +91,28 @@ class Screens:
         until(lambda: not asking.searching and not self.window.around.leftovers.old, "every answer", MOST_S)
         QTest.qWait(300)
 
-    def keep(self, name: str) -> None:
-        """Keep what the window shows, in few colours: a reader waits for every picture."""
+    def keep(self, name: str, over: QDialog | None = None, alone: QWidget | None = None) -> None:
+        """Keep what the window shows, and what is open `over` it, or a widget `alone`.
+
+        In few colours: a reader waits for every picture.
+        """
         QTest.qWait(200)
         path = self.folder / f"{name}.png"
-        self.window.grab().save(str(path))
+        seen_px = (alone or self.window).grab()
+        if over is not None:
+            _put_over(seen_px, over, over.pos() - self.window.pos())
+        seen_px.save(str(path))
         with Image.open(path) as seen:
             few = seen.convert("RGB").quantize(COLOURS, Image.Quantize.MAXCOVERAGE, ROUNDS, dither=Image.Dither.NONE)
         few.save(path, optimize=True)
+
+
+def _put_over(below: QPixmap, dialog: QDialog, at: QPoint) -> None:
+    """A dialog as it stands over the window, with a line around it in place of the frame a desktop gives it."""
+    with QPainter(below) as painter:
+        painter.drawPixmap(at, dialog.grab())
+        painter.setPen(dialog.palette().mid().color())
+        painter.drawRect(QRect(at, dialog.size()).adjusted(-1, -1, 0, 0))
 
 
 def spot(window: Window, place: Point, cloth: int = 0) -> QPoint:
@@ -289,7 +322,66 @@ def looked_through(screens: Screens) -> None:
     window.menus.do("loupe")
 
 
-SCENES = (demo, proposed, refused, bought, dragging, divided, crooked, spoiled, left, compared, looked_through)
+def structures(screens: Screens) -> None:
+    """Every structure cut through, and its cover laid flat."""
+    screens.begin(None, "light")
+    for name, draw, says in (("structures-cut", cut_through, CUT_SAYS), ("structures-flat", flat_plan, FLAT_SAYS)):
+        sheet = every_picture(draw, says, SIZE_PX)
+        sheet.show()
+        screens.keep(name, alone=sheet)
+        sheet.close()
+
+
+def book(screens: Screens) -> None:
+    """Half cases from the paper in the drawer: picture and answers, the pieces laid; both pictures larger."""
+    window = screens.begin(bound(load(DEMO).project), "light")
+    laid_out(window)
+    window.open_step(2)
+    screens.answered()
+    window.panels.book.paper.open()
+    screens.answered()
+    window.steps.verticalScrollBar().setValue(window.steps.heads[2].pos().y())
+    screens.keep("book")
+    window.panels.book.drawing.open_larger()
+    larger = window.findChild(LargerPictures)
+    QTest.qWait(300)
+    screens.keep("larger", over=larger)
+    larger.close()
+    window.panels.book.cut_list.open()
+    window.panels.book.cut_list.larger.click()
+    listed = window.findChild(CutListDialog)
+    QTest.qWait(300)
+    screens.keep("cutlist", over=listed)
+    listed.close()
+
+
+def stocked(screens: Screens) -> None:
+    """How many sheets of board and paper the books take, each sheet drawn."""
+    window = screens.begin(with_sheets(load(DEMO).project), "light")
+    window.menus.do("stock")
+    dialog = window.findChild(StockDialog)
+    until(lambda: window.stock.is_known, "the sheets", MOST_S)
+    QTest.qWait(500)
+    screens.keep("stock", over=dialog)
+    dialog.close()
+
+
+SCENES = (
+    demo,
+    proposed,
+    refused,
+    bought,
+    dragging,
+    divided,
+    crooked,
+    spoiled,
+    left,
+    compared,
+    looked_through,
+    structures,
+    book,
+    stocked,
+)
 
 
 def main() -> int:
