@@ -9,6 +9,7 @@ from coverlayout.book.lining.label import check_label
 from coverlayout.book.measures import measures
 from coverlayout.book.paper.block import block_of
 from coverlayout.book.paper.folding import folded, pieces_there
+from coverlayout.book.paper.sheets import page_off_mm
 from coverlayout.book.rules.combinations import check_combinations
 from coverlayout.book.rules.ranges import check_ranges
 from coverlayout.book.rules.volumes import of_each_thickness
@@ -64,12 +65,15 @@ def _sizes(book: Book) -> tuple[tuple[str, tuple[float, ...] | None], ...]:
 
 
 def _check_paper(book: Book, paper: Paper) -> None:
-    """The paper makes a page, and the page that was given, if one was, is that one."""
+    """The paper makes a page, and the page that was given, if one was, is that one, as closely as sheets are cut."""
     made_mm = folded(paper, book.structure).page_mm
     if pieces_there(paper) is not None:
         block_of(paper, book.structure)
     given_mm = book.page_mm or (book.block_mm[:2] if book.block_mm else None)
-    if given_mm and max(abs(one - other) for one, other in zip(given_mm, made_mm, strict=True)) > SAME_PAGE_MM:
+    if given_mm and not all(
+        abs(given - made) <= max(SAME_PAGE_MM, page_off_mm(paper.sheet_mm, given))
+        for given, made in zip(given_mm, made_mm, strict=True)
+    ):
         raise BadInput(
             "page-not-of-paper",
             book=book.name,

@@ -16,7 +16,7 @@ from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput
 from coverlayout.ui.binding.copies import lengths_text, read_lengths
-from coverlayout.ui.binding.paper import paper_answers, read_cut, read_weight
+from coverlayout.ui.binding.paper import paper_answers, read_cut
 from coverlayout.ui.binding.sewing import sewing_answers
 from coverlayout.ui.panels.book_panel import BookPanel
 from coverlayout.ui.ruled.entries import read_number
@@ -82,6 +82,10 @@ class TestPaper:
         assert (now(session).paper or PAD).thickness_mm == 0.15
         hands.type(part.thickness, "")
         assert (now(session).paper or PAD).thickness_mm is None
+        hands.type(part.thickness, "500 ppi")
+        # 500 pages an inch are 250 leaves an inch: 0.1016 mm.
+        assert (now(session).paper or PAD).thickness_mm == pytest.approx(0.1016)
+        hands.type(part.thickness, "")
         hands.type(part.weight, "20 lb bond")
         assert (now(session).paper or PAD).gsm == pytest.approx(75.2, abs=0.05)
 
@@ -137,7 +141,7 @@ class TestPaper:
         assert paper_answers(Book("b", "L"), LengthStyle()) == ([], [])
 
     def test_figures_that_are_read(self) -> None:
-        assert (read_cut("3"), read_weight("90 gsm"), read_number("1,5")) == ((3, 1), 90.0, 1.5)
+        assert (read_cut("3"), read_number("1,5")) == ((3, 1), 1.5)
         for text in ("x", "2x", "1x2x3"):
             with pytest.raises(BadInput):
                 read_cut(text)

@@ -10,7 +10,7 @@ from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, 
 from coverlayout.book.book import Grain, Paper, Structure
 from coverlayout.book.paper.ranges import MOST_FOLDS, MOST_PARTS, MOST_SHEETS
 from coverlayout.book.paper.sheets import sheet_named
-from coverlayout.book.paper.weight import basis_weight
+from coverlayout.book.paper.weight import basis_weight, thickness_said
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
 from coverlayout.units import parse_size, split_parts
@@ -25,7 +25,7 @@ PAPER_FLAGS = (
     Flag("--folds", "how often a cut piece is folded (1)", "1"),
     Flag("--spine-along", "the side of the last folded piece, or of a leaf, that the spine lies along", "longer"),
     Flag("--per-section", "cut pieces folded into each other to a section", "4"),
-    Flag("--sheet-thickness", "thickness of the paper", "0.12mm"),
+    Flag("--sheet-thickness", "thickness of the paper, or the pages in an inch, 500 ppi", "0.12mm"),
     Flag("--gsm", "weight of the paper in g/m2, instead of its thickness", "80"),
     Flag("--basis-weight", "weight of the paper in pounds with its kind or basic size", "70 lb book"),
     Flag("--bulk", "how thick the paper is for its weight, in cm3/g", "1.5"),
@@ -67,7 +67,7 @@ def paper_of(given: Given, page_mm: Point | None, structure: Structure = "separa
         sheet_mm=sheet_mm,
         sheet_name=name,
         grain=one_word(given, "--grain", _GRAINS, "unknown"),
-        thickness_mm=one_length(given, "--sheet-thickness", 0.0, "above 0") if given.has("--sheet-thickness") else None,
+        thickness_mm=None if (thick := given.one("--sheet-thickness")) is None else thickness_said(thick),
         gsm=_gsm(given),
         bulk=_number(given, "--bulk", "1.5", 20.0),
         sheets=_count(given, "--sheets", "16"),

@@ -15,7 +15,7 @@ from coverlayout.geometry.frames import Point
 from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 from coverlayout.units import check_length, parse_length, parse_size
 
-__all__ = ["NamedSheet", "halved_mm", "known_sheets", "paper_table", "sheet_named", "tolerance_mm"]
+__all__ = ["NamedSheet", "halved_mm", "known_sheets", "page_off_mm", "paper_table", "sheet_named", "tolerance_mm"]
 
 
 @dataclass(frozen=True)
@@ -111,6 +111,20 @@ def _by_key() -> dict[str, NamedSheet]:
         for name in (sheet.name, *spelt.get(sheet.name, ())):
             found.setdefault(_key(name), sheet)
     return found
+
+
+def page_off_mm(sheet_mm: Point, side_mm: float) -> float:
+    """How far a side of a page may be from what the sheet's size gives: for an ISO sheet as far as the standard allows.
+
+    0 for sheets of other sizes, which are what they are called.
+
+    >>> page_off_mm((210.0, 297.0), 148.0), page_off_mm((228.6, 304.8), 114.3)
+    (1.5, 0.0)
+    """
+    sheet = _of_size((min(sheet_mm), max(sheet_mm)))
+    series = tuple(row["name"] for row in paper_table()["series"])
+    is_iso = sheet.name.startswith(series) and sheet.name[1:].isdecimal()
+    return tolerance_mm(side_mm) if is_iso else 0.0
 
 
 def tolerance_mm(length_mm: float) -> float:

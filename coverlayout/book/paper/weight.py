@@ -8,7 +8,7 @@ from coverlayout.book.paper.sheets import paper_table
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
-from coverlayout.units import MM_PER_INCH, MM_PER_YARD, parse_size
+from coverlayout.units import MM_PER_INCH, MM_PER_YARD, Unit, parse_length, parse_size
 
 __all__ = [
     "basis_weight",
@@ -18,6 +18,8 @@ __all__ = [
     "gsm_of_ounces",
     "thickness_of",
     "thickness_of_pages_per_inch",
+    "thickness_said",
+    "weight_said",
 ]
 
 # International pound of 1959, exactly; sixteen ounces to it.
@@ -48,6 +50,36 @@ def gsm_of_basis_weight(pounds_per_ream: float, basic_size_in: Point) -> float:
         _within(side_in, 0.0, 200.0, "basic size", "in", above=True)
     square_metres = _SHEETS_A_REAM * width_in * height_in * (MM_PER_INCH / 1000) ** 2
     return pounds_per_ream * _GRAMS_PER_POUND / square_metres
+
+
+def weight_said(text: str, *, where: str = "--gsm") -> float:
+    """Grammage in g/m2 of a weight as it is said: `80`, `80 gsm`, `4.4 oz`, or a basis weight like `20 lb bond`.
+
+    BadInput naming `where`: none of these, or out of range.
+
+    >>> [round(weight_said(said), 1) for said in ("80", "80,5 g/m2", "4.4 oz/yd2", "20 lb bond")]
+    [80.0, 80.5, 149.2, 75.2]
+    """
+    plain = " ".join(text.casefold().split()).replace(",", ".")[:_LONGEST_TEXT]
+    if (grams := re.fullmatch(r"(\d+(?:\.\d+)?) ?(?:g|gsm|g/m2|g/m²)?", plain)) is not None:
+        return float(grams[1])
+    if (ounces := re.fullmatch(r"(\d+(?:\.\d+)?) ?oz(?:/yd2|/yd²)?", plain)) is not None:
+        return gsm_of_ounces(float(ounces[1]), where=where)
+    return basis_weight(text, where=where)
+
+
+def thickness_said(text: str, unit: Unit = "mm", *, where: str = "--sheet-thickness") -> float:
+    """Thickness of a sheet in mm as a length, or from the pages in an inch: `0.1mm`, `500 ppi`.
+
+    BadInput naming `where`.
+
+    >>> thickness_said("0.12mm"), round(thickness_said("500 ppi"), 4)
+    (0.12, 0.1016)
+    """
+    pages = re.fullmatch(r"(\d+(?:\.\d+)?) ?(?:ppi|pages (?:an|per|to the) inch)", " ".join(text.casefold().split()))
+    if pages is not None:
+        return thickness_of_pages_per_inch(float(pages[1]), where=where)
+    return parse_length(text, unit, where=where, like="0.12mm", least="above 0")
 
 
 def basis_weight(text: str, *, where: str = "--basis-weight") -> float:
@@ -84,7 +116,7 @@ def _basic_size_in(kind: str, where: str, shown: str) -> Point:
     raise BadInput("basis-weight-kind", where=where, found=shown, known=known)
 
 
-def gsm_of_ounces(ounces_per_yd2: float) -> float:
+def gsm_of_ounces(ounces_per_yd2: float, *, where: str = "weight") -> float:
     """Grammage in g/m2 of a cloth or paper that weighs so many ounces a square yard (exact units).
 
     BadInput: not above 0, or beyond 60.
@@ -92,7 +124,7 @@ def gsm_of_ounces(ounces_per_yd2: float) -> float:
     >>> round(gsm_of_ounces(4.4), 4)
     149.1853
     """
-    _within(ounces_per_yd2, 0.0, _MOST_OUNCES, "weight", "oz/yd2", above=True)
+    _within(ounces_per_yd2, 0.0, _MOST_OUNCES, where, "oz/yd2", above=True)
     return ounces_per_yd2 * _GRAMS_PER_OUNCE / (MM_PER_YARD / 1000) ** 2
 
 
@@ -109,13 +141,13 @@ def thickness_of(gsm: float, bulk: float) -> float:
     return gsm * bulk / 1000
 
 
-def thickness_of_pages_per_inch(pages_per_inch: float) -> float:
+def thickness_of_pages_per_inch(pages_per_inch: float, *, where: str = "pages in an inch") -> float:
     """Thickness of one sheet in mm when so many pages (two a leaf) make an inch; BadInput out of 10 to 3000.
 
     >>> round(thickness_of_pages_per_inch(500), 4)
     0.1016
     """
-    _within(pages_per_inch, _LEAST_PAGES_PER_INCH, _MOST_PAGES_PER_INCH, "pages in an inch", "")
+    _within(pages_per_inch, _LEAST_PAGES_PER_INCH, _MOST_PAGES_PER_INCH, where, "")
     return 2 * MM_PER_INCH / pages_per_inch
 
 

@@ -10,20 +10,20 @@ from coverlayout.book.paper.block import BlockMade, block_of
 from coverlayout.book.paper.folding import Folded, folded, pieces_in_section
 from coverlayout.book.paper.grain import grain_notes
 from coverlayout.book.paper.thickness import paper_thickness_mm, swell_of_section_mm
-from coverlayout.book.paper.weight import basis_weight
+from coverlayout.book.paper.weight import thickness_said, weight_said
 from coverlayout.book.rules.table import rule
 from coverlayout.errors import BadInput, CoverlayoutError
 from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
-from coverlayout.ui.fields.figures import exact_number, read_count
+from coverlayout.ui.fields.figures import exact_length, exact_number, read_count
 from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.ruled.entries import Ruled, read_number, rule_tip, ruled, ruled_number
 from coverlayout.ui.ruled.pairs import Pairs
 from coverlayout.ui.ruled.shown import Shown, size_words, worded
 from coverlayout.units import LengthStyle
 
-__all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut", "read_weight"]
+__all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut"]
 
 _GRAINS = (("unknown", "not known"), ("long", "its longer side"), ("short", "its shorter side"))
 _SPINES = ((None, "as usual"), ("longer", "its longer side"), ("shorter", "its shorter side"))
@@ -109,12 +109,17 @@ class PaperPart(Part):
 
     def _make_thickness(self) -> None:
         give = self.owner.change_part
-        self.thickness = ruled(
-            self.owner, "Thickness of a sheet", lambda value: give("paper", thickness_mm=value), like="0.12mm"
+        self.thickness = Ruled(
+            "Thickness of a sheet",
+            self._read_thickness,
+            lambda value: exact_length(value, self.owner.style_of_lengths),
+            lambda value: give("paper", thickness_mm=value),
+            tip="",
+            unit=self.owner.style_of_lengths.unit,
         )
         self.weight = Ruled(
             "Weight",
-            lambda text: read_weight(text) if text.strip() else None,
+            lambda text: weight_said(text, where="Weight") if text.strip() else None,
             lambda gsm: exact_number(gsm, 1),
             lambda gsm: give("paper", gsm=gsm),
             tip="In g/m², or as a basis weight with the kind of paper: 20 lb bond, 80 lb text. With the bulk it tells "
@@ -123,6 +128,10 @@ class PaperPart(Part):
         )
         self.bulk = ruled_number("Bulk", read_number, lambda value: give("paper", bulk=value), tip="")
         self.swell = ruled(self.owner, "Swell of a section", lambda value: give("paper", swell_mm=value), like="0.2mm")
+
+    def _read_thickness(self, text: str) -> float | None:
+        unit = self.owner.style_of_lengths.unit
+        return thickness_said(text, unit, where="Thickness of a sheet") if text.strip() else None
 
     def _trim(self, edge: str) -> Entry:
         words = edge.replace("_", "-")
@@ -268,15 +277,3 @@ def read_cut(text: str) -> tuple[int, int]:
     if match is None:
         raise BadInput("cut-unreadable", found=text.strip()[:40])
     return int(match[1]), int(match[2] or 1)
-
-
-def read_weight(text: str) -> float:
-    """Grammage in g/m2 of `80`, `80 g/m2`, or a basis weight like `20 lb bond`.
-
-    >>> read_weight("80"), read_weight("80 gsm"), round(read_weight("20 lb bond"), 1)
-    (80.0, 80.0, 75.2)
-    """
-    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*(?:g|gsm|g/m2|g/m²)?", text.strip().lower())
-    if match is not None:
-        return float(match[1].replace(",", "."))
-    return basis_weight(text, where="Weight")

@@ -157,3 +157,13 @@ def test_each_bad_figure_of_an_own_piece_is_named(fields: dict[str, object], cod
     with pytest.raises(BadInput) as caught:
         check_own_piece(replace(POCKET, **fields))  # type: ignore[arg-type]  # fields by name
     assert caught.value.code == code
+
+
+def test_a_page_agrees_with_iso_paper_as_closely_as_sheets_are_cut() -> None:
+    """A4 folded once is 148.5 mm wide, A5 148: within the 1.5 mm that ISO 216 allows a side of that length."""
+    a4 = Paper((210.0, 297.0), "A4", sheets=16)
+    check_book(Book("b", "Notes", page_mm=(148.0, 210.0), paper=a4))
+    for page_mm in ((146.5, 210.0), (148.0, 213.0)):
+        with pytest.raises(BadInput) as told:
+            check_book(Book("b", "Notes", page_mm=page_mm, paper=a4))
+        assert told.value.code == "page-not-of-paper"

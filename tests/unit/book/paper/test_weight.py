@@ -10,8 +10,11 @@ from coverlayout.book.paper.weight import (
     gsm_of_ounces,
     thickness_of,
     thickness_of_pages_per_inch,
+    thickness_said,
+    weight_said,
 )
 from coverlayout.errors import BadInput
+from coverlayout.units import Unit
 
 
 def code_of(call: object, *arguments: object, **named: object) -> str:
@@ -126,3 +129,31 @@ def test_ounces_a_square_yard() -> None:
 
 def test_pages_in_an_inch_are_two_a_leaf() -> None:
     assert thickness_of_pages_per_inch(508) == pytest.approx(0.1)
+
+
+@pytest.mark.parametrize(
+    ("said", "gsm"),
+    [("80", 80.0), (" 80.5 gsm", 80.5), ("80,5 g/m²", 80.5), ("4.4 oz/yd2", 149.1853), ("4.4oz", 149.1853)],
+)
+def test_a_weight_as_it_is_said(said: str, gsm: float) -> None:
+    assert weight_said(said) == pytest.approx(gsm, abs=1e-4)
+
+
+@pytest.mark.parametrize("said", ["", "heavy", "80 stone", "99 oz", "-3", "1e3"])
+def test_what_is_no_weight_is_told_by_its_field(said: str) -> None:
+    with pytest.raises(BadInput, match=r"^Weight"):
+        weight_said(said, where="Weight")
+
+
+@pytest.mark.parametrize(
+    ("said", "unit", "thickness_mm"),
+    [("0.12", "mm", 0.12), ("500 ppi", "mm", 0.1016), ("500 pages an inch", "in", 0.1016), ("0.004", "in", 0.1016)],
+)
+def test_a_thickness_as_it_is_said(said: str, unit: Unit, thickness_mm: float) -> None:
+    assert thickness_said(said, unit) == pytest.approx(thickness_mm)
+
+
+@pytest.mark.parametrize("said", ["thin", "0mm", "5 ppi", "9000 ppi"])
+def test_what_is_no_thickness_is_told_by_its_flag(said: str) -> None:
+    with pytest.raises(BadInput, match=r"^--sheet-thickness"):
+        thickness_said(said)
