@@ -44,7 +44,20 @@ def test_a_cloth_with_an_unbacked_strip_has_web_until_it_is_said_otherwise(qtbot
     assert panel.backing.value == "web"
     hands.choose(panel.backing, "none")
     assert session.project.cloths[0].backing == "none"
+    assert session.project.cloths[0].web_short_mm == 0.0, "what is not there stops short of nothing"
+
+
+def test_web_begins_short_of_the_edge_by_the_rule(qtbot: QtBot, hands) -> None:
+    """3 mm, an eighth of an inch for those who think in inches (common practice, no source)."""
+    panel, session = panel_of(qtbot, hands, YARD)
+    hands.choose(panel.backing, "web, tissue")
     assert session.project.cloths[0].web_short_mm == 3.0
+    hands.type(panel.web_short, "5")
+    hands.choose(panel.backing, "web")
+    assert session.project.cloths[0].web_short_mm == 5.0, "what was typed stays"
+    panel, session = panel_of(qtbot, hands, replace(YARD, id="cloth-2"))
+    hands.choose(panel.backing, "paste, paper")
+    assert session.project.cloths[0].web_short_mm == 0.0
 
 
 def test_the_price_is_one_step_and_cleared_it_is_not_known(qtbot: QtBot, hands) -> None:

@@ -149,7 +149,7 @@ class LabelPart(Part):
         self.from_head.explain("Between the board's head and the label; left empty, it lies in the middle.")
         self.from_spine.show_ruled(found.from_spine_mm, board and (board[0] - found.width_mm) / 2, unit)
         self.from_spine.explain("Between the board's spine edge and the label; left empty, it lies in the middle.")
-        self.margin.show_ruled(found.margin_mm, rule("label margin", shown.book.structure).nice_mm(unit), unit)
+        self.margin.show_ruled(found.margin_mm, rule("label margin", shown.book.structure).figure(), unit)
         self.margin.explain(rule_tip("label margin", shown))
         self.turns.show_value(found.turns)
         fields: list[QWidget] = [self.size_entry, self.kind, self.material, self.from_head, self.from_spine]

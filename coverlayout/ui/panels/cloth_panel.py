@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from coverlayout.book.rules.table import rule
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, ladder_in_use
 from coverlayout.cloth.usable import size_now_mm
@@ -232,8 +233,17 @@ class ClothPanel(Panel):
         return None if cloth is None else change_cloth(cloth.id, state=state, laid=laid_as(cloth.laid, state))
 
     def _backing_edit(self, backing: Any) -> Edit | None:
+        """Another backing; what is ironed on begins short of the edge by the rule, which the maker may change."""
         cloth = self.cloth
-        return None if cloth is None else change_cloth(cloth.id, backing=backing)
+        if cloth is None:
+            return None
+        if backing == "none":
+            # What is not there stops short of nothing.
+            return change_cloth(cloth.id, backing=backing, web_short_mm=0.0)
+        if backing == "paste and paper" or cloth.web_short_mm > 0:
+            return change_cloth(cloth.id, backing=backing)
+        strip_mm = rule("web strip", "separate-boards").nice_mm(self.style_of_lengths.unit)
+        return change_cloth(cloth.id, backing=backing, web_short_mm=strip_mm)
 
     def _print_edit(self, print_id: Any) -> Edit | None:
         cloth = self.cloth
