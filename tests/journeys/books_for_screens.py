@@ -72,16 +72,21 @@ def bound(demo: Project) -> Project:
 def with_sheets(demo: Project) -> Project:
     """Twelve such books, and what their boards and papers come as, with prices of our own invention."""
     whole = bound(demo)
+    waders, grains = whole.cloths
     twelve = tuple(Volume(number) for number in range(1, 13))
     stocks = (
         Stock("stock-1", "Grey board", "board", 700.0, 1000.0, 2.0, "long", price=4.80),
         Stock("stock-2", "Endpaper", "paper", 500.0, 700.0, grain="long", price=1.10),
-        Stock("stock-3", "Mull", "lining", 500.0, price=3.20),
+        Stock("stock-3", "Mull", "lining", 500.0, grain="long", price=3.20),
     )
     return replace(
         whole,
         name="Tide books, an edition of twelve",
         books=(replace(whole.books[0], volumes=twelve, next_volume_number=13),),
+        cloths=(
+            replace(waders, name="Wader, a yard", width_mm=1100.0, length_mm=914.4),
+            replace(grains, name="Grains, a yard", width_mm=1100.0, length_mm=914.4),
+        ),
         stocks=stocks,
         preferences=replace(demo.preferences, currency="EUR"),
     )

@@ -358,6 +358,9 @@ def book(screens: Screens) -> None:
 def stocked(screens: Screens) -> None:
     """How many sheets of board and paper the books take, each sheet drawn."""
     window = screens.begin(with_sheets(load(DEMO).project), "light")
+    laid_out(window)
+    window.canvas.sight.fit()
+    screens.answered()
     window.menus.do("stock")
     dialog = window.findChild(StockDialog)
     until(lambda: window.stock.is_known, "the sheets", MOST_S)

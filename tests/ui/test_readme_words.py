@@ -10,7 +10,7 @@ import pytest
 from canvas_samples import job, session_of
 from PIL import Image
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu
+from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu, QTabBar
 from pytestqt.qtbot import QtBot
 
 from coverlayout.document.recovery import Keeper
@@ -54,8 +54,12 @@ def test_what_is_called_by_name_stands_in_the_window(window: Window) -> None:
     told = {" ".join(words.split()) for words in re.findall(r"(?<![*\w])\*([^*\n]+(?:\n[^*\n]+)?)\*(?![*\w])", README)}
     assert len(told) > 25
     window.open_step(1)
+    # Their fields are made when they are first opened.
+    for part in window.panels.book.parts:
+        part.open()
     there = {act.words for _, act in window.menus.every()} | {menu.title() for menu in window.findChildren(QMenu)}
     there |= {each.text() for kind in (QAbstractButton, QLabel) for each in window.findChildren(kind)}
+    there |= {each.tabText(at) for each in window.findChildren(QTabBar) for at in range(each.count())}
     known = {words.replace("&", "").removeprefix("+").removesuffix("…").strip().casefold() for words in there}
     known |= {words.split(":")[0] for words in known}
     assert [words for words in sorted(told) for part in words.split(" > ") if part.casefold() not in known] == []
