@@ -347,6 +347,7 @@ class TestSewing:
             8.0,
         )
         assert "Thread: 4 needles;" in part.answers.text()
+        assert part.caution.text().startswith("Awl and needle: ")
         hands.type(part.count, "")
         assert now(session).sewing.count is None
 

@@ -96,6 +96,13 @@ def test_large_pictures_leave_no_measure_out(qtbot: QtBot, look: Look, structure
     assert len(shown(qtbot, picture, 860, large=True).placed()) == len(picture.measures)
 
 
+def test_beside_a_large_picture_with_room_words_lie_level(qtbot: QtBot, look: Look) -> None:
+    picture = DRAW["cut"](*drawn_book("half-case"))
+    named = {each.measure.name: each for each in shown(qtbot, picture, 1000, large=True).placed()}
+    for name in ("block thickness", "board thickness"):
+        assert not named[name].upward, name
+
+
 @pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0])
 @pytest.mark.parametrize("choice", ["light", "dark"])
 def test_paints_in_both_looks_at_every_pixel_ratio(qtbot: QtBot, both_looks: Look, choice: str, ratio: float) -> None:

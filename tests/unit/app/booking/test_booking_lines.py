@@ -132,11 +132,17 @@ def test_what_has_a_table_of_its_own_is_not_told_twice() -> None:
     assert rows[4][2:] == ["1524.0 mm", "1", "any"]
 
 
+def test_no_caution_for_an_awl_that_is_not_used() -> None:
+    told = lines(Book("b", "Box", "slipcase", block_mm=(148.0, 210.0, 12.0)))
+    assert not any("Awl" in line for line in told)
+
+
 def test_stations_holes_and_thread() -> None:
     sewing = Sewing("own", own_mm=(20.0, 60.0, 110.0), hole_from_spine_mm=7.0)
     told = lines(Book("b", "Ledger", page_mm=(114.0, 152.0), square_mm=3.0, sewing=sewing))
     assert "Stations from the head: 20.0 mm, 60.0 mm, 110.0 mm" in told
     assert "Stations from the tail: 42.0 mm, 92.0 mm, 132.0 mm" in told
+    assert any(line.startswith("Awl and needle: ") for line in told)
     # One square lower on a board that stands out.
     assert "Holes in each board: 7.0 mm from its spine edge; from its head 23.0 mm, 63.0 mm, 113.0 mm" in told
     alike = lines(replace(CASE, sewing=Sewing(count=3, end_mm=20.0)))
