@@ -4,23 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import get_args
 
 from coverlayout.book.book import Book, Structure, TurnIns, Volume
 from coverlayout.book.picturing.shapes import Picture
 from coverlayout.geometry.frames import Point
 
-STRUCTURES: tuple[Structure, ...] = (
-    "separate-boards",
-    "exposed-spine-wrap",
-    "flat-case",
-    "rounded-case",
-    "quarter-case",
-    "half-case",
-    "limp-wrap",
-    "side-sewn",
-    "accordion",
-    "slipcase",
-)
+STRUCTURES: tuple[Structure, ...] = tuple(word for word in get_args(Structure) if word != "parts")
 CASES = ("flat-case", "rounded-case", "quarter-case", "half-case")
 
 

@@ -4,25 +4,14 @@ import json
 from collections import Counter
 from typing import Any
 
+from drawn_books import STRUCTURES
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coverlayout.book.book import Book, Liner, Paper, Sewing, SpineLining, Structure, ThreadColour, Volume
+from coverlayout.book.book import Book, Liner, Paper, Sewing, SpineLining, ThreadColour, Volume
 from coverlayout.book.materials.plan import BookPlan, plan
 from coverlayout.book.materials.record import as_record
 
-STRUCTURES: tuple[Structure, ...] = (
-    "separate-boards",
-    "exposed-spine-wrap",
-    "flat-case",
-    "rounded-case",
-    "quarter-case",
-    "half-case",
-    "limp-wrap",
-    "side-sewn",
-    "accordion",
-    "slipcase",
-)
 LININGS: tuple[SpineLining | None, ...] = (None, "none", "strip", "hollow tube")
 LINERS: tuple[Liner, ...] = ("cloth", "paper", "none")
 
