@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetricsF, QHelpEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from coverlayout.book.picturing.shapes import Picture, Role
 from coverlayout.errors import sentence
 from coverlayout.ui.picturing.colours import KEY_WORDS, theme_of
-from coverlayout.ui.picturing.fitting import Fitted, fitted
+from coverlayout.ui.picturing.fitting import Fitted, Fitting
 from coverlayout.ui.picturing.labels import Labelled, PlacedMeasure
 from coverlayout.ui.picturing.painting import paint_measure, paint_sample, paint_shapes, paint_words
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
@@ -20,6 +20,8 @@ from coverlayout.units import LengthStyle
 __all__ = ["BookPicture"]
 
 _EDGE_PX, _EMPTY_PX = 8.0, 80
+# By then the panel has given another picture its height.
+_SETTLED_MS = 30
 _TITLE_PX, _KEY_ROW_PX, _SWATCH_PX = 18.0, 17.0, 18.0
 # Names that would not fit beside a line in a panel.
 _SHORT = {
@@ -29,6 +31,7 @@ _SHORT = {
     "fore-edge square": "fore-edge",
     "turn-in at the head": "head turn-in",
     "turn-in at the tail": "tail turn-in",
+    "turn-in at the spine": "spine turn-in",
     "turn-in at the mouth": "mouth",
 }
 # What a measure means where no rule of the trade says so.
@@ -55,9 +58,12 @@ class BookPicture(QWidget):
         self._picture: Picture | None = None
         self._style = LengthStyle()
         self._pointed = self._under_mouse = ""
+        self._fitting: Fitting | None = None
         self._laid: tuple[QSize, Fitted] | None = None
         # What was found for a width: the height it takes, and how it lies at the greatest height.
         self._found: dict[int, tuple[int, Fitted]] = {}
+        # True from another picture on until its height was given to it.
+        self._awaits_height = False
         self.setAccessibleName(name)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         if large:
@@ -79,9 +85,13 @@ class BookPicture(QWidget):
         if (picture, style) == (self._picture, self._style):
             return
         self._picture, self._style = picture, style
+        self._fitting = None if picture is None else Fitting(picture, self._metrics())
         self._laid = None
         self._found.clear()
         self.setAccessibleDescription(self.spoken())
+        if not self._large and self.isVisible():
+            self._awaits_height = True
+            QTimer.singleShot(_SETTLED_MS, self, self._take_height)
         self.updateGeometry()
         self.update()
 
@@ -103,7 +113,7 @@ class BookPicture(QWidget):
 
     def placed(self) -> tuple[PlacedMeasure, ...]:
         """Where the measures stand in the present size, in px."""
-        return () if self._picture is None else self._fitted(self._picture).placed
+        return () if self._fitting is None else self._fitted(self._fitting).placed
 
     # Size
 
@@ -113,17 +123,17 @@ class BookPicture(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         """As high as it needs to be at that width."""
-        if self._picture is None:
+        if self._fitting is None:
             return _EMPTY_PX
         if width not in self._found:
-            laid = fitted(self._picture, self._inside(width, self._highest_px), self._texts(), self._metrics())
+            laid = self._fitting.within(self._inside(width, self._highest_px), self._texts())
             height = math.ceil(laid.around.height() + 2 * _EDGE_PX + _TITLE_PX + self._below(width))
             self._found[width] = min(height, self._highest_px), laid
         return self._found[width][0]
 
     def sizeHint(self) -> QSize:
-        """Wide enough for a panel."""
-        return QSize(560, 420) if self._large else QSize(280, self.heightForWidth(280))
+        """Wide enough for a panel, and as high as at the width it has: no other has to be tried for it."""
+        return QSize(560, 420) if self._large else QSize(280, self.heightForWidth(self.width()))
 
     def minimumSizeHint(self) -> QSize:
         """It can be read down to this."""
@@ -174,17 +184,29 @@ class BookPicture(QWidget):
         top = _EDGE_PX + _TITLE_PX
         return QRectF(_EDGE_PX, top, width - 2 * _EDGE_PX, height - top - _EDGE_PX - self._below(width))
 
-    def _fitted(self, picture: Picture) -> Fitted:
+    def _fitted(self, fitting: Fitting) -> Fitted:
         size = self.size()
         if self._laid is None or self._laid[0] != size:
             height, laid = self._found.get(size.width(), (0, None))
             if laid is None or height != size.height() or not self._has_place(laid):
-                inside = self._inside(size.width(), size.height())
-                laid = fitted(picture, inside, self._texts(self._pointed), self._metrics())
+                laid = fitting.within(self._inside(size.width(), size.height()), self._texts(self._pointed))
             else:
                 laid = laid.moved(0.0, (height - self._highest_px) / 2)
             self._laid = (size, laid)
         return self._laid[1]
+
+    def _take_height(self) -> None:
+        """The layout has run: whatever height there is now, is the one to fit into."""
+        self._awaits_height = False
+        if self.height() != self.heightForWidth(self.width()):
+            self.update()
+
+    def _painted(self, fitting: Fitting) -> Fitted:
+        """As it is painted; between another picture and its height that is at hand, it is not fitted for a blink."""
+        if self._awaits_height:
+            self.heightForWidth(self.width())
+            return self._found[self.width()][1]
+        return self._fitted(fitting)
 
     def _has_place(self, laid: Fitted) -> bool:
         """True unless the measure that is picked out is there and stands nowhere."""
@@ -245,9 +267,9 @@ class BookPicture(QWidget):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(theme.color("field"))
             painter.drawRoundedRect(QRectF(self.rect()), 4, 4)
-            if self._picture is None:
+            if self._picture is None or self._fitting is None:
                 return
-            laid = self._fitted(self._picture)
+            laid = self._painted(self._fitting)
             self._paint_title(painter, theme)
             paint_shapes(painter, self._picture.shapes, laid.to_px, laid.px_per_mm, theme)
             paint_words(painter, self._picture.words, laid, theme)
