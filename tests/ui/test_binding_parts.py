@@ -325,9 +325,9 @@ class TestSewing:
         assert len(now(session).sewing.own_mm) == 5, "own stations begin as those there are"
         hands.type(part.own, "20 60 110 mm")
         assert now(session).sewing.own_mm == (20.0, 60.0, 110.0)
-        assert "From the head: 20 60 110 mm." in part.answers.text()
+        assert "From the head: 20, 60, 110 mm." in part.answers.text()
         # 150 less each of them, from the other end.
-        assert "From the tail: 40 90 130 mm." in part.answers.text()
+        assert "From the tail: 40, 90, 130 mm." in part.answers.text()
         assert part.head.text().endswith("3 stations")
 
     def test_figures_of_the_stations(self, panel: BookPanel, session: Session, hands) -> None:

@@ -19,7 +19,7 @@ from coverlayout.ui.binding.copies import lengths_text, read_lengths
 from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.choice import Choice
 from coverlayout.ui.fields.entry import Entry, label
-from coverlayout.ui.fields.figures import read_count
+from coverlayout.ui.fields.figures import exact_length, read_count
 from coverlayout.ui.fields.rows import RowList, button, side_by_side
 from coverlayout.ui.ruled.entries import rule_tip, ruled, ruled_number
 from coverlayout.ui.ruled.owner import BookOwner
@@ -212,9 +212,10 @@ def sewing_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]
         return [], []
     try:
         stations = stations_mm(book, volume)
-        lines = [worded("stations-from-head", style, list=lengths_text(stations, style), unit=style.unit)]
-        from_tail = lengths_text(mirrored_mm(stations, page_height_mm(made)), style)
-        alike = from_tail == lengths_text(stations, style)
+        from_head = _listed(stations, style)
+        lines = [worded("stations-from-head", style, list=from_head, unit=style.unit)]
+        from_tail = _listed(mirrored_mm(stations, page_height_mm(made)), style)
+        alike = from_tail == from_head
         words = worded("stations-from-tail", style, list=from_tail, unit=style.unit)
         lines.append(worded("stations-alike", style) if alike else words)
         needed = thread(book, volume, sections_of(book))
@@ -222,6 +223,10 @@ def sewing_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]
         return [*lines, *(_thread_words(needed, style) if needed else ())], notes
     except CoverlayoutError as fault:
         return [style.said(fault.remark)], []
+
+
+def _listed(places_mm: tuple[float, ...], style: LengthStyle) -> str:
+    return ", ".join(exact_length(place, style) for place in places_mm)
 
 
 def _thread_words(needed: ThreadNeeded, style: LengthStyle) -> list[str]:
