@@ -134,6 +134,7 @@ QPushButton, QToolButton {
     background: $field; color: $ink; border: 1px solid $line; border-radius: ${corner}px;
     padding: 4px 12px; min-height: 20px;
 }
+QPushButton, QToolButton, QTabBar { outline: 0; }
 QPushButton:hover, QToolButton:hover { border-color: $accent; }
 QPushButton:focus, QToolButton:focus { border: 2px solid $accent; padding: 3px 11px; }
 QPushButton:pressed, QToolButton:pressed { background: $panel; }

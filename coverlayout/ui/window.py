@@ -159,7 +159,7 @@ class Window(QWidget):
 
     def _connect(self) -> None:
         canvas, placement = self.canvas, self.panels.placement
-        self.keeping.replaced.connect(lambda: self.steps.open(self._first_step()))
+        self.keeping.replaced.connect(self._begin_anew)
         self.keeping.replaced.connect(self.proposing.leave)
         canvas.live.connect(self._follow_drag)
         canvas.chosen_changed.connect(self._show_chosen)
@@ -216,6 +216,12 @@ class Window(QWidget):
                 panel.show_project(self.session.project)
         if step != 0:
             self.panels.prints.place.drag.setChecked(False)
+
+    def _begin_anew(self) -> None:
+        """Another project: every step forgets what was half typed, and the first that lacks something opens."""
+        for panel in self.panels:
+            panel.begin_anew()
+        self.steps.open(self._first_step())
 
     def _show_names(self) -> None:
         self.start.look()

@@ -7,8 +7,9 @@ import pytest
 from coverlayout.book.book import Book, PartOfBook, TurnIns, Volume
 from coverlayout.document.edits.books import add_book, change_book
 from coverlayout.document.edits.job import change_preferences
+from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
-from coverlayout.document.session import Session
+from coverlayout.document.session import Pictures, Session
 from coverlayout.errors import BadInput
 from coverlayout.ui.binding.knowing import STRUCTURES, read_block, read_sheet
 from coverlayout.ui.bookmaking.drafting import changed, sized_by
@@ -231,3 +232,36 @@ def test_what_is_known_of_a_book_is_carried_over() -> None:
 def test_a_limp_wrap_made_a_case_gets_a_board_again() -> None:
     limp = Book("b", "L", "limp-wrap", page_mm=(100.0, 150.0), volumes=(Volume(1, 8.0),))
     assert changed(limp, "in", structure="flat-case").board_thickness_mm == pytest.approx(25.4 * 3 / 32)
+
+
+def test_a_slipcase_begins_with_the_size_of_the_finished_book(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.structure, "Slipcase")
+    assert panel.sized_by.value == "block"
+    hands.type(panel.size_entry, "150 x 200 x 20")
+    (book,) = session.project.books
+    assert (book.structure, book.block_mm) == ("slipcase", (150.0, 200.0, 20.0))
+    hands.choose(panel.sized_by, "its face")
+    assert panel.thickness.field.accessibleName() == "Book thickness"
+
+
+def test_three_figures_have_a_row_of_their_own(panel: BookPanel, hands) -> None:
+    panel.resize(280, 1200)
+    panel.show()
+    beside = panel.size_entry.width()
+    hands.choose(panel.sized_by, "block size")
+    panel.layout().activate()
+    panel.knowing.layout().activate()
+    assert panel.size_entry.width() > 2 * beside
+    hands.choose(panel.sized_by, "page size")
+    panel.knowing.layout().activate()
+    assert panel.size_entry.width() == beside
+
+
+def test_what_was_half_said_is_forgotten_with_its_project(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.structure, "Flat-back case")
+    hands.type(panel.size_entry, "large")
+    session.replace_all(Project(), Pictures(), None)
+    panel.begin_anew()
+    assert panel.structure.value == "separate-boards"
+    assert (panel.size_entry.line.text(), panel.size_entry.trouble.text()) == ("", "")
+    assert panel.waits.isHidden()

@@ -609,3 +609,12 @@ def test_a_checked_button_with_the_keys_has_an_edge_that_is_seen(qtbot: QtBot, w
     checked.setFocus(Qt.FocusReason.TabFocusReason)
     qtbot.waitUntil(checked.hasFocus)
     assert checked.grab().toImage() != plain
+
+
+def test_a_new_project_begins_with_empty_fields(window: Window, hands) -> None:
+    window.open_step(2)
+    hands.choose(window.panels.book.structure, "Round-back case")
+    window.keeping.new()
+    window.open_step(2)
+    assert window.panels.book.structure.value == "separate-boards"
+    assert window.panels.book.waits.isHidden()

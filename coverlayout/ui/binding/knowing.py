@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Literal
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QPixmap, QShowEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.paper.sheets import sheet_named
@@ -16,17 +16,18 @@ from coverlayout.errors import BadInput
 from coverlayout.ui.fields.choice import PICTURE_PX, Choice
 from coverlayout.ui.fields.entry import Entry, label
 from coverlayout.ui.fields.figures import exact_length, read_count, read_length
-from coverlayout.ui.fields.rows import side_by_side
 from coverlayout.ui.picturing.colours import theme_of
 from coverlayout.ui.picturing.icons import structure_pixmap
 from coverlayout.ui.ruled.entries import Ruled
 from coverlayout.ui.ruled.owner import BookOwner
 from coverlayout.ui.ruled.shown import Shown, size_words, worded
-from coverlayout.units import LengthStyle, parse_size, split_parts
+from coverlayout.units import LengthStyle, Unit, parse_size, split_parts
 
 __all__ = ["STRUCTURES", "Knowing", "Known", "known_of", "read_block", "structure_words"]
 
 Known = Literal["page", "paper", "block", "board"]
+
+_TOP = Qt.AlignmentFlag.AlignTop
 
 # Structure, its name in the list, one line for someone who never heard of it.
 STRUCTURES: tuple[tuple[Structure, str, str], ...] = (
@@ -37,9 +38,9 @@ STRUCTURES: tuple[tuple[Structure, str, str], ...] = (
         "One cloth over both boards and the spine between; the sewing goes through it.",
     ),
     ("flat-case", "Flat-back case", "Boards and spine in one cloth, made apart and glued to the block."),
-    ("rounded-case", "Round-back case", "The same with a spine that is round and bends."),
+    ("rounded-case", "Round-back case", "Boards and a round spine that bends, in one cloth; made apart and glued on."),
     ("quarter-case", "Quarter cloth", "Cloth over the spine, another print or paper on the boards."),
-    ("half-case", "Half cloth, with corners", "As quarter cloth, and corners of the spine's cloth."),
+    ("half-case", "Half cloth, with corners", "Cloth over spine and corners, another print or paper between."),
     ("limp-wrap", "Limp wrap, no boards", "Cloth alone around one section, with or without flaps."),
     (
         "side-sewn",
@@ -55,7 +56,11 @@ _KNOWN: tuple[tuple[Known, str], ...] = (
     ("block", "block size"),
     ("board", "board size"),
 )
-_LIKE: dict[Known, str] = {"page": "4.5 x 6 in", "paper": "A4", "block": "148 x 210 x 10 mm", "board": "4.5 x 6 in"}
+# A size as it may be typed, in the maker's unit.
+_LIKE: dict[Unit, dict[Known, str]] = {
+    "mm": {"page": "148 x 210 mm", "paper": "A4", "block": "148 x 210 x 10 mm", "board": "148 x 216 mm"},
+    "in": {"page": "4.5 x 6 in", "paper": "letter", "block": "6 x 9 x 1 in", "board": "4.5 x 6 in"},
+}
 _SIZE_TITLES: dict[Known, str] = {
     "page": "Width × height",
     "paper": "Width × height",
@@ -79,7 +84,10 @@ def known_of(book: Book) -> Known:
         return "board"
     if book.block_mm is not None:
         return "block"
-    return "page" if book.page_mm is not None or book.paper is None else "paper"
+    if book.page_mm is None and book.paper is not None:
+        return "paper"
+    # What a slipcase is made for is a whole book, that has three sides to measure.
+    return "block" if book.page_mm is None and book.structure == "slipcase" else "page"
 
 
 def read_block(text: str, style: LengthStyle, where: str) -> tuple[float, float, float]:
@@ -88,7 +96,7 @@ def read_block(text: str, style: LengthStyle, where: str) -> tuple[float, float,
     >>> read_block("6 x 9 x 1 in", LengthStyle(), "Block"), read_block("148x210x10", LengthStyle(), "Block")
     ((152.4, 228.6, 25.4), (148.0, 210.0, 10.0))
     """
-    like = _LIKE["block"]
+    like = _LIKE[style.unit]["block"]
     width, height, thickness = split_parts(text, 3, where=where, like=like)
     first_mm, thickness_mm = parse_size(f"{width} x {thickness}", style.unit, where=where, like=like)
     height_mm, _ = parse_size(f"{height} x {thickness}", style.unit, where=where, like=like)
@@ -160,9 +168,26 @@ class Knowing(QWidget):
         column.setSpacing(8)
         column.addWidget(self.structure)
         column.addWidget(self.structure_says)
-        column.addWidget(side_by_side(self.sized_by, self.size_entry, self.sheet, shares=(1, 1, 1)))
-        column.addWidget(side_by_side(self.copies, self.thickness))
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(8)
+        grid.setColumnStretch(0, 1)
+        grid.setColumnStretch(1, 1)
+        grid.addWidget(self.sized_by, 0, 0, _TOP)
+        grid.addWidget(self.size_entry, 0, 1, _TOP)
+        grid.addWidget(self.sheet, 0, 1, _TOP)
+        grid.addWidget(self.copies, 2, 0, _TOP)
+        grid.addWidget(self.thickness, 2, 1, _TOP)
+        self._grid = grid
+        column.addLayout(grid)
         self.sheet.hide()
+
+    def _place_size(self, known: Known) -> None:
+        """Three figures do not fit beside what is known: they have a row of their own."""
+        wanted = (1, 0, 1, 2) if known == "block" else (0, 1, 1, 1)
+        if self._grid.getItemPosition(self._grid.indexOf(self.size_entry)) != wanted:
+            self._grid.removeWidget(self.size_entry)
+            self._grid.addWidget(self.size_entry, *wanted, _TOP)
 
     def _picture_of(self, structure: Structure, width_px: int) -> QPixmap:
         theme, ratio = theme_of(self.palette()), self.devicePixelRatioF()
@@ -186,7 +211,7 @@ class Knowing(QWidget):
         style = self._owner.style_of_lengths
         if self._known == "block":
             return read_block(text, style, "Block")
-        return parse_size(text, style.unit, where=_SIZE_TITLES[self._known], like=_LIKE[self._known])
+        return parse_size(text, style.unit, where=_SIZE_TITLES[self._known], like=_LIKE[style.unit][self._known])
 
     def _size_text(self, size: tuple[float, ...]) -> str:
         return " × ".join(exact_length(side, self._owner.style_of_lengths) for side in size)
@@ -212,26 +237,27 @@ class Knowing(QWidget):
         self.sized_by.show_value(known)
         self.size_entry.setVisible(in_list and known != "paper")
         self.sheet.setVisible(in_list and known == "paper")
-        self._name_size(book, known)
+        self._place_size(known)
+        self._name_size(book, known, unit)
         self.size_entry.show_value(_size(book, known), unit)
         self.sheet.show_value(_sheet_text(book.paper, shown.style))
         self.copies.setEnabled(there)
         self.copies.show_value(len(book.volumes))
         self._show_thickness(shown, known)
 
-    def _name_size(self, book: Book, known: Known) -> None:
+    def _name_size(self, book: Book, known: Known, unit: Unit) -> None:
         title = _SIZE_TITLES[known]
-        self.size_entry.title.setText(title)
-        self.size_entry.field.setAccessibleName(title)
+        self.size_entry.rename(title)
         what = {"page": "a trimmed page", "paper": "a page", "block": "the block", "board": "a board"}[known]
         if book.structure == "slipcase":
             what = "the finished book, boards and all"
-        self.size_entry.explain(f"{title} of {what}, head up: {_LIKE[known]}.")
+        self.size_entry.explain(f"{title} of {what}, head up: {_LIKE[unit][known]}.")
 
     def _show_thickness(self, shown: Shown, known: Known) -> None:
         book = shown.book
         figures = {volume.thickness_mm for volume in book.volumes}
         self.thickness.setVisible(known != "block" and book.structure not in ("parts",))
+        self.thickness.rename("Book thickness" if book.structure == "slipcase" else "Block thickness")
         measured = shown.measured
         by_paper = (
             None if book.paper is None or measured is None or figures != {None} else measured.thickness_mm or None

@@ -75,6 +75,11 @@ class Field(QWidget):
         column.addWidget(field)
         column.addWidget(self.trouble)
 
+    def rename(self, title: str) -> None:
+        """Another title: the same field asks for something else now."""
+        self.title.setText(title)
+        self.field.setAccessibleName(title)
+
     def explain(self, tip: str) -> None:
         """Another tooltip: what the field means now, or why it sleeps."""
         if tip != self._tip:
@@ -209,6 +214,10 @@ class Entry(Field):
             self.line.set_unit(unit)
         if not (self.line.isModified() and (self.line.hasFocus() or self.trouble.isVisibleTo(self))):
             self._restore()
+
+    def give_up(self) -> None:
+        """Forget what was typed but not taken, as Escape does."""
+        self._restore()
 
     def _restore(self) -> None:
         text = "" if self._value is None else self._show(self._value)

@@ -143,6 +143,13 @@ class BookPanel(Panel):
         """Do an action of the window, by its name."""
         self.act_asked.emit(name)
 
+    def begin_anew(self) -> None:
+        """Another project was opened: a book that waited, and which one was chosen, are of the last one."""
+        super().begin_anew()
+        self._book_id = ""
+        self._draft = self._draft_of = self._wanted = None
+        self.show_project(self.session.project)
+
     def _choose_book(self, book_id: Any) -> None:
         self._book_id = book_id
         self._wanted = None

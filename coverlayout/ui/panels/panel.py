@@ -62,6 +62,11 @@ class Panel(QWidget):
         """Show what the project holds now."""
         raise NotImplementedError
 
+    def begin_anew(self) -> None:
+        """Another project was opened: nothing that was half typed belongs to it."""
+        for entry in self.findChildren(Entry):
+            entry.give_up()
+
     def add(self, *widgets: QWidget) -> None:
         """Put widgets below each other."""
         for widget in widgets:
