@@ -27,6 +27,8 @@ _RULE_OF = {
 }
 # Figures that are worked out or measured: no rule speaks of them. The spine cloth of a half case follows a share.
 _WITHOUT_RULE = ("spine", "block thickness", "rise", "fore-edge square", "cut width", "cut height")
+# What the eye can spare first: they stay away where there is no room for all.
+_LEAST = ("lap", "setback", "mitre", "board thickness", "fore-edge square")
 
 
 class Sketch:
@@ -72,7 +74,8 @@ class Sketch:
 
     def picture(self, title: str) -> Picture:
         """All of it as one value; mirrored when the book opens right."""
-        made = Picture(title, tuple(self.shapes), tuple(self.measures), tuple(self.words))
+        by_weight = sorted(self.measures, key=lambda each: each.name in _LEAST)
+        made = Picture(title, tuple(self.shapes), tuple(by_weight), tuple(self.words))
         return made if self.book.opens == "left" else made.mirrored()
 
     def _rule(self, name: str) -> Rule | None:

@@ -78,3 +78,11 @@ def test_a_book_that_opens_right_comes_out_mirrored() -> None:
     assert picture.shapes[0].points_mm == ((-1.0, 0.0), (-5.0, 0.0))
     assert picture.words[0].at_mm == (-4.0, 2.0)
     assert picture.words[0].room_mm == 4.0
+
+
+def test_what_can_be_spared_is_told_last() -> None:
+    sketch = sketch_of("half-case")
+    for name in ("lap", "joint", "board thickness", "block thickness"):
+        sketch.measure(name, ((0.0, 0.0), (1.0, 0.0)), 1.0, "above")
+    told = [measure.name for measure in sketch.picture("A case").measures]
+    assert told == ["joint", "block thickness", "lap", "board thickness"]
