@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -414,7 +415,20 @@ class TestVolumes:
         assert "Numbered 1 to 3" in part.numbers.text()
         assert part.head.text().endswith("3 that differ")
         assert panel.thickness.line.text() == ""
+        words = [panel.volume_drawn.box.itemText(at) for at in range(3)]
+        assert words == ["1, 12 mm thick", "2, 18 mm thick", "3, 25 mm thick"]
+        cut = panel.drawing.pictures[0]
+        first = cut.picture
+        hands.choose(panel.volume_drawn, "3, 25 mm thick")
+        assert cut.picture is not None
+        assert first is not None
+        thick = cut.picture.measured("block thickness"), first.measured("block thickness")
+        assert [each and each.length_mm for each in thick] == [25.0, 12.0]
+        # 25 - 12 mm more over the spine: the covers' height is the same.
+        least, most = re.findall(r"covers from ([0-9.]+)\D.* to ([0-9.]+)\s×", panel.notes.text())[0]
+        assert float(most) - float(least) == pytest.approx(13.0)
         hands.type(panel.thickness, "15")
+        assert panel.volume_drawn.isHidden()
         assert {volume.thickness_mm for volume in now(session).volumes} == {15.0}
         hands.type(part.thicknesses, "12, -1")
         assert part.thicknesses.trouble.text()

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QLineEdit, QScrollArea, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from coverlayout.book.book import Book, Paper, Volume
@@ -68,3 +70,56 @@ def test_examples_in_inches_are_half_a_letter_sheet() -> None:
     paper = Book("", "", paper=Paper((420.0, 297.0)))
     made = example_of(paper, Volume(3), "mm")
     assert (made.paper, made.volumes) == (paper.paper, (Volume(3, 12.0),))
+
+
+def test_a_measure_that_only_the_other_view_has_opens_it(views: BookViews) -> None:
+    mine = Book("b", "Ledger", "flat-case", block_mm=(148.0, 210.0, 30.0))
+    views.show_book(mine, mine.volumes[0], MM)
+    cut, flat = views.pictures
+    views.point_at("mitre distance")
+    assert views.tabs.currentIndex() == 1
+    assert flat.picture is not None
+    assert flat.picture.measured("mitre distance") is not None
+    assert cut.picture is not None
+    assert cut.picture.measured("mitre distance") is None
+    views.point_at("")
+    views.point_at("joint")
+    assert views.tabs.currentIndex() == 1, "both have it"
+    views.point_at("no such measure")
+    assert views.tabs.currentIndex() == 1
+
+
+def test_beside_the_larger_window_the_view_stays(views: BookViews) -> None:
+    mine = Book("b", "Ledger", "flat-case", block_mm=(148.0, 210.0, 30.0))
+    views.show_book(mine, mine.volumes[0], MM)
+    views.open_larger()
+    views.point_at("mitre distance")
+    assert views.tabs.currentIndex() == 0
+    assert views._large is not None
+    views._large.reject()
+
+
+def test_the_field_that_has_the_keys_stays_where_it_is_when_the_view_turns(qtbot: QtBot) -> None:
+    area, inside, views = QScrollArea(), QWidget(), BookViews()
+    column = QVBoxLayout(inside)
+    field, below = QLineEdit(), QWidget()
+    below.setFixedHeight(900)
+    for each in (views, field, below):
+        column.addWidget(each)
+    area.setWidgetResizable(True)
+    area.setWidget(inside)
+    area.resize(320, 300)
+    qtbot.addWidget(area)
+    area.show()
+    book = Book("b", "Box", "slipcase", block_mm=(148.0, 210.0, 30.0))
+    views.show_book(book, book.volumes[0], MM)
+    qtbot.waitExposed(area)
+    field.setFocus()
+    qtbot.waitUntil(field.hasFocus)
+    qtbot.wait(60)
+    area.ensureWidgetVisible(field)
+    height, before = views.height(), field.mapTo(area, QPoint()).y()
+    views._turn_in_place(1)
+    qtbot.wait(60)
+    assert views.height() != height
+    assert abs(field.mapTo(area, QPoint()).y() - before) <= 1

@@ -31,7 +31,7 @@ def test_a_page_size_makes_a_book_with_four_pieces(ledger: BookPanel, session: S
     # Common practice, no source: 114.3 + 2 x 15, 152.4 + 2 x 15; liners 114.3 - 2 x 3, 152.4 - 2 x 3.
     assert [pieces[0].width_mm, pieces[0].height_mm] == pytest.approx([144.3, 182.4])
     assert [pieces[2].width_mm, pieces[2].height_mm] == pytest.approx([108.3, 146.4])
-    assert "To be cut: covers 144.5 × 182.5" in ledger.notes.text()
+    assert "To be cut: covers 144.5\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}182.5, liners" in ledger.notes.text()
     assert ledger.summary(session.project) == "Separate boards, page 114.3 × 152.4 mm"
 
 

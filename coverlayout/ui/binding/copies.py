@@ -14,7 +14,7 @@ from coverlayout.ui.ruled.owner import BookOwner
 from coverlayout.ui.ruled.shown import Shown, worded
 from coverlayout.units import LengthStyle, parse_length
 
-__all__ = ["CopiesPart", "lengths_text", "read_lengths"]
+__all__ = ["CopiesPart", "lengths_text", "read_lengths", "volume_choices"]
 
 _TITLE = "Thickness of each volume"
 
@@ -60,6 +60,19 @@ def lengths_text(lengths_mm: Sequence[float], style: LengthStyle) -> str:
     """
     figures = [exact_length(length, style) for length in lengths_mm]
     return (", " if any(" " in figure for figure in figures) else " ").join(figures)
+
+
+def volume_choices(shown: Shown) -> tuple[tuple[int, str], ...]:
+    """The number of every volume, with its thickness where it has one of its own."""
+    return tuple(
+        (volume.number, _volume_words(volume.number, volume.thickness_mm, shown.style)) for volume in shown.book.volumes
+    )
+
+
+def _volume_words(number: int, thickness_mm: float | None, style: LengthStyle) -> str:
+    if thickness_mm is None:
+        return str(number)
+    return worded("volume-and-thickness", style, number=number, thickness=style.show_exactly(thickness_mm))
 
 
 class CopiesPart(Part):

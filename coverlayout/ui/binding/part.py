@@ -7,10 +7,10 @@ from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import QPoint, Qt, QTimer
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QWidget
 
 from coverlayout.ui.fields.choice import Choice
-from coverlayout.ui.fields.rows import Fold
+from coverlayout.ui.fields.rows import Fold, area_around
 from coverlayout.ui.ruled.owner import BookOwner
 from coverlayout.ui.ruled.shown import Shown
 
@@ -74,12 +74,10 @@ class Part(Fold):
 
     def _come_into_view(self) -> None:
         """What was opened at the foot of the panel is scrolled up, its heading never out of sight."""
-        above: object = self.parentWidget()
-        while isinstance(above, QWidget) and not isinstance(above, QScrollArea):
-            above = above.parentWidget()
-        if isinstance(above, QScrollArea):
-            above.ensureWidgetVisible(self.inside, 0, 8)
-            above.ensureWidgetVisible(self.head, 0, 8)
+        area = area_around(self)
+        if area is not None:
+            area.ensureWidgetVisible(self.inside, 0, 8)
+            area.ensureWidgetVisible(self.head, 0, 8)
 
     def _bring_up(self) -> None:
         if not self._is_made:

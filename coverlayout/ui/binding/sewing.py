@@ -207,7 +207,7 @@ def sewing_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]
 
     What is wrong is said in its place.
     """
-    volume, made = book.volumes[0], measures_or_none(book)
+    volume, made = book.volumes[0], measures_or_none(book, book.volumes[0])
     if made is None:
         return [], []
     try:

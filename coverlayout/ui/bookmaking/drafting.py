@@ -83,7 +83,7 @@ def sized_by(book: Book, known: Known, unit: Unit, like: Book | None = None) -> 
 
 def _size_of(book: Book) -> tuple[Point | None, float, Point | None]:
     """Page, thickness of the block and board, as far as they are known."""
-    figures = measures_or_none(book)
+    figures = measures_or_none(book, book.volumes[0])
     if figures is not None:
         return figures.page_mm, figures.thickness_mm, figures.board_mm
     if book.block_mm is not None:

@@ -64,6 +64,8 @@ class BookPicture(QWidget):
         self._found: dict[int, tuple[int, Fitted]] = {}
         # True from another picture on until its height was given to it.
         self._awaits_height = False
+        self._settled = QTimer(self, singleShot=True, interval=_SETTLED_MS)
+        self._settled.timeout.connect(self._take_height)
         self.setAccessibleName(name)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         if large:
@@ -91,7 +93,7 @@ class BookPicture(QWidget):
         self.setAccessibleDescription(self.spoken())
         if not self._large and self.isVisible():
             self._awaits_height = True
-            QTimer.singleShot(_SETTLED_MS, self, self._take_height)
+            self._settled.start()
         self.updateGeometry()
         self.update()
 

@@ -10,12 +10,16 @@ from coverlayout.book.structures import notes
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
 from coverlayout.errors import CoverlayoutError
+from coverlayout.geometry.frames import Point
 from coverlayout.ui.binding.knowing import known_of, structure_words
 from coverlayout.ui.binding.paper import block_or_none
 from coverlayout.ui.ruled.shown import size_words, worded
 from coverlayout.units import LengthStyle
 
 __all__ = ["cut_words", "notes_of", "summed_up"]
+
+# A space at which no line is broken.
+_FIRM = "\N{NO-BREAK SPACE}"
 
 
 def summed_up(book: Book, style: LengthStyle) -> str:
@@ -30,15 +34,14 @@ def summed_up(book: Book, style: LengthStyle) -> str:
 
 
 def cut_words(project: Project, style: LengthStyle) -> str:
-    """The cut size of each kind of piece once: covers 144.5 x 182.5."""
+    """The cut size of each kind of piece: covers 144.5 x 182.5, or the least and the largest where they differ."""
     try:
         planned = planned_pieces(project)
     except CoverlayoutError:
         return ""
-    sizes: dict[str, str] = {}
+    sizes: dict[str, list[Point]] = {}
     for piece in planned:
-        if piece.kind not in sizes:
-            sizes[piece.kind] = f"{style.number(piece.width_mm, 'up')} × {style.number(piece.height_mm, 'up')}"
+        sizes.setdefault(piece.kind, []).append((piece.width_mm, piece.height_mm))
     words = {
         "cover": "covers",
         "spine piece": "spine strips",
@@ -47,8 +50,17 @@ def cut_words(project: Project, style: LengthStyle) -> str:
         "liner": "liners",
         "label": "labels",
     }
-    told = ", ".join(f"{words[kind]} {size}" for kind, size in sizes.items() if kind in words)
-    return f"To be cut: {told} {style.unit}" if told else ""
+    told = ", ".join(
+        f"{words[kind]} {_least_to_largest(found, style)}" for kind, found in sizes.items() if kind in words
+    )
+    return f"To be cut: {told}{_FIRM}{style.unit}" if told else ""
+
+
+def _least_to_largest(sizes_mm: list[Point], style: LengthStyle) -> str:
+    """One size, or the least and the largest by their area; a size is never broken over two lines."""
+    ordered = sorted(sizes_mm, key=lambda size: (size[0] * size[1], size))
+    words = [_FIRM.join((style.number(width, "up"), "×", style.number(height, "up"))) for width, height in ordered]
+    return words[0] if words[0] == words[-1] else f"from {words[0]} to {words[-1]}"
 
 
 def notes_of(book: Book | None, style: LengthStyle) -> list[str]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtWidgets import QHBoxLayout, QTabBar, QVBoxLayout, QWidget
+from PySide6.QtCore import QPoint, QTimer
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QTabBar, QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.picturing.cut_through import cut_through
@@ -15,7 +16,7 @@ from coverlayout.errors import CoverlayoutError
 from coverlayout.ui.bookmaking.larger import LargerPictures
 from coverlayout.ui.bookmaking.picture import BookPicture
 from coverlayout.ui.fields.entry import label, set_tip
-from coverlayout.ui.fields.rows import button
+from coverlayout.ui.fields.rows import area_around, button
 from coverlayout.units import MM_PER_INCH, LengthStyle, Unit
 
 __all__ = ["BookViews", "example_of"]
@@ -48,12 +49,13 @@ class BookViews(QWidget):
         )
         self._large: LargerPictures | None = None
         self.pictures = tuple(BookPicture(words, highest_px=260) for words, _ in _VIEWS)
-        self.example = label(role="muted")
+        self.example = label(_EXAMPLE, role="muted")
         self.example.setVisible(False)
         self._book: tuple[Book, Volume, LengthStyle] | None = None
         self._drawn: list[object] = [None for _ in _VIEWS]
         # The structure of the last good picture of the maker's own book; an example gives way to any.
         self._structures = ["" for _ in _VIEWS]
+        self._is_example = [False for _ in _VIEWS]
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.tabs)
@@ -74,7 +76,8 @@ class BookViews(QWidget):
         """Draw this book, in the view that is open; the other catches up when it is opened."""
         self._book = (book, volume, style)
         self._draw(self.tabs.currentIndex())
-        if self._large is not None and self._large.isVisible():
+        self._say_example()
+        if self._large is not None and self._is_large:
             self._large.show_book(*self._shown)
 
     def open_larger(self) -> None:
@@ -87,11 +90,40 @@ class BookViews(QWidget):
         self._large.activateWindow()
 
     def point_at(self, name: str) -> None:
-        """Pick out a measure by its name or its rule's; empty picks out nothing."""
+        """Pick out a measure by its name or its rule's, in the other view where only that has it; empty: nothing."""
+        if name and not self._is_large and not self._has(self.tabs.currentIndex(), name):
+            other = 1 - self.tabs.currentIndex()
+            if self._has(other, name):
+                self._turn_in_place(other)
         for picture in self.pictures:
             picture.point_at(name)
         if self._large is not None:
             self._large.point_at(name)
+
+    @property
+    def _is_large(self) -> bool:
+        return self._large is not None and self._large.isVisible()
+
+    def _has(self, at: int, name: str) -> bool:
+        """True where a view of the book as it is now has that measure."""
+        self._draw(at)
+        picture = self.pictures[at].picture
+        return picture is not None and picture.measured(name) is not None
+
+    def _turn_in_place(self, at: int) -> None:
+        """Open the other view; the field that has the keys stays where it is, however high that view is."""
+        field, area = QApplication.focusWidget(), area_around(self)
+        if field is None or area is None or not area.isAncestorOf(field):
+            self.tabs.setCurrentIndex(at)
+            return
+        bar, before = area.verticalScrollBar(), field.mapTo(area, QPoint()).y()
+        self.tabs.setCurrentIndex(at)
+
+        def stay() -> None:
+            bar.setValue(bar.value() + field.mapTo(area, QPoint()).y() - before)
+
+        # Once it is laid out.
+        QTimer.singleShot(0, field, stay)
 
     @property
     def _shown(self) -> tuple[Book, Volume, LengthStyle]:
@@ -107,6 +139,11 @@ class BookViews(QWidget):
         for number, picture in enumerate(self.pictures):
             picture.setVisible(number == at)
         self._draw(at)
+        self._say_example()
+
+    def _say_example(self) -> None:
+        """Whether the view that is open shows an example."""
+        self.example.setVisible(self._is_example[self.tabs.currentIndex()])
 
     def _draw(self, at: int) -> None:
         if self._book is None or self._drawn[at] == self._book:
@@ -118,8 +155,7 @@ class BookViews(QWidget):
             picture = _drawn(_VIEWS[at][1], example, example.volumes[0])
         if picture is not None:
             self._structures[at] = "" if example else book.structure
-            self.example.setText(_EXAMPLE if example else "")
-            self.example.setVisible(example is not None)
+            self._is_example[at] = example is not None
         self.pictures[at].show_picture(picture, style)
         self._drawn[at] = self._book
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QStyle,
     QStyleOptionButton,
@@ -21,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from coverlayout.ui.fields.entry import label, set_tip
 
-__all__ = ["Fold", "RowList", "button", "set_role", "side_by_side", "tick"]
+__all__ = ["Fold", "RowList", "area_around", "button", "set_role", "side_by_side", "tick"]
 
 
 def button(words: str, act: Callable[[], None], *, tip: str, role: str = "") -> QPushButton:
@@ -32,6 +33,14 @@ def button(words: str, act: Callable[[], None], *, tip: str, role: str = "") -> 
         made.setProperty("role", role)
     made.clicked.connect(lambda _checked=False: act())
     return made
+
+
+def area_around(widget: QWidget) -> QScrollArea | None:
+    """The area that scrolls a widget, None where nothing does."""
+    above: object = widget.parentWidget()
+    while isinstance(above, QWidget) and not isinstance(above, QScrollArea):
+        above = above.parentWidget()
+    return above if isinstance(above, QScrollArea) else None
 
 
 def set_role(widget: QWidget, role: str) -> None:

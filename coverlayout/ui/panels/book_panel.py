@@ -17,7 +17,7 @@ from coverlayout.document.project import Project
 from coverlayout.document.session import Session
 from coverlayout.errors import BadInput, CoverlayoutError, sentence
 from coverlayout.ui.binding.boards import BoardsPart, SidesPart
-from coverlayout.ui.binding.copies import CopiesPart
+from coverlayout.ui.binding.copies import CopiesPart, volume_choices
 from coverlayout.ui.binding.knowing import Knowing, Known, known_of
 from coverlayout.ui.binding.linings import LabelPart, LinersPart
 from coverlayout.ui.binding.paper import PaperPart
@@ -67,6 +67,13 @@ class BookPanel(Panel):
         self._wanted: Known | None = None
         self.chooser = self.choose("Book shown here", (), self._choose_book, tip="Which book these fields are about.")
         self.drawing = BookViews()
+        self._volume_number = 0
+        self.volume_drawn = self.choose(
+            "Volume drawn",
+            (),
+            self._choose_volume,
+            tip="Which volume of the set the pictures show, and the figures that follow from its thickness.",
+        )
         self.knowing = Knowing(self, self._choose_known, self._give_copies)
         self.structure = self.knowing.structure
         self.sized_by = self.knowing.sized_by
@@ -85,7 +92,7 @@ class BookPanel(Panel):
         self.remove = button(
             "Remove this book", self._remove, tip="Its pieces go with it; Undo brings them back.", role="more"
         )
-        self.add(self.chooser, self.knowing, self.waits, self.drawing, self.notes)
+        self.add(self.chooser, self.knowing, self.waits, self.volume_drawn, self.drawing, self.notes)
         self.add(*self.parts)
         self.add(self.own, self.sources, side_by_side(self.another, self.remove))
 
@@ -146,13 +153,17 @@ class BookPanel(Panel):
     def begin_anew(self) -> None:
         """Another project was opened: a book that waited, and which one was chosen, are of the last one."""
         super().begin_anew()
-        self._book_id = ""
+        self._book_id, self._volume_number = "", 0
         self._draft = self._draft_of = self._wanted = None
         self.show_project(self.session.project)
 
     def _choose_book(self, book_id: Any) -> None:
-        self._book_id = book_id
+        self._book_id, self._volume_number = book_id, 0
         self._wanted = None
+        self.show_project(self.session.project)
+
+    def _choose_volume(self, number: int) -> None:
+        self._volume_number = number
         self.show_project(self.session.project)
 
     # From the maker to the project
@@ -243,7 +254,7 @@ class BookPanel(Panel):
         if self._draft_of is not self.book:
             self._draft = None
         book, there = self.shown_book, self.book is not None
-        shown = Shown(project, book, self.style_of_lengths)
+        shown = Shown(project, book, self.style_of_lengths, self._volume_number)
         self.chooser.set_choices(tuple((each.id, each.name) for each in project.books))
         self.chooser.show_value(self.book.id if self.book else None)
         self.chooser.setVisible(len(project.books) > 1)
@@ -257,6 +268,9 @@ class BookPanel(Panel):
         self.remove.setVisible(there)
         self.own.show_pieces(project.own_pieces)
         self.sources.show_project(project, self.book)
+        self.volume_drawn.setVisible(len({volume.thickness_mm for volume in book.volumes}) > 1)
+        self.volume_drawn.set_choices(volume_choices(shown))
+        self.volume_drawn.show_value(shown.volume.number)
         self.drawing.show_book(book, shown.volume, self.style_of_lengths)
         self._show_notes(project, self.book)
         self._show_waiting()

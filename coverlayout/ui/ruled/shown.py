@@ -35,28 +35,32 @@ _MEASURED = {
 
 @dataclass(frozen=True)
 class Shown:
-    """What the book step shows: a book (one still without a size where there is none), and how lengths are shown."""
+    """What the book step shows: a book (one still without a size where there is none), and how lengths are shown.
+
+    `number` is that of the volume whose figures are shown; the first where there is none of that number.
+    """
 
     project: Project
     book: Book
     style: LengthStyle
+    number: int = 0
 
     @property
     def volume(self) -> Volume:
-        """The first volume: its figures stand in the fields."""
-        return self.book.volumes[0]
+        """The volume shown: its figures stand in the fields and in the pictures."""
+        return next((each for each in self.book.volumes if each.number == self.number), self.book.volumes[0])
 
     @property
     def measured(self) -> Measures | None:
         """Its figures, None while it cannot be measured."""
-        return measures_or_none(self.book)
+        return measures_or_none(self.book, self.volume)
 
     def by_rule_mm(self, field: str) -> float | None:
         """What a figure of the book is while it is not given; None when that cannot be told yet."""
         if field == "spine_allowance_mm":
             return rule_of(self.book, field).figure()
         given: dict[str, Any] = {field: None}
-        left = measures_or_none(replace(self.book, **given))
+        left = measures_or_none(replace(self.book, **given), self.volume)
         if left is not None:
             figure: float | None = getattr(left, _MEASURED[field])
             return figure
@@ -64,10 +68,10 @@ class Shown:
         return None if found is None or found.times is not None else found.figure()
 
 
-def measures_or_none(book: Book) -> Measures | None:
-    """The measures of the first volume, None while something is missing or cannot be."""
+def measures_or_none(book: Book, volume: Volume) -> Measures | None:
+    """The measures of a volume, None while something is missing or cannot be."""
     try:
-        return measures(book, book.volumes[0])
+        return measures(book, volume)
     except CoverlayoutError:
         return None
 
