@@ -221,6 +221,20 @@ def test_it_follows_the_book_and_the_unit(qtbot: QtBot, look: Look) -> None:
     assert "joint 3/8 in" in {each.text for each in widget.placed()}
 
 
+def test_another_picture_stands_at_once_where_it_stays(qtbot: QtBot, look: Look) -> None:
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
+    widget.show()
+    qtbot.waitExposed(widget)
+    widget.show_picture(cut_through(*drawn_book("flat-case", joint_mm=9.0)), MM)
+    widget.resize(300, widget.heightForWidth(300))
+    at_once = image_of(widget)
+    qtbot.wait(60)
+    assert image_of(widget) == at_once
+    widget.resize(300, widget.height() + 1)
+    widget.resize(300, widget.height() - 1)
+    assert image_of(widget) == at_once, "nor later"
+
+
 def test_the_last_good_picture_stays_while_the_book_cannot_be_drawn(qtbot: QtBot, look: Look) -> None:
     good = cut_through(*drawn_book("flat-case"))
     widget = shown(qtbot, good)

@@ -193,9 +193,13 @@ class BookPicture(QWidget):
             if laid is None or height != size.height() or not self._has_place(laid):
                 laid = fitting.within(self._inside(size.width(), size.height()), self._texts(self._pointed))
             else:
-                laid = laid.moved(0.0, (height - self._highest_px) / 2)
+                laid = self._as_high(height, laid)
             self._laid = (size, laid)
         return self._laid[1]
+
+    def _as_high(self, height: int, laid: Fitted) -> Fitted:
+        """What was fitted into the greatest height, in the height that it takes."""
+        return laid.moved(0.0, (height - self._highest_px) / 2)
 
     def _take_height(self) -> None:
         """The layout has run: whatever height there is now, is the one to fit into."""
@@ -207,7 +211,7 @@ class BookPicture(QWidget):
         """As it is painted; between another picture and its height that is at hand, it is not fitted for a blink."""
         if self._awaits_height:
             self.heightForWidth(self.width())
-            return self._found[self.width()][1]
+            return self._as_high(*self._found[self.width()])
         return self._fitted(fitting)
 
     def _has_place(self, laid: Fitted) -> bool:
