@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
 from coverlayout.errors import sentence
@@ -43,6 +43,7 @@ _SMALL_BOARD_PX = 120.0
 # A name hides no more than this part of the board (or of a piece without one), and is not cut shorter than so many
 # letters.
 _MOST_HIDDEN, _LEAST_LETTERS = 0.4, 8
+_ANY_ROOM_PX = 100_000.0
 
 
 @dataclass(frozen=True)
@@ -193,7 +194,7 @@ def _own_labels(seen: Seen, taken: Sequence[QRectF], above: Sequence[QRectF]) ->
 def _short_enough(name: str, seen: Seen, left_px: float, metrics: QFontMetricsF) -> str:
     """As much of a name as leaves the piece to be seen: whole, else in one line cut short, else nothing."""
     room = max(seen.outline.right() - left_px - 14, 40.0)
-    size = metrics.boundingRect(QRectF(0, 0, room, 1000), _WRAP, name).size()
+    size = _wrapped(name, metrics, room)
     most = _MOST_HIDDEN * seen.board.width() * seen.board.height()
     if (size.width() + 13) * (size.height() + 4) <= most:
         return name
@@ -214,11 +215,16 @@ def _free_box(
     words: str, corner: QPointF, outline: QRectF, metrics: QFontMetricsF, blocked: Sequence[QRectF]
 ) -> QRectF | None:
     """The block of words at the corner, else below or beside what is in its way; None when the outline has no room."""
-    lefts = [corner.x(), *sorted(box.right() + 4 for box in blocked if box.right() > corner.x())]
-    tops = [corner.y(), *sorted(box.bottom() + 3 for box in blocked if box.bottom() > corner.y())]
+    # Of the words of a whole table only those around this outline can be in the way, or leave a place below or beside.
+    rights, bottoms = {box.right() for box in blocked}, {box.bottom() for box in blocked}
+    last_left, last_top = outline.right() - 13, outline.bottom() - 4
+    lefts = [corner.x(), *sorted(right + 4 for right in rights if corner.x() < right <= last_left - 4)]
+    tops = [corner.y(), *sorted(bottom + 3 for bottom in bottoms if corner.y() < bottom <= last_top - 3)]
+    blocked = [box for box in blocked if box.bottom() > corner.y() and box.top() < outline.bottom()]
+    in_a_line = _wrapped(words, metrics, _ANY_ROOM_PX)
     for left in lefts:
         room = max(outline.right() - left - 14, 40.0)
-        size = metrics.boundingRect(QRectF(0, 0, room, 1000), _WRAP, words).size()
+        size = in_a_line if in_a_line.width() <= room else _wrapped(words, metrics, room)
         if left > corner.x() and left + size.width() + 13 > outline.right():
             continue
         for top in tops:
@@ -226,6 +232,11 @@ def _free_box(
             if box.bottom() <= outline.bottom() and not any(box.intersects(each) for each in blocked):
                 return box
     return None
+
+
+def _wrapped(words: str, metrics: QFontMetricsF, room_px: float) -> QSizeF:
+    """How large words are in lines no longer than the room."""
+    return metrics.boundingRect(QRectF(0, 0, room_px, 1000), _WRAP, words).size()
 
 
 def paint_label(painter: QPainter, label: Label) -> None:
