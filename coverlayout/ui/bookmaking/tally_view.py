@@ -41,6 +41,7 @@ class TallyPart(Part):
         self.table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self._rows: tuple[VolumeTally, ...] | None = None
         self.costs = label()
         self.body.addWidget(self.table)
         self.body.addWidget(self.costs)
@@ -63,6 +64,12 @@ class TallyPart(Part):
     def show_book(self, shown: Shown) -> None:
         """Show the rows, all books together, and the costs."""
         rows = _rows_or_none(shown.project)
+        if rows != self._rows:
+            self._rows = rows
+            self._show_rows(rows)
+        self.costs.setText("\n".join(_costs_or_why(shown)))
+
+    def _show_rows(self, rows: tuple[VolumeTally, ...]) -> None:
         shown_rows = rows if len(rows) <= _MOST_ROWS else tuple(row for row in rows if row.cut or row.spoiled)
         self.table.setRowCount(len(shown_rows) + 1)
         for at, row in enumerate(shown_rows):
@@ -73,7 +80,6 @@ class TallyPart(Part):
         high += sum(self.table.rowHeight(at) for at in range(self.table.rowCount()))
         self.table.setFixedHeight(high + 4)
         self.table.setVisible(bool(rows))
-        self.costs.setText("\n".join(_costs_or_why(shown)))
 
     def _fill(self, at: int, name: str, row: VolumeTally) -> None:
         counted = row.totals
