@@ -271,7 +271,7 @@ class TestFlapsAndBox:
     def test_a_slipcase_is_built_two_ways(self, panel: BookPanel, session: Session, hands) -> None:
         shown(panel, session, case("slipcase"))
         assert panel.slipcase.clearance.line.placeholderText() == "1.5"
-        hands.choose(panel.slipcase.built_of, "one scored board")
+        hands.choose(panel.slipcase.built_of, "scored board")
         assert now(session).slipcase_of == "one scored board"
         assert panel.slipcase.clearance.line.placeholderText() == "5"
         hands.type(panel.slipcase.clearance, "4")
@@ -294,7 +294,7 @@ class TestLinersAndLabel:
         part.add.click()
         assert now(session).label == Label(60.0, 30.0)
         hands.type(part.size_entry, "70 x 25")
-        hands.choose(part.kind, "behind a window")
+        hands.choose(part.kind, "in a window")
         hands.type(part.margin, "6")
         hands.type(part.from_head, "35")
         hands.type(part.from_spine, "")
@@ -307,6 +307,19 @@ class TestLinersAndLabel:
         part.remove.click()
         assert now(session).label is None
         assert not part.add.isHidden()
+
+    def test_the_keys_stay_with_the_label_when_its_button_goes(
+        self, qtbot: QtBot, panel: BookPanel, session: Session
+    ) -> None:
+        shown(panel, session, case())
+        panel.show()
+        qtbot.waitExposed(panel)
+        panel.label.add.setFocus()
+        qtbot.waitUntil(panel.label.add.hasFocus)
+        panel.label.add.click()
+        qtbot.waitUntil(panel.label.size_entry.field.hasFocus)
+        panel.label.remove.click()
+        qtbot.waitUntil(panel.label.add.hasFocus)
 
     def test_a_label_in_inches_begins_with_nice_numbers(self, panel: BookPanel, session: Session) -> None:
         session.do(change_preferences(length_style=IN_INCHES))
@@ -376,7 +389,7 @@ class TestSewing:
         assert "colour 2: 1067.0 mm." in part.answers.text()
         part.colours.row(1).remove.click()
         assert len(now(session).sewing.colours) == 1
-        hands.choose(part.thread_rule, "sections and tail")
+        hands.choose(part.thread_rule, "with a tail")
         hands.type(part.tail, "100")
         assert (now(session).sewing.thread_rule, now(session).sewing.tail_mm) == ("sections and a tail", 100.0)
 

@@ -6,7 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from coverlayout.errors import BadInput
@@ -337,3 +339,26 @@ def test_the_list_of_a_choice_opens_with_every_row_whole(qtbot: QtBot, look: Loo
     assert all(view.viewport().rect().contains(row) for row in rows)
     assert view.window().geometry().top() >= choice.box.mapToGlobal(choice.box.rect().bottomLeft()).y()
     choice.box.hidePopup()
+
+
+def test_scrolling_past_a_choice_leaves_it_and_the_keys_alone(qtbot: QtBot) -> None:
+    given: list[object] = []
+    choice = Choice("Way", (("a", "one"), ("b", "two")), given.append, tip="t")
+    choice.show_value("a")
+    qtbot.addWidget(choice)
+    choice.show()
+    qtbot.waitExposed(choice)
+    middle = QPointF(choice.box.rect().center())
+    turned = QWheelEvent(
+        middle,
+        choice.box.mapToGlobal(middle),
+        QPoint(),
+        QPoint(0, -120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(choice.box, turned)
+    assert (choice.value, given) == ("a", [])
+    assert not choice.box.focusPolicy() & Qt.FocusPolicy.WheelFocus & ~Qt.FocusPolicy.StrongFocus

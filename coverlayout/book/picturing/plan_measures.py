@@ -69,8 +69,21 @@ def _name_sides(plan: Plan) -> None:
     reach_mm = figures.spine_on_board_mm + (figures.hinge_mm + figures.joint_mm if figures.hinge_mm > 0 else 0.0)
     front, back = plan.front, plan.back
     width = front.width_mm - reach_mm
-    plan.sketch.word("front", Box(front.left_mm + reach_mm, front.top_mm, width, front.height_mm))
+    free = _clear_of_label(plan)
+    plan.sketch.word("front", Box(front.left_mm + reach_mm, free.top_mm, width, free.height_mm))
     plan.sketch.word("back", Box(back.left_mm, back.top_mm, width, back.height_mm))
+
+
+def _clear_of_label(plan: Plan) -> Box:
+    """The front, or the larger part of it above or below the label."""
+    front = plan.front
+    label = next((box for kind, box in plan.pieces if kind == "label"), None)
+    if label is None:
+        return front
+    above, below = label.top_mm - front.top_mm, front.bottom_mm - label.bottom_mm
+    if above > below:
+        return Box(front.left_mm, front.top_mm, front.width_mm, above)
+    return Box(front.left_mm, label.bottom_mm, front.width_mm, below)
 
 
 def _across(plan: Plan, name: str, from_mm: float, to_mm: float, length_mm: float) -> None:

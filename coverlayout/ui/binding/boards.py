@@ -164,7 +164,7 @@ class SidesPart(Part):
             field: FigureOfBook(owner, field, title, like=like)
             for field, title, like in (
                 ("spine_on_board_mm", "Spine cloth on board", "35mm"),
-                ("corner_leg_mm", "Corner, along the edge", "35mm"),
+                ("corner_leg_mm", "Corner, along edge", "35mm"),
                 ("side_lap_mm", "Sides lap over by", "3mm"),
             )
         }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from coverlayout.book.book import Label
@@ -20,7 +21,7 @@ __all__ = ["LabelPart", "LinersPart"]
 
 _LINERS = (("cloth", "cloth"), ("paper", "paper"), ("none", "none"))
 _ENDPAPERS = ((None, "by the rule"), ("paper", "paper"), ("none", "none"))
-_KINDS = (("on top", "on the cloth"), ("window", "behind a window"), ("inset", "let into the board"))
+_KINDS = (("on top", "on the cloth"), ("window", "in a window"), ("inset", "let in"))
 _MATERIALS = (("cloth", "cloth"), ("paper", "paper"))
 
 
@@ -94,7 +95,7 @@ class LabelPart(Part):
             "Lies",
             _KINDS,
             lambda value: give("label", kind=value),
-            tip="On the cloth; behind a window cut into the board; or in a hollow of its own thickness.",
+            tip="On the cloth; behind a window cut into the board; or let into a hollow as deep as it is thick.",
         )
         self.material = Choice(
             "Of", _MATERIALS, lambda value: give("label", material=value), tip="Cloth is cut with the other pieces."
@@ -113,7 +114,7 @@ class LabelPart(Part):
         )
         self.remove = button(
             "Remove the label",
-            lambda: self.owner.trying(lambda: self.owner.change(label=None)),
+            self._remove,
             tip="The front has none then.",
             role="more",
         )
@@ -127,6 +128,16 @@ class LabelPart(Part):
         inches = self.owner.style_of_lengths.unit == "in"
         size = (2.5 * MM_PER_INCH, 1.25 * MM_PER_INCH) if inches else (60.0, 30.0)
         self.owner.trying(lambda: self.owner.change(label=Label(*size)))
+        self._hand_keys_to(self.size_entry.field)
+
+    def _remove(self) -> None:
+        self.owner.trying(lambda: self.owner.change(label=None))
+        self._hand_keys_to(self.add)
+
+    def _hand_keys_to(self, field: QWidget) -> None:
+        """The button that was pressed is gone; what took its place has the keys."""
+        if field.isVisible():
+            field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def summed_up(self, shown: Shown) -> str:
         """Its size."""

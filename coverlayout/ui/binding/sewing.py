@@ -29,14 +29,14 @@ from coverlayout.units import LengthStyle
 
 __all__ = ["SewingPart", "sewing_answers"]
 
-_RULES = (("even", "evenly spaced"), ("pairs", "in pairs"), ("ends", "a pair at each end"), ("own", "where I say"))
+_RULES = (("even", "evenly"), ("pairs", "in pairs"), ("ends", "at the ends"), ("own", "where I say"))
 _THREAD_RULES = (
     (None, "by the rule"),
-    ("sections and two", "sections and two"),
-    ("sections and a tail", "sections and tail"),
-    ("six heights", "six heights"),
-    ("five heights", "five heights"),
-    ("three heights", "three heights"),
+    ("sections and two", "sections + 2"),
+    ("sections and a tail", "with a tail"),
+    ("six heights", "6 heights"),
+    ("five heights", "5 heights"),
+    ("three heights", "3 heights"),
 )
 
 
@@ -50,7 +50,8 @@ class SewingPart(Part):
             "Stations",
             _RULES,
             self._choose_rule,
-            tip="Where along the fold the thread goes through.",
+            tip="Where along the fold the thread goes through: spaced evenly, in pairs, one pair near each end, "
+            "or your own list.",
         )
         self.count = ruled_number(
             "How many", read_count("How many", 1, 200), lambda value: give("sewing", count=value), tip=""
@@ -68,13 +69,14 @@ class SewingPart(Part):
             unit=self.owner.style_of_lengths.unit,
         )
         self.hole = ruled(
-            self.owner, "Holes from spine edge", lambda value: self._give("hole_from_spine_mm", value), like="6.5mm"
+            self.owner, "Holes from spine", lambda value: self._give("hole_from_spine_mm", value), like="6.5mm"
         )
         self.thread_rule = Choice(
             "Thread is",
             _THREAD_RULES,
             lambda value: give("sewing", thread_rule=value),
-            tip="How long the thread has to be, as heights of the page.",
+            tip="How long the thread has to be, in heights of the page: one for each section and two more, "
+            "one for each and a tail, or so many in all.",
         )
         self.tail = ruled(self.owner, "Tail of thread", lambda value: self._give("tail_mm", value), like="127mm")
         self.pairs = Pairs(

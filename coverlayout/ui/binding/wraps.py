@@ -10,7 +10,7 @@ from coverlayout.ui.ruled.shown import Shown
 
 __all__ = ["FlapsPart", "SlipcasePart"]
 
-_BUILT_OF = (("five boards", "five boards"), ("one scored board", "one scored board"))
+_BUILT_OF = (("five boards", "five boards"), ("one scored board", "scored board"))
 
 
 class FlapsPart(Part):

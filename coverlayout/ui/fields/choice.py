@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QPointF, QSignalBlocker, QSize
+from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPaintEvent, QPalette, QPen, QPixmap, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox
 
@@ -74,6 +74,8 @@ class Choice(Field):
         self, title: str, choices: tuple[tuple[Any, str], ...], give: Callable[[Any], None], *, tip: str
     ) -> None:
         self.box = _Words()
+        # Nor does scrolling past it take the keys from where something is being typed.
+        self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         super().__init__(title, self.box, tip)
         self._give = give
         self._values: list[Any] = []

@@ -150,6 +150,16 @@ def test_a_label_goes_with_the_front() -> None:
         assert (box.left_mm - front.left_mm, box.top_mm - front.top_mm) == pytest.approx((25.0, 30.0))
 
 
+@pytest.mark.parametrize("from_head_mm", [10.0, None, 120.0])
+def test_the_name_of_the_front_stands_clear_of_its_label(from_head_mm: float | None) -> None:
+    label = Label(60.0, 30.0, "on top", from_head_mm=from_head_mm)
+    picture = flat_plan(*drawn_book("flat-case", label=label))
+    front, box = boards_of(picture)[-1], bounds(cut_of(picture, "label-1"))
+    (_, y) = next(words.at_mm for words in picture.words if words.text == "front")
+    assert front.top_mm < y < front.bottom_mm
+    assert not box.top_mm <= y <= box.bottom_mm
+
+
 def test_the_page_behind_the_front_shows_the_squares() -> None:
     picture = flat_plan(*drawn_book("flat-case", tail_square_mm=5.0))
     front = boards_of(picture)[-1]
