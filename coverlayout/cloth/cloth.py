@@ -79,7 +79,8 @@ class Cloth:
     `web_short_mm` are strips all round, `selvedge_left_mm` and `selvedge_right_mm` strips along the two sides, all
     measured on the changed cloth; where they meet the widest counts. `doubt_percent` None means by state: 0 measured,
     else 1. `laid` is the print of the whole cloth; with zones, each zone's own. `cut_name` is the ladder's name it was
-    bought as. `backing` is what is bonded on: None means web where `web_short_mm` is above 0, else none. `base_line` is the line of the print by which pieces are marked where no edge can be trusted.
+    bought as. `backing` is what is bonded on: None means web where `web_short_mm` is above 0, else none. `base_line` is
+    the line of the print by which pieces are marked where no edge can be trusted.
     """
 
     id: str

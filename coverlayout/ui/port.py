@@ -12,9 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Heard", "HeardState", "Kind", "Port"]
 
-Kind = Literal[
-    "lay", "ladder", "rest", "another", "changes", "largest", "count", "length", "scale", "stock", "panels"
-]
+Kind = Literal["lay", "ladder", "rest", "another", "changes", "largest", "count", "length", "scale", "stock", "panels"]
 HeardState = Literal["progress", "found", "done", "trouble"]
 
 

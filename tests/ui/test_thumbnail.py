@@ -67,7 +67,7 @@ def test_the_print_is_bright_on_the_piece_and_veiled_beside_it(pixel_ratio: floa
 
 @pytest.mark.usefixtures("qapp")
 def test_a_cover_is_bright_on_both_boards_and_pale_where_it_is_turned_in() -> None:
-    # Boards 56.5 x 76, between them 6 + 4 - 0.5 and two joints of 10; 5 of turn-in: 152.5 x 86 about the front's middle.
+    # Boards 56.5 x 76, between them 6 + 4 - 0.5 and two joints of 10; turn-ins of 5: 152.5 x 86 about its middle.
     case = Book(
         "book-1", "Log", "flat-case", page_mm=(60.0, 70.0), liners="none", turn_ins=TurnIns.all_round(5.0),
         volumes=(Volume(1, 6.0),),
