@@ -59,7 +59,9 @@ def cut_words(project: Project, style: LengthStyle) -> str:
 def _least_to_largest(sizes_mm: list[Point], style: LengthStyle) -> str:
     """One size, or the least and the largest by their area; a size is never broken over two lines."""
     ordered = sorted(sizes_mm, key=lambda size: (size[0] * size[1], size))
-    words = [_FIRM.join((style.number(width, "up"), "×", style.number(height, "up"))) for width, height in ordered]
+    words = [
+        f"{style.number(width, 'up')} × {style.number(height, 'up')}".replace(" ", _FIRM) for width, height in ordered
+    ]
     return words[0] if words[0] == words[-1] else f"from {words[0]} to {words[-1]}"
 
 
