@@ -38,6 +38,8 @@ __all__ = ["PanelsAsked", "PanelsFound", "panels_for"]
 
 # Steps for each split, and for the room of one that fits; so many splits are tried, and so many that fit compared.
 _STEPS, _ROOM_STEPS, _MOST_SPLITS, _COMPARED = 4_000, 20_000, 40, 3
+# Steps for each number of sheets of the backing: of panels cut to its sheets more steps find no fewer.
+_BACKING_STEPS = 20_000
 
 
 @dataclass(frozen=True)
@@ -103,7 +105,7 @@ def _backing(project: Project, panels: Iterable[Cloth], stocks: tuple[Stock, ...
     """The backing of these cloths, each material on its stock."""
     items = [item for panel in panels for item in backing_items_of(panel)]
     return tuple(
-        laid_on_stock(project, items, stock.material, stock_id=stock.id, watch=watch)
+        laid_on_stock(project, items, stock.material, stock_id=stock.id, watch=watch, steps=_BACKING_STEPS)
         for stock in stocks
         if any(item.material == stock.material for item in items)
     )
