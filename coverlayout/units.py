@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -21,10 +22,13 @@ __all__ = [
     "check_length",
     "parse_angle_deg",
     "parse_length",
+    "parse_lengths",
     "parse_percent",
     "parse_percent_pair",
     "parse_points",
     "parse_size",
+    "split_list",
+    "split_parts",
     "turn_words",
 ]
 
@@ -226,6 +230,32 @@ def split_parts(text: str, count: int, *, where: str, like: str) -> list[str]:
         code = "size-unreadable" if count == 2 else "lengths-unreadable"
         raise BadInput(code, where=where, found=_shown(text), like=like)
     return parts
+
+
+def parse_lengths(
+    parts: Sequence[str], unit: Unit = "mm", *, where: str = "lengths", like: str = "12mm 18mm", least: Least = "0"
+) -> tuple[float, ...]:
+    """Lengths in mm; the unit of the last one counts for all that have none of their own, `unit` where it has none.
+
+    >>> parse_lengths(["6", "9", "1in"]), parse_lengths(["12mm", "1/2", "1 in"]), parse_lengths(["12", "18"], "in")
+    ((152.4, 228.6, 25.4), (12.0, 12.7, 25.4), (304.8, 457.2))
+    """
+    last = _LENGTH.fullmatch(_plain(parts[-1])) if parts else None
+    shared: Unit = _unit_word(last["unit"]) if last and last["unit"] else unit
+    return tuple(parse_length(part, shared, where=where, like=like, least=least) for part in parts)
+
+
+def split_list(text: str) -> list[str]:
+    """The lengths of a list with commas or blanks between them; a blank within a length, as in 1 1/2 in, parts nothing.
+
+    >>> split_list("1/2 1 1/2 in"), split_list("12mm  18mm"), split_list("1/2, 1 1/4, 12,5 mm")
+    (['1/2', '1 1/2in'], ['12mm', '18mm'], ['1/2', '1 1/4', '12,5 mm'])
+    """
+    plain = " ".join(text.split())
+    if re.search(r";|,\s", plain):
+        return re.split(r"\s*(?:;|,\s)\s*", plain)
+    tidy = re.sub(r"\s+(?=[^\d\s.+−½¼¾⅛⅜⅝⅞⅓⅔-])", "", plain)
+    return re.split(r"\s+(?!\d+/|[½¼¾⅛⅜⅝⅞⅓⅔])", tidy)
 
 
 def parse_points(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import difflib
-import re
 import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -19,11 +18,9 @@ __all__ = [
     "Given",
     "Verb",
     "as_number",
-    "listed",
     "one_length",
     "one_word",
     "read",
-    "shared_lengths",
     "tell",
     "written",
 ]
@@ -210,27 +207,6 @@ def one_length(given: Given, flag: str, usual_mm: float, least: Least = "0") -> 
     """The flag's length in mm, `usual_mm` when it was not given; BadInput for no length or one below `least`."""
     text = given.one(flag)
     return usual_mm if text is None else parse_length(text, where=flag, like="3mm", least=least)
-
-
-def shared_lengths(parts: Sequence[str], flag: str, like: str, *, above_0: bool = False) -> tuple[float, ...]:
-    """Lengths in mm that share the unit of the last one where they have none of their own; BadInput naming the flag.
-
-    >>> shared_lengths(["6", "9", "1in"], "--block", "6x9x1in")
-    (152.4, 228.6, 25.4)
-    """
-    unit = re.search(r"[^\d\s./½¼¾⅛⅜⅝⅞⅓⅔]+$", parts[-1])
-    shared = [part if unit is None or re.search(r"[^\d\s./½¼¾⅛⅜⅝⅞⅓⅔+−-]", part) else part + unit[0] for part in parts]
-    return tuple(parse_length(part, where=flag, like=like, least="above 0" if above_0 else "0") for part in shared)
-
-
-def listed(text: str) -> list[str]:
-    """The lengths of a list with blanks between them; a blank within a length, as in 1 1/2 in, parts nothing.
-
-    >>> listed("1/2 1 1/2 in"), listed("12mm  18mm")
-    (['1/2', '1 1/2in'], ['12mm', '18mm'])
-    """
-    tidy = re.sub(r"\s+(?=[^\d\s.+−½¼¾⅛⅜⅝⅞⅓⅔-])", "", text.strip())
-    return re.split(r"\s+(?!\d+/|[½¼¾⅛⅜⅝⅞⅓⅔])", tidy)
 
 
 def as_number(text: str, *, flag: str, like: str, most: float, whole: bool = False) -> float:

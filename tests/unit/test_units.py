@@ -7,12 +7,15 @@ import pytest
 from coverlayout.errors import BadInput, Remark
 from coverlayout.units import (
     LengthStyle,
+    Unit,
     parse_angle_deg,
     parse_length,
+    parse_lengths,
     parse_percent,
     parse_percent_pair,
     parse_points,
     parse_size,
+    split_list,
 )
 
 
@@ -226,3 +229,39 @@ def test_a_little_off_is_not_said_to_be_nothing() -> None:
         return LengthStyle().said(Remark.of("lay-no-two-locks", piece="a", apart_mm=apart_mm)).split("they are ")[1]
 
     assert (off(0.19), off(7.0), off(0.0)) == ("0.19 mm off", "7.0 mm off", "0.0 mm off")
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("12mm", ["12mm"]),
+        (" 12 mm  18 mm ", ["12mm", "18mm"]),
+        ("1/2 1 1/2 2 ½ in", ["1/2", "1 1/2", "2 ½in"]),
+        ("-5mm 3", ["-5mm", "3"]),
+        ("12, 18,5; 1 1/4 in", ["12", "18,5", "1 1/4 in"]),
+        ("", [""]),
+    ],
+)
+def test_a_list_is_parted_between_its_lengths(text: str, parts: list[str]) -> None:
+    assert split_list(text) == parts
+
+
+@pytest.mark.parametrize(
+    ("parts", "unit", "lengths_mm"),
+    [
+        (["6", "9", "1in"], "mm", (152.4, 228.6, 25.4)),
+        (["12mm", "½", "1 in"], "mm", (12.0, 12.7, 25.4)),
+        (["12", "18"], "in", (304.8, 457.2)),
+        (["1in", "18"], "mm", (25.4, 18.0)),
+    ],
+)
+def test_the_unit_of_the_last_length_counts_for_those_without(
+    parts: list[str], unit: Unit, lengths_mm: tuple[float, ...]
+) -> None:
+    assert parse_lengths(parts, unit) == pytest.approx(lengths_mm)
+
+
+@pytest.mark.parametrize("parts", [[""], ["12", "thick"], ["-1mm"], ["1", "2x"]])
+def test_a_list_with_something_else_is_refused(parts: list[str]) -> None:
+    with pytest.raises(BadInput, match="volumes"):
+        parse_lengths(parts, where="volumes")

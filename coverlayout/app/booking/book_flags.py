@@ -9,12 +9,12 @@ from coverlayout.app.booking.figures import figures_of, label_of, sewing_of
 from coverlayout.app.booking.guilty_flags import blamed
 from coverlayout.app.booking.paper_flags import PAPER_FLAGS, paper_of
 from coverlayout.app.booking.structure_flags import SEWING_FLAGS, STRUCTURE_FLAGS, STRUCTURES, check_flags_for
-from coverlayout.app.flags import Flag, Given, as_number, listed, one_length, one_word, shared_lengths
+from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word
 from coverlayout.book.book import Book, Liner, Structure, TurnIns, Turns, Volume
 from coverlayout.book.checks import MOST_COPIES
 from coverlayout.book.materials.plan import plan
 from coverlayout.errors import BadInput
-from coverlayout.units import parse_length, parse_size, split_parts
+from coverlayout.units import parse_length, parse_lengths, parse_size, split_list, split_parts
 
 __all__ = ["BOOK_FLAGS", "COVER_FLAGS", "book_of"]
 
@@ -112,7 +112,7 @@ def _size(given: Given) -> dict[str, Any]:
     text = given.one(found[0]) or ""
     if found[0] == "--block":
         parts = split_parts(text, 3, where="--block", like="6x9x1in")
-        return {"block_mm": shared_lengths(parts, "--block", "6x9x1in", above_0=True)}
+        return {"block_mm": parse_lengths(parts, where="--block", like="6x9x1in", least="above 0")}
     size_mm = parse_size(text, where=found[0])
     return {"page_mm" if found[0] == "--page" else "board_mm": size_mm}
 
@@ -124,7 +124,7 @@ def _turn_ins(text: str | None) -> TurnIns:
     if not re.search(r"[x×]", text.lower()):
         return TurnIns.all_round(parse_length(text, where="--turn-in", like="15mm", least="0"))
     like = "15x15x20x15mm"
-    return TurnIns(*shared_lengths(split_parts(text, 4, where="--turn-in", like=like), "--turn-in", like))
+    return TurnIns(*parse_lengths(split_parts(text, 4, where="--turn-in", like=like), where="--turn-in", like=like))
 
 
 def _turns(given: Given, flag: str) -> Turns | None:
@@ -139,7 +139,7 @@ def _volumes(given: Given) -> tuple[Volume, ...]:
     if text is None:
         count = 1 if books is None else int(as_number(books, flag="--books", like="2", most=MOST_COPIES, whole=True))
         return tuple(Volume(number) for number in range(1, count + 1))
-    thick = shared_lengths(listed(text), "--volumes", "12mm 18mm", above_0=True)
+    thick = parse_lengths(split_list(text), where="--volumes", like="12mm 18mm", least="above 0")
     if not 1 <= len(thick) <= MOST_COPIES:
         raise BadInput(
             "number-wrong", where="--volumes", found=str(len(thick)), like="12mm 18mm", most=str(MOST_COPIES)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from coverlayout.app.flags import Given, as_number, listed, one_length, one_word, shared_lengths
+from coverlayout.app.flags import Given, as_number, one_length, one_word
 from coverlayout.book.book import Label, LabelKind, Sewing, ThreadColour
 from coverlayout.errors import BadInput
-from coverlayout.units import Least, parse_length, parse_size
+from coverlayout.units import Least, parse_length, parse_lengths, parse_size, split_list
 
 __all__ = ["figures_of", "label_of", "sewing_of"]
 
@@ -108,7 +108,7 @@ def _stations(text: str | None) -> dict[str, Any]:
         return {"rule": match[1] or "even", "count": count}
     if plain == "ends":
         return {"rule": "ends"}
-    return {"rule": "own", "own_mm": shared_lengths(listed(plain), "--stations", "20 60 110mm")}
+    return {"rule": "own", "own_mm": parse_lengths(split_list(plain), where="--stations", like="20 60 110mm")}
 
 
 def _colours(text: str | None) -> tuple[ThreadColour, ...]:

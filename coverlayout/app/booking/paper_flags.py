@@ -6,14 +6,14 @@ import re
 from collections.abc import Sequence
 from typing import Literal
 
-from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word, shared_lengths
+from coverlayout.app.flags import Flag, Given, as_number, one_length, one_word
 from coverlayout.book.book import Grain, Paper, Structure
 from coverlayout.book.paper.ranges import MOST_FOLDS, MOST_PARTS, MOST_SHEETS
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.book.paper.weight import basis_weight, thickness_said
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
-from coverlayout.units import parse_size, split_parts
+from coverlayout.units import parse_length, parse_lengths, parse_size, split_parts
 
 __all__ = ["PAPER_FLAGS", "paper_of"]
 
@@ -161,7 +161,8 @@ def _trims(text: str | None) -> tuple[float, float, float]:
         return 0.0, 0.0, 0.0
     like = "3x3x5mm"
     if not re.search(r"[x×]", text.lower()):
-        (each,) = shared_lengths([text], "--page-trim", "3mm")
+        each = parse_length(text, where="--page-trim", like="3mm", least="0")
         return each, each, each
-    head, tail, fore_edge = shared_lengths(split_parts(text, 3, where="--page-trim", like=like), "--page-trim", like)
+    parts = split_parts(text, 3, where="--page-trim", like=like)
+    head, tail, fore_edge = parse_lengths(parts, where="--page-trim", like=like)
     return head, tail, fore_edge

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 
-from coverlayout.errors import BadInput
 from coverlayout.ui.binding.part import Part
 from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.figures import exact_length
 from coverlayout.ui.ruled.entries import Ruled
 from coverlayout.ui.ruled.owner import BookOwner
 from coverlayout.ui.ruled.shown import Shown, worded
-from coverlayout.units import LengthStyle, parse_length
+from coverlayout.units import LengthStyle, parse_lengths, split_list
 
 __all__ = ["CopiesPart", "lengths_text", "read_lengths", "volume_choices"]
 
@@ -20,46 +18,24 @@ _TITLE = "Thickness of each volume"
 
 
 def read_lengths(text: str, style: LengthStyle, where: str, like: str) -> tuple[float, ...]:
-    """Lengths with spaces or commas between them; one unit at the end counts for all that have none.
+    """Lengths with commas or spaces between them; one unit at the end counts for all that have none.
 
     >>> read_lengths("12 18 25 mm", LengthStyle(), "Thickness", "12 18 25 mm")
     (12.0, 18.0, 25.0)
     >>> read_lengths("1/2, 1 1/4 in", LengthStyle(), "Thickness", "12 18 25 mm")
     (12.7, 31.75)
     """
-    plain = " ".join(text.strip().split())
-    if not plain:
-        raise BadInput("length-unreadable", where=where, found="", like=like)
-    parts = re.split(r"\s*[,;]\s*", plain) if re.search(r"[,;]\s", plain) else _words(plain)
-    unit = re.search(r"(mm|cm|m|inches|inch|in|\"|”|″)\.?$", parts[-1].lower())
-    shared = unit[1] if unit else style.unit
-    return tuple(
-        parse_length(
-            part if re.search(r"[a-z\"”″]\.?$", part.lower()) else f"{part} {shared}", where=where, like=like, least="0"
-        )
-        for part in parts
-    )
-
-
-def _words(text: str) -> list[str]:
-    """The words of a list, a unit that stands alone put to the figure before it."""
-    parts: list[str] = []
-    for word in text.split():
-        if parts and re.fullmatch(r"[a-zA-Z\"”″]+\.?", word):
-            parts[-1] += f" {word}"
-        else:
-            parts.append(word)
-    return parts
+    return parse_lengths(split_list(text), style.unit, where=where, like=like)
 
 
 def lengths_text(lengths_mm: Sequence[float], style: LengthStyle) -> str:
-    """The figures with spaces between, or commas where one is a whole and a fraction.
+    """The figures with spaces between, or commas where there are fractions: 1 1/4 is one length.
 
     >>> lengths_text((12.0, 18.5), LengthStyle()), lengths_text((12.7, 31.75), LengthStyle("in", inch_parts=16))
     ('12 18.5', '1/2, 1 1/4')
     """
     figures = [exact_length(length, style) for length in lengths_mm]
-    return (", " if any(" " in figure for figure in figures) else " ").join(figures)
+    return (", " if any("/" in figure for figure in figures) else " ").join(figures)
 
 
 def volume_choices(shown: Shown) -> tuple[tuple[int, str], ...]:

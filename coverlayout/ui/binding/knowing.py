@@ -21,7 +21,7 @@ from coverlayout.ui.picturing.icons import structure_pixmap
 from coverlayout.ui.ruled.entries import Ruled
 from coverlayout.ui.ruled.owner import BookOwner
 from coverlayout.ui.ruled.shown import Shown, size_words, worded
-from coverlayout.units import LengthStyle, Unit, parse_size, split_parts
+from coverlayout.units import LengthStyle, Unit, parse_lengths, parse_size, split_parts
 
 __all__ = ["STRUCTURES", "Knowing", "Known", "known_of", "read_block", "structure_words"]
 
@@ -97,10 +97,9 @@ def read_block(text: str, style: LengthStyle, where: str) -> tuple[float, float,
     ((152.4, 228.6, 25.4), (148.0, 210.0, 10.0))
     """
     like = _LIKE[style.unit]["block"]
-    width, height, thickness = split_parts(text, 3, where=where, like=like)
-    first_mm, thickness_mm = parse_size(f"{width} x {thickness}", style.unit, where=where, like=like)
-    height_mm, _ = parse_size(f"{height} x {thickness}", style.unit, where=where, like=like)
-    return first_mm, height_mm, thickness_mm
+    parts = split_parts(text, 3, where=where, like=like)
+    width_mm, height_mm, thickness_mm = parse_lengths(parts, style.unit, where=where, like=like, least="above 0")
+    return width_mm, height_mm, thickness_mm
 
 
 class Knowing(QWidget):

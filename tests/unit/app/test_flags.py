@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coverlayout.app.flags import JSON, Flag, Given, Verb, as_number, listed, one_length, one_word, read, written
+from coverlayout.app.flags import JSON, Flag, Given, Verb, as_number, one_length, one_word, read, written
 from coverlayout.errors import BadInput
 
 VERB = Verb(
@@ -96,19 +96,6 @@ def test_flags_stand_under_their_headings(capsys: pytest.CaptureFixture[str]) ->
     # As it is typed: in quotes where there are blanks.
     assert '--flaw "0,0 1,0 0,1 mm"' in after
     assert "--gap" not in after
-
-
-@pytest.mark.parametrize(
-    ("text", "parts"),
-    [
-        ("12mm", ["12mm"]),
-        (" 12 mm  18 mm ", ["12mm", "18mm"]),
-        ("1/2 1 1/2 2 ½ in", ["1/2", "1 1/2", "2 ½in"]),
-        ("-5mm 3", ["-5mm", "3"]),
-    ],
-)
-def test_a_list_is_parted_between_its_lengths(text: str, parts: list[str]) -> None:
-    assert listed(text) == parts
 
 
 def test_the_help_of_the_command_tells_every_verb() -> None:
