@@ -88,3 +88,13 @@ def test_what_is_opened_at_the_foot_of_the_panel_comes_into_view(qtbot: QtBot, w
         return bool(port.rect().contains(at)) and part.inside.isVisible()
 
     qtbot.waitUntil(is_seen)
+
+
+def test_the_sheet_is_not_scrolled_away_when_the_paper_is_chosen(qtbot: QtBot, window: Window, hands) -> None:
+    window.open_step(2)
+    window.steps.verticalScrollBar().setValue(0)
+    hands.choose(window.panels.book.sized_by, "the paper")
+    qtbot.wait(60)
+    port, sheet = window.steps.viewport(), window.panels.book.knowing.sheet
+    assert window.panels.book.paper.head.isChecked()
+    assert port.rect().contains(sheet.mapTo(port, sheet.rect().topLeft()))

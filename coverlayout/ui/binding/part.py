@@ -28,6 +28,7 @@ class Part(Fold):
     def __init__(self, owner: BookOwner, words: str, *, tip: str) -> None:
         self._is_made = False
         self._in_order = 0
+        self._comes_into_view = True
         self._shown: Shown | None = None
         self.owner = owner
         self.tip = tip
@@ -53,9 +54,11 @@ class Part(Fold):
         if self.head.isChecked():
             self._bring_up()
 
-    def open(self) -> None:
-        """Open the fold."""
+    def open(self, *, in_view: bool = True) -> None:
+        """Open the fold, scrolled up unless `in_view` is False: what is above it should stay where it is."""
+        self._comes_into_view = in_view
         self.head.setChecked(True)
+        self._comes_into_view = True
 
     @property
     def first(self) -> QWidget:
@@ -68,7 +71,7 @@ class Part(Fold):
         if is_open:
             self._bring_up()
         super()._turn(is_open)
-        if is_open and self.isVisible():
+        if is_open and self._comes_into_view and self.isVisible():
             # Once it is laid out.
             QTimer.singleShot(0, self, self._come_into_view)
 

@@ -213,7 +213,8 @@ class BookPanel(Panel):
         self._wanted = known
         self.change(**sized_by(self.shown_book, known, self._unit, self.book))
         if known == "paper":
-            self.paper.open()
+            # The sheet comes next, and stands at the top.
+            self.paper.open(in_view=False)
 
     def _give_copies(self, copies: int) -> None:
         if self.book is not None:
