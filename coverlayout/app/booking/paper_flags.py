@@ -13,7 +13,7 @@ from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.book.paper.weight import basis_weight, thickness_said
 from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point
-from coverlayout.units import parse_length, parse_lengths, parse_size, split_parts
+from coverlayout.units import parse_length, parse_lengths, split_parts
 
 __all__ = ["PAPER_FLAGS", "paper_of"]
 
@@ -89,8 +89,6 @@ def _only_one(given: Given, first: str, second: str) -> None:
 
 
 def _sheet(text: str) -> tuple[str, Point]:
-    if re.match(r"\s*[\d.½¼¾⅛⅜⅝⅞⅓⅔]+", text):
-        return "", parse_size(text, where="--paper", like="9x12in")
     sheet = sheet_named(text, where="--paper")
     return sheet.name, sheet.size_mm
 
