@@ -70,6 +70,11 @@ class Panels:
         """Step by step."""
         return iter((self.prints, self.cloth, self.book, self.placement, self.cutting))
 
+    def begin_anew(self) -> None:
+        """Another project: every step forgets what was half typed."""
+        for panel in self:
+            panel.begin_anew()
+
 
 class Window(QWidget):
     """One open project. `painted` tells once that the first picture of the window is on the screen."""
@@ -159,7 +164,8 @@ class Window(QWidget):
 
     def _connect(self) -> None:
         canvas, placement = self.canvas, self.panels.placement
-        self.keeping.replaced.connect(self._begin_anew)
+        self.keeping.replaced.connect(self.panels.begin_anew)
+        self.keeping.replaced.connect(lambda: self.steps.open(self._first_step()))
         self.keeping.replaced.connect(self.proposing.leave)
         canvas.live.connect(self._follow_drag)
         canvas.chosen_changed.connect(self._show_chosen)
@@ -216,12 +222,6 @@ class Window(QWidget):
                 panel.show_project(self.session.project)
         if step != 0:
             self.panels.prints.place.drag.setChecked(False)
-
-    def _begin_anew(self) -> None:
-        """Another project: every step forgets what was half typed, and the first that lacks something opens."""
-        for panel in self.panels:
-            panel.begin_anew()
-        self.steps.open(self._first_step())
 
     def _show_names(self) -> None:
         self.start.look()
