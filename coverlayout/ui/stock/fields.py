@@ -131,7 +131,7 @@ class StockFields(QWidget):
 
     def _change(self, **fields: Any) -> None:
         wanted = replace(self._stock, **fields)
-        if wanted.material in ("thread",):
+        if wanted.material == "thread":
             wanted = replace(wanted, width_mm=0.0, length_mm=None, thickness_mm=None, grain="unknown")
         elif wanted.material not in _THICK:
             wanted = replace(wanted, thickness_mm=None)
@@ -174,9 +174,7 @@ class StockFields(QWidget):
         if material in _ONLY_SHEETS:
             way = "sheets"
         is_thread = material == "thread"
-        words = _PRICES["thread" if is_thread else "roll" if way == "roll" else "sheet"]
-        self.price.title.setText(words)
-        self.price.field.setAccessibleName(words)
+        self.price.rename(_PRICES["thread" if is_thread else "roll" if way == "roll" else "sheet"])
         self.comes_as.show_value(way)
         self.comes_as.setVisible(not is_thread and material not in _ONLY_SHEETS)
         self.sheet.setVisible(not is_thread and way == "sheets")
