@@ -10,12 +10,12 @@ from coverlayout.ui.actions.act import Act, Group, Listed
 from coverlayout.ui.cloths.flaws import KINDS, flaw_wanted
 from coverlayout.ui.cloths.outline import outline_wanted
 from coverlayout.ui.cloths.zones import cut_wanted, zone_wanted
-from coverlayout.ui.stock.dialog import open_stock
 from coverlayout.ui.tasks.base_line import BaseLineTask
 from coverlayout.ui.tasks.drawing import Drawing, Wanted
 from coverlayout.ui.tasks.points import ChangePoints
 
 if TYPE_CHECKING:
+    from coverlayout.ui.stock.dialog import StockPart
     from coverlayout.ui.window import Window
 
 __all__ = ["cloth_acts"]
@@ -240,14 +240,14 @@ def _stock_acts(window: Window) -> Listed:
         Act(
             "stock",
             "Sheets and rolls …",
-            partial(open_stock, window),
+            partial(_open_stock, window),
             ("Ctrl+R",),
             tip="What board, web, tissue and paper come as, and how many sheets are needed.",
         ),
         Act(
             "book-costs",
             "What the books cost …",
-            partial(open_stock, window, "costs"),
+            partial(_open_stock, window, "costs"),
             tip="By the prices of cloth, board, paper and thread, line by line.",
         ),
     )
@@ -259,3 +259,9 @@ def _open_measuring_again(window: Window) -> None:
     part = window.panels.cloth.remeasure
     part.head.setChecked(True)
     window.steps.bring(part.now["across"].line)
+
+
+def _open_stock(window: Window, part: StockPart = "sheets") -> None:
+    from coverlayout.ui.stock.dialog import open_stock  # noqa: PLC0415  the window starts sooner without it
+
+    open_stock(window, part)
