@@ -221,6 +221,17 @@ def test_it_follows_the_book_and_the_unit(qtbot: QtBot, look: Look) -> None:
     assert "joint 3/8 in" in {each.text for each in widget.placed()}
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_what_the_knife_follows_is_never_shown_smaller_than_it_is(qtbot: QtBot, look: Look, large: bool) -> None:
+    # 228.6 + 2 x 3 of square + 2 x 15 of turn-in is 264.6 high, that lies nearer to 264.5 than to 265.
+    book = Book("b", "Ledger", "flat-case", block_mm=(152.4, 228.6, 25.4))
+    widget = shown(qtbot, flat_plan(book, book.volumes[0]), 700 if large else 300, large=large)
+    assert "cut height 265.0" in widget.spoken()
+    high = next(each for each in widget.placed() if each.measure.name == "cut height")
+    assert "265.0" in high.text
+    assert "265.0" in widget.tip(high)
+
+
 def test_another_picture_stands_at_once_where_it_stays(qtbot: QtBot, look: Look) -> None:
     widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
     widget.show()

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetricsF, QHelpEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from coverlayout.book.picturing.shapes import Picture, Role
+from coverlayout.book.picturing.shapes import MeasureLine, Picture, Role
 from coverlayout.errors import sentence
 from coverlayout.ui.picturing.colours import KEY_WORDS, theme_of
 from coverlayout.ui.picturing.fitting import Fitted, Fitting
 from coverlayout.ui.picturing.labels import Labelled, PlacedMeasure
 from coverlayout.ui.picturing.painting import paint_measure, paint_sample, paint_shapes, paint_words
 from coverlayout.ui.theme import SIZES_PX, Theme, figures_font
-from coverlayout.units import LengthStyle
+from coverlayout.units import LengthStyle, Rounding
 
 __all__ = ["BookPicture"]
 
@@ -44,6 +45,14 @@ _HINTS = {
     "cut width": "picture-cut",
     "cut height": "picture-cut",
 }
+
+
+# What the knife follows is never shown smaller than it is.
+_CUT = ("cut width", "cut height")
+
+
+def _rounding(measure: MeasureLine) -> Rounding:
+    return "up" if measure.name in _CUT else "nearest"
 
 
 class BookPicture(QWidget):
@@ -110,7 +119,9 @@ class BookPicture(QWidget):
         """The picture in words: what is seen, and every measure with its figure."""
         if self._picture is None:
             return ""
-        measures = ", ".join(f"{each.name} {self._style.show(each.length_mm)}" for each in self._picture.measures)
+        measures = ", ".join(
+            f"{each.name} {self._style.show(each.length_mm, _rounding(each))}" for each in self._picture.measures
+        )
         return sentence("picture-said", {"title": self._picture.title, "measures": measures})
 
     def placed(self) -> tuple[PlacedMeasure, ...]:
@@ -156,7 +167,11 @@ class BookPicture(QWidget):
         show = self._style.show if self._large or self._style.unit == "in" else self._style.number
         ordered = sorted(self._picture.measures, key=lambda each: not each.is_called(first))
         return tuple(
-            (each, f"{each.name if self._large else _SHORT.get(each.name, each.name)} {show(each.length_mm)}")
+            (
+                each,
+                f"{each.name if self._large else _SHORT.get(each.name, each.name)} "
+                f"{show(each.length_mm, _rounding(each))}",
+            )
             for each in ordered
         )
 
@@ -253,7 +268,9 @@ class BookPicture(QWidget):
     def tip(self, placed: PlacedMeasure) -> str:
         """What a measure means, what is usual, and where that comes from."""
         measure, show = placed.measure, self._style.show
-        said = [sentence("picture-measure", {"name": measure.name.capitalize(), "length_mm": measure.length_mm}, show)]
+        rounded = partial(show, rounding=_rounding(measure))
+        figures = {"name": measure.name.capitalize(), "length_mm": measure.length_mm}
+        said = [sentence("picture-measure", figures, rounded)]
         if measure.rule is None:
             code = _HINTS.get(measure.name)
             return "\n".join(said if code is None else [*said, sentence(code, {})])
