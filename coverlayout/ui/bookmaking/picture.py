@@ -269,7 +269,7 @@ class BookPicture(QWidget):
         """What a measure means, what is usual, and where that comes from."""
         measure, show = placed.measure, self._style.show
         rounded = partial(show, rounding=_rounding(measure))
-        figures = {"name": measure.name.capitalize(), "length_mm": measure.length_mm}
+        figures: dict[str, str | float] = {"name": measure.name.capitalize(), "length_mm": measure.length_mm}
         said = [sentence("picture-measure", figures, rounded)]
         if measure.rule is None:
             code = _HINTS.get(measure.name)
