@@ -234,6 +234,32 @@ def test_a_limp_wrap_made_a_case_gets_a_board_again() -> None:
     assert changed(limp, "in", structure="flat-case").board_thickness_mm == pytest.approx(25.4 * 3 / 32)
 
 
+def test_a_case_of_paper_asks_for_the_sheets_first(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.structure, "Flat-back case")
+    hands.choose(panel.sized_by, "the paper")
+    assert "how many sheets" in panel.waits.text()
+    panel.paper.open()
+    hands.type(panel.paper.amount, "8")
+    hands.type(panel.paper.weight, "100")
+    assert panel.waits.isHidden()
+    assert session.project.books[0].structure == "flat-case"
+
+
+@pytest.mark.parametrize(
+    ("structure", "summary"),
+    [("Limp wrap, no boards", "1 section, 8 pages"), ("Accordion", "2 strips, 8 pages")],
+)
+def test_sections_are_counted_in_words(panel: BookPanel, session: Session, hands, structure: str, summary: str) -> None:
+    hands.choose(panel.structure, structure)
+    hands.choose(panel.sized_by, "the paper")
+    panel.paper.open()
+    hands.type(panel.paper.amount, "2")
+    hands.type(panel.paper.thickness, "0.1")
+    assert panel.summary(session.project).endswith(summary)
+    assert panel.paper.head.text().endswith(summary)
+    assert ("thread" in panel.paper.answers.text()) == (structure != "Accordion")
+
+
 def test_a_slipcase_begins_with_the_size_of_the_finished_book(panel: BookPanel, session: Session, hands) -> None:
     hands.choose(panel.structure, "Slipcase")
     assert panel.sized_by.value == "block"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from coverlayout.book.book import Book, Paper
+from coverlayout.book.book import Book, Paper, Structure
 from coverlayout.book.paper.block import BlockMade, block_of
 from coverlayout.book.paper.folding import Folded, folded, pieces_in_section
 from coverlayout.book.paper.grain import grain_notes
@@ -23,7 +23,7 @@ from coverlayout.ui.ruled.pairs import Pairs
 from coverlayout.ui.ruled.shown import Shown, size_words, worded
 from coverlayout.units import LengthStyle
 
-__all__ = ["PaperPart", "block_or_none", "paper_answers", "read_cut"]
+__all__ = ["PaperPart", "block_or_none", "counted_words", "paper_answers", "read_cut"]
 
 _GRAINS = (("unknown", "not known"), ("long", "its longer side"), ("short", "its shorter side"))
 _SPINES = ((None, "as usual"), ("longer", "its longer side"), ("shorter", "its shorter side"))
@@ -157,7 +157,7 @@ class PaperPart(Part):
         """The pages, or the sheet."""
         made = block_or_none(shown.book)
         if made is not None:
-            return worded("paper-summed", shown.style, sections=made.sections, pages=made.pages)
+            return worded("paper-summed", shown.style, **counted_words(made, shown.book.structure))
         paper = shown.book.paper
         return "" if paper is None else paper.sheet_name or size_words(paper.sheet_mm, shown.style)
 
@@ -202,7 +202,9 @@ def paper_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]]
             return [*lines, worded("paper-count-it", style)], []
         block = block_of(book.paper, book.structure)
         notes = (*block.notes, *grain_notes(book.paper, book.structure))
-        return [*lines, *_block_words(book.paper, block, style)], [style.said(note) for note in notes]
+        # What is left over is told in the answer.
+        said = [style.said(note) for note in notes if note.code != "paper-left-over"]
+        return [*lines, *_block_words(book.paper, block, book.structure, style)], said
     except CoverlayoutError as fault:
         return [style.said(fault.remark)], []
 
@@ -211,16 +213,15 @@ def _page_words(made: Folded, style: LengthStyle) -> str:
     return worded("paper-page", style, leaf=size_words(made.leaf_mm, style), page=size_words(made.page_mm, style))
 
 
-def _block_words(paper: Paper, block: BlockMade, style: LengthStyle) -> list[str]:
-    lines = [
-        worded(
-            "paper-block",
-            style,
-            sections=_counted(block.sections, "section"),
-            pieces=_counted(block.pieces_per_section, "piece"),
-            pages=_counted(block.pages, "page"),
-        )
-    ]
+def counted_words(block: BlockMade, structure: Structure) -> dict[str, str]:
+    """How many sections (of an accordion: strips) and pages there are, each with its word."""
+    section = "strip" if structure == "accordion" else "section"
+    return {"sections": _counted(block.sections, section), "pages": _counted(block.pages, "page")}
+
+
+def _block_words(paper: Paper, block: BlockMade, structure: Structure, style: LengthStyle) -> list[str]:
+    pieces = _counted(block.pieces_per_section, "piece")
+    lines = [worded("paper-block", style, pieces=pieces, **counted_words(block, structure))]
     if paper.pages is not None:
         lines.append(worded("paper-buy", style, sheets=_counted(block.sheets_needed, "sheet")))
     if block.blank_pages:
@@ -232,7 +233,8 @@ def _block_words(paper: Paper, block: BlockMade, style: LengthStyle) -> list[str
     if block.thickness_mm is not None:
         # As finely as the field of the thickness shows it.
         thickness, swell = style.show_exactly(block.thickness_mm), style.show_exactly(block.swell_mm)
-        lines.append(worded("paper-thick", style, thickness=thickness, swell=swell))
+        code = "paper-thick" if block.swell_mm > 0 else "paper-thick-alone"
+        lines.append(worded(code, style, thickness=thickness, swell=swell))
     return lines
 
 

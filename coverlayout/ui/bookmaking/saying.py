@@ -12,7 +12,7 @@ from coverlayout.document.questions import planned_pieces
 from coverlayout.errors import CoverlayoutError
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.binding.knowing import known_of, structure_words
-from coverlayout.ui.binding.paper import block_or_none
+from coverlayout.ui.binding.paper import block_or_none, counted_words
 from coverlayout.ui.ruled.shown import size_words, worded
 from coverlayout.units import LengthStyle
 
@@ -27,7 +27,7 @@ def summed_up(book: Book, style: LengthStyle) -> str:
     words = structure_words(book.structure).split(",")[0]
     made = block_or_none(book)
     if made is not None:
-        return worded("book-summed", style, structure=words, sections=made.sections, pages=made.pages)
+        return worded("book-summed", style, structure=words, **counted_words(made, book.structure))
     known = known_of(book)
     size = book.board_mm or (book.block_mm[:2] if book.block_mm else book.page_mm)
     return f"{words}, {known} {size_words(size, style)}" if size else words

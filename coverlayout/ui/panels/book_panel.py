@@ -304,7 +304,9 @@ class BookPanel(Panel):
             try:
                 pieces(self._draft)
             except CoverlayoutError as fault:
-                why = sentence(_STILL_TO_COME.get(fault.remark.code, "waits-size"), {})
+                code = _STILL_TO_COME.get(fault.remark.code, "waits-size")
+                by_paper = code == "waits-thickness" and self._draft.paper is not None
+                why = sentence("waits-paper" if by_paper else code, {})
         self.waits.setText(why)
         self.waits.setVisible(bool(why))
 

@@ -69,7 +69,7 @@ def test_pieces_of_a_cut_sheet_are_left_beside_whole_sheets() -> None:
     five, eight = block_of(replace(in_six, sheets=5)), block_of(replace(in_six, sheets=8))
     assert (five.sections, five.sheets_needed, five.leftover_sheets, five.leftover_pieces) == (4, 5, 0, 2)
     assert (eight.sections, eight.sheets_needed, eight.leftover_sheets, eight.leftover_pieces) == (6, 7, 1, 0)
-    assert "Left over: 0 whole sheets and 2 cut pieces; another section takes 7 pieces." in [
+    assert "Left over, whole sheets: 0, cut pieces: 2; another section takes 7 pieces." in [
         n.text() for n in five.notes
     ]
 
