@@ -44,13 +44,10 @@ def _head(painter: QPainter, box: QRectF) -> None:
 
 
 def _spine(painter: QPainter, box: QRectF) -> None:
-    y = box.center().y()
-    path = QPainterPath(QPointF(box.left() + 10, y))
-    path.lineTo(box.right() - 10, y)
-    for part in (0.25, 0.5, 0.75):
-        x = box.left() + part * box.width()
-        path.moveTo(x, y - 3)
-        path.lineTo(x, y + 3)
+    path = QPainterPath()
+    for y in (box.center().y() - 1.75, box.center().y() + 1.75):
+        path.moveTo(box.left() + 10, y)
+        path.lineTo(box.right() - 10, y)
     painter.strokePath(path, pen("mitre", INK, 1.5))
 
 
@@ -93,7 +90,7 @@ LINES: tuple[tuple[_Draw, str], ...] = (
     (_line("lap"), "Dots far apart: how far the sides lie over the cloth of spine and corners."),
     (_window, "Solid and fine, inside a board: the window or the place of a label."),
     (_mitre, "Slanted, at the corners: the mitre. Cut it after gluing, not now."),
-    (_spine, "A line with stitches across: the edge at the spine."),
+    (_spine, "A stout double line: the edge at the spine, of a slipcase at the mouth."),
     (_head, "Triangle: this edge is the head of the piece."),
     (_line("zone"), "Dash and dot: the edge of a zone with a print of its own."),
     (_flaw, "Short dashes, hatched: a flaw no piece may lie on."),

@@ -38,8 +38,8 @@ _FINE_PX_PER_MM = 0.9
 _CORNER_PX, _PIN_PX, _PIN_IN_PX = 12.0, 4.0, 8.0
 # Head and spine are named from this size of a board on.
 _LEAST_WORDS_PX = 130.0
-# Of a spine edge far longer than any screen.
-_MOST_STITCHES = 1000
+# How far inside the spine edge its two lines run.
+_SPINE_IN_PX = (3.0, 6.5)
 
 
 def board_of(piece: Piece, by: Affine) -> QPolygonF:
@@ -238,16 +238,13 @@ def _inward(start: QPointF, end: QPointF, board: QRectF) -> tuple[QPointF, QPoin
 
 
 def _paint_spine(painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme: Theme) -> None:
-    """The spine edge: a heavy line just inside it, with stitches across, named where there is room."""
+    """The spine edge: a stout double line just inside it, alike on every zoom, named where there is room."""
     start, end = (QPointF(*by.at(point)) for point in mark.points_mm[:2])
-    along, inward, length = _inward(start, end, board)
-    path = QPainterPath(start + inward * 5)
-    path.lineTo(end + inward * 5)
-    stitches = min(max(int(length // 28), 2), _MOST_STITCHES)
-    for k in range(1, stitches):
-        at = start + along * (length * k / stitches)
-        path.moveTo(at + inward * 2)
-        path.lineTo(at + inward * 8)
+    _along, inward, length = _inward(start, end, board)
+    path = QPainterPath()
+    for in_px in _SPINE_IN_PX:
+        path.moveTo(start + inward * in_px)
+        path.lineTo(end + inward * in_px)
     painter.strokePath(path, halo("mitre", theme, 1.5))
     painter.strokePath(path, pen("mitre", INK, 1.5))
     if min(board.width(), length) > _LEAST_WORDS_PX:
