@@ -228,7 +228,7 @@ def split_parts(text: str, count: int, *, where: str, like: str) -> list[str]:
     parts = [part.strip() for part in re.split(r"[x×*]", _plain(text))]
     if len(parts) != count or not all(parts):
         code = "size-unreadable" if count == 2 else "lengths-unreadable"
-        raise BadInput(code, where=where, found=_shown(text), like=like)
+        raise BadInput(code, where=where, found=_shown(text), like=like, count=count)
     return parts
 
 

@@ -12,9 +12,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from coverlayout.book.book import OwnPiece, Source
+from coverlayout.book.book import OwnPiece, Source, Volume
 from coverlayout.cloth.cloth import Cloth, Zone
-from coverlayout.document.edits.books import add_own_piece, change_book, remove_own_piece
+from coverlayout.document.edits.books import add_own_piece, change_book, remove_own_piece, set_structure
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.geometry.frames import Point
@@ -22,6 +22,7 @@ from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.prints import LaidPrint
 from coverlayout.ui.cloths.sources import choices_of, words_of
+from coverlayout.ui.keyboard.search import Sought, found
 from coverlayout.ui.tasks.drawing import Drawing
 from coverlayout.ui.tasks.points import ChangePoints
 from coverlayout.ui.window import Window
@@ -132,6 +133,26 @@ def test_where_pieces_come_from_is_chosen_in_the_book_step_and_judged(opened: Op
     assert window.session.project.own_pieces[0].source == Source(print_id="print-1")
     window.session.do(remove_own_piece(own))
     assert list(sources.choices) == [("book-1", "covers")]
+
+
+def test_several_sources_are_found_by_words_and_come_into_view(opened: Open, hands) -> None:
+    window = opened(job(linen(), leftover()))
+    for asked in ("print of the sides", "come from"):
+        listed = [Sought(act.words, menu, act.tip) for menu, act in window.menus.every()]
+        assert any(listed[at].words.startswith("Pieces come from") for at in found(asked, listed)[:2]), asked
+    window.menus.do("book-sources")
+    sources = window.panels.book.sources
+    assert (window.steps.open_step, sources.head.isChecked()) == (2, True)
+    assert sources.first is sources.choices[("book-1", "covers")].box
+
+
+def test_the_choice_says_what_it_counts_for(opened: Open, hands) -> None:
+    window = opened(job(linen(), leftover()))
+    window.open_step(2)
+    window.session.do(set_structure("book-1", "half-case", volumes=(Volume(1, 12.0),)))
+    sources = window.panels.book.sources
+    assert [choice.title.text() for choice in sources.choices.values()][:2] == ["Spine and corners", "Liners"]
+    assert ("book-1", "sides") in sources.choices
 
 
 def test_one_cloth_and_one_print_leave_nothing_to_choose(opened: Open) -> None:

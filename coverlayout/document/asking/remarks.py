@@ -8,6 +8,7 @@ from coverlayout.book.structures import notes as book_notes
 from coverlayout.cloth.cloth import Cloth
 from coverlayout.cloth.cuts import Cut, swapped_note
 from coverlayout.cloth.usable import keep_out_regions, outline_region, usable, zone_region
+from coverlayout.document.asking.matching import apart_on_prints
 from coverlayout.document.project import Project
 from coverlayout.errors import Remark
 
@@ -15,12 +16,13 @@ __all__ = ["job_remarks"]
 
 
 def job_remarks(project: Project, cuts: tuple[Cut, ...] | None = None) -> tuple[Remark, ...]:
-    """Remarks on books (liners, turn-ins), then on cloths (swapped size, nothing left, flaws and zones beside it).
+    """Remarks on books (liners, turn-ins), on pieces that match but lie on several prints, then on cloths.
 
     `cuts` is the ladder that sizes are held against, None the one in use; BadInput when the maker's own cannot be read.
     """
     on_books = (note for book in project.books for note in book_notes(book))
-    return (*on_books, *(note for cloth in project.cloths for note in _on_cloth(cloth, cuts)))
+    on_cloths = (note for cloth in project.cloths for note in _on_cloth(cloth, cuts))
+    return (*on_books, *apart_on_prints(project), *on_cloths)
 
 
 def _on_cloth(cloth: Cloth, cuts: tuple[Cut, ...] | None) -> Iterator[Remark]:

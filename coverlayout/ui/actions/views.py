@@ -81,6 +81,13 @@ def _book_acts(window: Window) -> Listed:
         return Act(f"book-{name}", words, partial(_open_part, window, part), tip=part.tip, why_not=not_here)
 
     parts = tuple(act(part, name, words) for part, (name, words) in zip(panel.parts, _BOOK_PARTS, strict=True))
+    sources = Act(
+        "book-sources",
+        "Pieces come from: the print or cloth of covers, sides, liners",
+        partial(_open_sources, window),
+        tip="Which print, cloth or zone each kind of piece is cut from: the spine and corners, the sides, the label.",
+        why_not=lambda: "" if panel.sources.isVisibleTo(panel) else sentence("act-one-source", {}),
+    )
     larger = Act(
         "book-pictures",
         "Pictures of the book, larger",
@@ -88,7 +95,7 @@ def _book_acts(window: Window) -> Listed:
         tip="The cut through it and its cover laid flat; they follow every figure.",
         why_not=lambda: "" if window.session.project.books else sentence("act-no-book", {}),
     )
-    return (*parts, None, larger)
+    return (*parts, sources, None, larger)
 
 
 def _open_part(window: Window, part: Part) -> None:
@@ -96,6 +103,14 @@ def _open_part(window: Window, part: Part) -> None:
     window.steps.open(2)
     part.open()
     window.steps.bring(part.first)
+
+
+def _open_sources(window: Window) -> None:
+    """Open the book step where prints and cloths are chosen for its pieces."""
+    window.steps.open(2)
+    sources = window.panels.book.sources
+    sources.head.setChecked(True)
+    window.steps.bring(sources.first)
 
 
 def _size_acts(window: Window) -> Listed:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from coverlayout.book.book import Book, Source
+from coverlayout.book.book import Book, Source, Structure
 from coverlayout.book.rules.belonging import belongs
 from coverlayout.document.edits.zones import Part, set_source
 from coverlayout.document.project import Project
@@ -14,6 +14,15 @@ from coverlayout.ui.fields.entry import label
 from coverlayout.ui.fields.rows import Fold
 
 __all__ = ["Sources", "choices_of", "words_of"]
+
+# What the cover's choice counts for, where that is not whole covers.
+_COVERS: dict[Structure, str] = {
+    "quarter-case": "Spine",
+    "half-case": "Spine and corners",
+    "exposed-spine-wrap": "Wrap",
+    "limp-wrap": "Wrap",
+    "slipcase": "Wrap",
+}
 
 
 def words_of(project: Project, source: Source) -> str:
@@ -48,6 +57,11 @@ def choices_of(project: Project, now: Source) -> tuple[tuple[Source, str], ...]:
     return tuple((source, words_of(project, source)) for source in found)
 
 
+def _several(project: Project) -> bool:
+    zones = sum(len(cloth.zones) for cloth in project.cloths)
+    return len(project.prints) > 1 or len(project.cloths) > 1 or zones > 0
+
+
 class Sources(Fold):
     """A choice for covers, liners, sides and label of the book shown, and for each piece of the maker's own."""
 
@@ -70,7 +84,7 @@ class Sources(Fold):
         """Show the sources of this book and of all own pieces; hidden while there is nothing to choose between."""
         asked: list[tuple[tuple[str, Part], str, Source]] = []
         if book is not None:
-            asked.append(((book.id, "covers"), "Covers", book.cover_source))
+            asked.append(((book.id, "covers"), _COVERS.get(book.structure, "Covers"), book.cover_source))
             if book.liners == "cloth" and belongs("liners", book.structure):
                 asked.append(((book.id, "liners"), "Liners", book.liner_source))
             if book.sides == "cloth" and belongs("sides", book.structure):
@@ -78,9 +92,8 @@ class Sources(Fold):
             if book.label is not None and book.label.material == "cloth":
                 asked.append(((book.id, "label"), "Label", book.label.source))
         asked += [((own.id, "own"), own.name[:1].upper() + own.name[1:], own.source) for own in project.own_pieces]
-        several = len(project.prints) + len(project.cloths) + sum(len(cloth.zones) for cloth in project.cloths) > 2
         held = [title.lower() for _, title, source in asked if source != Source()]
-        self.setVisible(bool(asked) and (several or bool(held)))
+        self.setVisible(bool(asked) and (_several(project) or bool(held)))
         self._keep([key for key, _, _ in asked])
         for key, title, source in asked:
             choice = self._choice(key, title)
@@ -88,6 +101,11 @@ class Sources(Fold):
             choice.set_choices(choices_of(project, source))
             choice.show_value(source)
         self.set_note(f"{len(held)} of {len(asked)} set" if held else "anywhere")
+
+    @property
+    def first(self) -> QWidget:
+        """The first choice, the heading while there is none."""
+        return next((choice.box for choice in self.choices.values()), self.head)
 
     def _keep(self, keys: list[tuple[str, Part]]) -> None:
         for key in [key for key in self.choices if key not in keys]:

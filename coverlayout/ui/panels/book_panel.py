@@ -12,6 +12,7 @@ from coverlayout.book.book import Book
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.rules.belonging import belongs, new_book
 from coverlayout.book.structures import pieces
+from coverlayout.document.asking.matching import apart_on_prints
 from coverlayout.document.edits.books import add_book, remove_book, set_copies, set_volumes
 from coverlayout.document.project import Project
 from coverlayout.document.session import Session
@@ -93,8 +94,12 @@ class BookPanel(Panel):
             "Remove this book", self._remove, tip="Its pieces go with it; Undo brings them back.", role="more"
         )
         self.add(self.chooser, self.knowing, self.waits, self.volume_drawn, self.drawing, self.notes)
-        self.add(*self.parts)
-        self.add(self.own, self.sources, side_by_side(self.another, self.remove))
+        for part in self.parts:
+            self.add(part)
+            if part is self.label:
+                # Where the pieces come from follows what pieces there are.
+                self.add(self.sources)
+        self.add(self.own, side_by_side(self.another, self.remove))
 
     def _make_parts(self) -> None:
         self.paper = PaperPart(self, "Paper", tip="The sheet, how it is cut and folded, and what that makes.")
@@ -312,6 +317,8 @@ class BookPanel(Panel):
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
         """The sizes that will be cut, and what is worth knowing of this book."""
-        lines = [cut_words(project, self.style_of_lengths), *notes_of(book, self.style_of_lengths)]
+        style = self.style_of_lengths
+        prints = (style.said(note) for note in apart_on_prints(project))
+        lines = [cut_words(project, style), *prints, *notes_of(book, style)]
         self.notes.setText("\n".join(line for line in lines if line))
         self.notes.setVisible(bool(self.notes.text()))

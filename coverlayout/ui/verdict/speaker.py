@@ -38,6 +38,7 @@ class Speaker(QObject):
         self._moved: tuple[str, ...] = ()
         self._names: dict[str, str] = {}
         self._quarters = self._heads_down = 0
+        self._apart = ""
         # What the last change in a cloth's size did, until something else is changed.
         self._size_changed: tuple[Remark, ...] = ()
         asking.changed.connect(self.speak)
@@ -76,6 +77,7 @@ class Speaker(QObject):
             self._names = {}
         self._quarters = self._judged.quarters(project)
         self._heads_down = self._judged.heads_down(project)
+        self._apart = self._judged.apart(project)
         # Another project that was opened in this one's place is no change in size.
         opened = self._session.undo_name is None and self._session.redo_name is None
         self._size_changed = () if opened else what_changed(old, project)
@@ -118,6 +120,7 @@ class Speaker(QObject):
             style=style,
             quarters=self._quarters,
             heads_down=self._heads_down,
+            apart=self._apart,
             moved=self._moved,
             spoiled={fact.piece for fact in self._session.project.cut_pieces if fact.state == "spoiled"},
         )

@@ -79,15 +79,17 @@ def said(
     style: LengthStyle,
     quarters: int = 0,
     heads_down: int = 0,
+    apart: str = "",
     moved: Sequence[str] = (),
     spoiled: Collection[str] = (),
 ) -> Said:
     """The verdict on what lies on the cloth; while pieces wait, that of the job where it says more.
 
     `names` are the pieces' labels by id. `answer` is the job's last answer, None when there is none for this job.
-    `quarters` pieces lie turned a quarter, across the grain, and `heads_down` head down: that is said as well. What is
-    wrong with the pieces in `moved`, those the maker has in hand, is said before all else. `spoiled` names the planned
-    pieces that were spoiled once: when one of them waits, it waits again.
+    `quarters` pieces lie turned a quarter, across the grain, `heads_down` head down, and what is named in `apart` on
+    several prints though it is to match: that is said as well. What is wrong with the pieces in `moved`, those the
+    maker has in hand, is said before all else. `spoiled` names the planned pieces that were spoiled once: when one of
+    them waits, it waits again.
     """
     if judged.breaches:
         wrong = _breaches(judged.breaches, moved, names, style)
@@ -102,6 +104,7 @@ def said(
     room = style.said(Remark.of("tightest-place", room_mm=judged.clearance_mm or 0.0))
     sideways = Remark.of("quarter-turned", first=room, count=quarters).text() if quarters else room
     sideways = Remark.of("head-down", first=sideways, count=heads_down).text() if heads_down else sideways
+    sideways = Remark.of("lies-apart", first=sideways, parts=apart).text() if apart else sideways
     if judged.verdict == "valid" and (answer is None or not answer.reason.code.startswith(_DOUBTED)):
         return Said("Fits", "tick", "fits", sideways)
     doubt = Remark.of("room-in-doubt", first=sideways).text() if judged.verdict == "valid" else sideways

@@ -1,0 +1,72 @@
+"""Pieces of one book that are to match, and whether they lie, or may come to lie, on different prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coverlayout.book.book import Book
+from coverlayout.book.pieces import Piece, PieceKind
+from coverlayout.document.asking.grounds import prints_for
+from coverlayout.document.project import Project
+from coverlayout.document.questions import judge_for, placed_now, planned_pieces
+from coverlayout.errors import CoverlayoutError, Remark
+from coverlayout.layout.placing import Laid
+
+__all__ = ["apart_on_prints"]
+
+# Kinds that one choice of the print counts for, and what they are called together.
+_TOGETHER: dict[frozenset[PieceKind], str] = {
+    frozenset(("cover",)): "covers",
+    frozenset(("spine piece", "corner")): "spine and corners",
+    frozenset(("side",)): "sides",
+    frozenset(("liner",)): "liners",
+}
+
+
+def apart_on_prints(project: Project) -> tuple[Remark, ...]:
+    """What of each book lies on several prints, or what of it still waits may come from several, though it is to match.
+
+    Each volume is looked at by itself. Pieces of one kind match, and the corners of a half case match its spine; one
+    remark for each book. Nothing is said while a book cannot be made.
+    """
+    if len(project.prints) < 2:
+        return ()
+    try:
+        planned, lying = planned_pieces(project), _prints_lying(project)
+    except CoverlayoutError:
+        return ()
+    return tuple(remark for book in project.books for remark in _of_book(project, book, planned, lying))
+
+
+def _of_book(
+    project: Project, book: Book, planned: tuple[Piece, ...], lying: dict[str, str | None]
+) -> Iterator[Remark]:
+    apart: dict[str, list[str]] = {"matching-lies-apart": [], "matching-may-part": []}
+    for kinds, words in _TOGETHER.items():
+        group = [piece for piece in planned if piece.book_id == book.id and piece.kind in kinds]
+        by_volume = [[piece for piece in group if piece.volume == number] for number in {each.volume for each in group}]
+        codes = {_code(project, pieces, lying) for pieces in by_volume if len(pieces) > 1}
+        for code, parts in apart.items():
+            if code in codes:
+                parts.append(words)
+                break
+    for code, parts in apart.items():
+        if parts:
+            yield Remark.of(code, book=book.name, parts=", ".join(parts))
+
+
+def _code(project: Project, pieces: list[Piece], lying: dict[str, str | None]) -> str:
+    """What is to be said of pieces that match each other, empty for nothing."""
+    on = {lying[piece.id] for piece in pieces if piece.id in lying}
+    if len(on) > 1:
+        return "matching-lies-apart"
+    waiting = [prints_for(project, piece.source) for piece in pieces if piece.id not in lying]
+    return "matching-may-part" if waiting and len(set().union(*waiting)) > 1 else ""
+
+
+def _prints_lying(project: Project) -> dict[str, str | None]:
+    """The print under each piece that lies on a cloth, None on plain cloth."""
+    judge = judge_for(project)
+    laid = (judge.laid(placed, ()) for placed in placed_now(project))
+    found = ((each.placed.piece, each.nearest_ground) for each in laid if isinstance(each, Laid))
+    return {piece: None if ground is None else ground.ground.print_id for piece, ground in found}
