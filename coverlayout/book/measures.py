@@ -25,8 +25,10 @@ from coverlayout.geometry.frames import Point
 
 __all__ = [
     "Measures",
+    "as_measured_mm",
     "block_thickness_mm",
     "board_size_mm",
+    "measured_thickness_mm",
     "measures",
     "page_size_mm",
     "without_paper",
@@ -44,7 +46,8 @@ class Measures:
     the side wall), `board_from_mm` how far from the back of the closed block its spine edge lies. `spine_mm` is the
     width of the spine piece, None without one. `over_spine_mm` is the way of the cloth over the spine itself, `gap_mm`
     lies between the two boards on the opened cover: the same, and what the boards stay back from it on both sides.
-    `rise_mm` is how far a round spine stands out.
+    `rise_mm` is how far a round spine stands out. `thickness_mm` is the block alone; below an exposed-spine wrap that
+    was measured over its boards, what these leave of it (0 or less: they leave nothing, which checks.py refuses).
     """
 
     page_mm: Point | None
@@ -89,7 +92,7 @@ def measures(book: Book, volume: Volume) -> Measures:
         raise BadInput("book-thickness-needed", book=book.name, structure=book.structure)
     known_mm = thickness_mm or 0.0
     spine_piece = spine_piece_of(book)
-    over_mm, rise_mm = _spine(book, known_mm)
+    over_mm, rise_mm = _spine(book, volume, known_mm)
     back_mm = from_spine_mm(book)
     square_mm = figure_mm(book, "square_mm")
     plain = Measures(
@@ -130,16 +133,53 @@ def page_size_mm(book: Book) -> Point | None:
     return None if book.paper is None else folded(book.paper, book.structure).page_mm
 
 
+def measured_thickness_mm(book: Book, volume: Volume) -> float | None:
+    """The thickness that was measured, for the volume or the block, as it was given; None where none was.
+
+    Of an exposed-spine wrap it was measured over both boards, of everything else over the block of pages alone.
+    """
+    return book.block_mm[2] if volume.thickness_mm is None and book.block_mm is not None else volume.thickness_mm
+
+
+def as_measured_mm(book: Book, volume: Volume) -> float | None:
+    """What a ruler would say where `measured_thickness_mm` is laid; None: not known.
+
+    >>> from coverlayout.book.book import Paper
+    >>> sheets = Paper((210.0, 297.0), sheets=40, thickness_mm=0.1, swell_mm=0.0)
+    >>> wrap = Book("b", "Ledger", "exposed-spine-wrap", paper=sheets)
+    >>> block_thickness_mm(wrap, Volume(1)), as_measured_mm(wrap, Volume(1)), as_measured_mm(wrap, Volume(2, 13.0))
+    (8.0, 12.0, 13.0)
+    """
+    measured_mm = measured_thickness_mm(book, volume)
+    if measured_mm is not None:
+        return measured_mm
+    block_mm = block_thickness_mm(book, volume)
+    return None if block_mm is None else block_mm + _measured_boards_mm(book)
+
+
 def block_thickness_mm(book: Book, volume: Volume) -> float | None:
-    """How thick a volume's block is: as measured for the volume or the block, else from the paper; None: not known."""
-    if volume.thickness_mm is not None:
-        return volume.thickness_mm
-    if book.block_mm is not None:
-        return book.block_mm[2]
+    """How thick a volume's block is without boards: as measured, else from the paper; None: not known.
+
+    The cloth of an exposed-spine wrap passes over the block and both boards, and as thick as that it is measured (so an
+    article on sewn boards, July 2018, has it): the block is what the boards leave. What the paper makes is the block.
+
+    >>> flat = Book("b", "Ledger", "flat-case", block_mm=(148.0, 210.0, 16.0), board_thickness_mm=2.0)
+    >>> wrap = replace(flat, structure="exposed-spine-wrap")
+    >>> block_thickness_mm(flat, Volume(1)), block_thickness_mm(wrap, Volume(1))
+    (16.0, 12.0)
+    """
+    measured_mm = measured_thickness_mm(book, volume)
+    if measured_mm is not None:
+        return measured_mm - _measured_boards_mm(book)
     # Without sheets or pages nothing can be counted; a book that goes without the thickness is still measured.
     if book.paper is None or pieces_there(book.paper) is None:
         return None
     return block_of(book.paper, book.structure).thickness_mm
+
+
+def _measured_boards_mm(book: Book) -> float:
+    """What of a measured thickness is boards: both, where the spine lies open between them and one cloth goes round."""
+    return 2 * book.board_thickness_mm if book.structure == "exposed-spine-wrap" else 0.0
 
 
 def without_paper(book: Book) -> Book:
@@ -151,7 +191,7 @@ def without_paper(book: Book) -> Book:
     >>> alone.page_mm, [round(volume.thickness_mm or 0.0, 6) for volume in alone.volumes]
     ((152.4, 228.6), [3.2])
     """
-    volumes = tuple(replace(volume, thickness_mm=block_thickness_mm(book, volume)) for volume in book.volumes)
+    volumes = tuple(replace(volume, thickness_mm=as_measured_mm(book, volume)) for volume in book.volumes)
     sized = book.board_mm is not None or book.block_mm is not None
     return replace(book, paper=None, page_mm=None if sized else page_size_mm(book), volumes=volumes)
 
@@ -174,7 +214,7 @@ def board_size_mm(book: Book) -> Point:
     return page_mm[0] + wider_mm, page_mm[1] + higher_mm
 
 
-def _spine(book: Book, thickness_mm: float) -> tuple[float, float]:
+def _spine(book: Book, volume: Volume, thickness_mm: float) -> tuple[float, float]:
     """What the cloth goes over between the joints, and how far a round spine stands out; what was measured wins."""
     is_round = book.structure == "rounded-case"
     if book.spine_width_mm is not None and belongs("spine_width_mm", book.structure):
@@ -183,6 +223,9 @@ def _spine(book: Book, thickness_mm: float) -> tuple[float, float]:
     if is_round:
         rise_mm = third_of_circle_rise_mm(thickness_mm) if book.spine_rise_mm is None else book.spine_rise_mm
         return arc_mm(thickness_mm, rise_mm) + allowance_mm, rise_mm
+    if book.structure == "exposed-spine-wrap":
+        # Straight from what was measured: taken off and added again, the boards would leave a crumb behind.
+        return (as_measured_mm(book, volume) or 0.0) + allowance_mm, 0.0
     boards_mm = 2 * book.board_thickness_mm if spine_piece_of(book) == "board" else 0.0
     return thickness_mm + boards_mm + allowance_mm, 0.0
 

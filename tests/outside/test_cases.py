@@ -112,7 +112,8 @@ def test_a_cruder_rule_for_the_same_block() -> None:
 def test_a_covered_sewn_board_binding_in_one_wrap() -> None:
     """A web article on a covered sewn-board binding, July 2018: cloth 11 1/4 x 8 in, boards 4 1/8 x 6, 1 in thick.
 
-    The split of the cloth into turn-ins of 1 in is arithmetic here. Its endpapers of 3 7/8 x 5 3/4 in lie 1/8 in within
+    The split of the cloth into turn-ins of 1 in is arithmetic here: 1 in is what a ruler says over the boards, which the
+    cloth has to pass for the cover to close. Its endpapers of 3 7/8 x 5 3/4 in lie 1/8 in within
     the boards on every side.
     """
     book = Book(
@@ -125,6 +126,8 @@ def test_a_covered_sewn_board_binding_in_one_wrap() -> None:
         volumes=(Volume(1, IN),),
     )
     assert in_inches(*cloth_of(book)) == pytest.approx((11.25, 8), abs=EXACT)
+    # Whatever the boards are: what they take is taken of the block.
+    assert in_inches(*cloth_of(replace(book, board_thickness_mm=IN / 8))) == pytest.approx((11.25, 8), abs=EXACT)
     liners = [piece for piece in pieces(book) if piece.kind == "liner"]
     assert [in_inches(liner.width_mm, liner.height_mm) for liner in liners] == [pytest.approx((3.875, 5.75))] * 2
 

@@ -39,7 +39,16 @@ CASES = st.builds(
     liner_inset_mm=st.floats(0.0, 20.0),
     opens=st.sampled_from(["left", "right"]),
     volumes=st.builds(lambda thickness: (Volume(1, thickness),), st.floats(1.0, 80.0)),
-)
+).filter(lambda book: book.structure != "exposed-spine-wrap" or measures(book, book.volumes[0]).thickness_mm > 0.01)
+
+
+@given(CASES)
+def test_the_cloth_of_a_wrap_goes_over_the_block_and_both_boards(book: Book) -> None:
+    """What was measured with the boards is the cloth over the spine, to the last digit; the block is the rest."""
+    wrap = replace(book, structure="exposed-spine-wrap")
+    figures = measures(wrap, wrap.volumes[0])
+    assert figures.over_spine_mm == wrap.volumes[0].thickness_mm
+    assert figures.thickness_mm + 2 * book.board_thickness_mm == pytest.approx(figures.over_spine_mm)
 
 
 def flipped(piece: Piece) -> dict[str, list[tuple[float, float]]]:

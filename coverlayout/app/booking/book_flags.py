@@ -23,7 +23,7 @@ _OF_EVERY_BOOK = (
     Flag(
         "--page", "the page, width x height (one of --page, --block, --board-size; none where --paper tells)", "4.5x6in"
     ),
-    Flag("--block", "the block: page width x height x thickness", "6x9x1in"),
+    Flag("--block", "the block: page width x height x thickness, of an exposed-spine-wrap with its boards", "6x9x1in"),
     Flag("--board-size", "the board, width x height", "4.5x6in"),
     Flag("--board-thickness", "thickness of a board (2mm)", "2mm"),
     Flag("--turn-in", "turn-in (15mm), or four: head x tail x spine x fore-edge", "15mm"),

@@ -22,6 +22,7 @@ _BY_CODE: dict[str, tuple[str, ...]] = {
     "joint-too-wide": ("--joint",),
     "spine-too-thin": ("--spine-width", "--spine-allowance"),
     "spine-nothing-left": ("--spine-allowance", "--spine-width"),
+    "wrap-boards-too-thick": ("--volumes", "--block", "--board-thickness"),
     "hinge-too-wide": ("--hinge", "--joint"),
     "spine-on-board-too-wide": ("--spine-on-board",),
     "corner-too-long": ("--corner-leg", "--spine-on-board"),

@@ -106,7 +106,9 @@ def draw_wrap(at: Closed) -> None:
     sketch.line("cloth", at.round_the_spine(half), "cover")
     at.liners(at.book.liner_inset_mm)
     sketch.measure("setback", ((0.0, 0.0), (edge, at.inner_y)), figures.setback_mm, "above")
-    sketch.measure("spine", ((out, 0.0), (out, at.thick_mm)), figures.over_spine_mm, "left")
+    # Over both boards, as the cloth passes them.
+    ends = ((out, at.outer_y), (out, at.thick_mm - at.outer_y))
+    sketch.measure("spine", ends, figures.over_spine_mm, "left")
     at.edge_measures("square")
 
 

@@ -8,6 +8,7 @@ from coverlayout.book.book import Book
 from coverlayout.book.lining.liners import liner_size_mm
 from coverlayout.book.measures import Measures
 from coverlayout.book.rules.belonging import WRAPPED, belongs
+from coverlayout.book.rules.figures import figure_mm
 from coverlayout.book.turn_ins import least_mitre_distance_mm, mitre_overlap_mm, turn_in_mm, turned_edges
 from coverlayout.errors import BadInput
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
@@ -29,6 +30,11 @@ def check_combinations(book: Book, figures: Measures) -> None:
 
 
 def _check_board(book: Book, figures: Measures) -> None:
+    """Something is left of the board, and of a block that was measured with its boards."""
+    thick_mm = figures.board_thickness_mm
+    if book.structure == "exposed-spine-wrap" and figures.thickness_mm <= SAME_LENGTH_MM:
+        found_mm = figures.thickness_mm + 2 * thick_mm
+        raise BadInput("wrap-boards-too-thick", book=book.name, found_exact_mm=found_mm, boards_exact_mm=2 * thick_mm)
     width_mm = figures.board_mm[0]
     if width_mm <= SAME_LENGTH_MM:
         left_mm = width_mm + figures.setback_mm
@@ -42,8 +48,15 @@ def _check_turn_ins(book: Book, figures: Measures) -> None:
         half_mm = (height_mm if edge in ("head", "tail") else width_mm) / 2
         found_mm = turn_in_mm(book.turn_ins, edge)
         if found_mm > half_mm + SAME_LENGTH_MM:
+            # With the board's size, so that one typed in another unit shows itself.
             raise BadInput(
-                "turn-in-too-wide", book=book.name, edge=edge, found_exact_mm=found_mm, most_exact_mm=half_mm
+                "turn-in-too-wide",
+                book=book.name,
+                edge=edge,
+                found_exact_mm=found_mm,
+                most_exact_mm=half_mm,
+                width_exact_mm=width_mm,
+                height_exact_mm=height_mm,
             )
     if book.turned_in_flap_mm > width_mm + SAME_LENGTH_MM and book.structure == "limp-wrap":
         raise BadInput("flap-too-wide", book=book.name, found_exact_mm=book.turned_in_flap_mm, most_exact_mm=width_mm)
@@ -60,7 +73,8 @@ def _check_spine(book: Book, figures: Measures) -> None:
     if over_boards and figures.spine_mm is not None and figures.spine_mm < least_mm - SAME_LENGTH_MM:
         raise BadInput("spine-too-thin", book=book.name, spine_exact_mm=figures.spine_mm, least_exact_mm=least_mm)
     if book.structure in WRAPPED and figures.over_spine_mm <= SAME_LENGTH_MM:
-        raise BadInput("spine-nothing-left", book=book.name, thickness_mm=figures.thickness_mm)
+        wide_mm = figures.over_spine_mm - figure_mm(book, "spine_allowance_mm")
+        raise BadInput("spine-nothing-left", book=book.name, width_mm=wide_mm)
 
 
 def _check_hinge(book: Book, figures: Measures) -> None:

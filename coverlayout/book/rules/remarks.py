@@ -108,7 +108,8 @@ def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
         yield Remark.of("round-spine-of-board", book=book.name)
     if book.spine_width_mm is not None:
         yield Remark.of("spine-as-measured", book=book.name, spine_exact_mm=spine_mm)
-    if spine_mm < figures.thickness_mm - SAME_LENGTH_MM:
+    # Of a wrap round boards more is said below.
+    if spine_mm < figures.thickness_mm - SAME_LENGTH_MM and book.structure != "exposed-spine-wrap":
         yield Remark.of(
             "spine-narrow", book=book.name, spine_exact_mm=spine_mm, thickness_exact_mm=figures.thickness_mm
         )
@@ -120,17 +121,18 @@ def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
 def _closing_notes(book: Book, figures: Measures) -> Iterator[Remark]:
     """Whether the cloth is long enough, where it goes round the edges of boards, for the cover to close on its block.
 
-    A board folded up beside the spine lies a thickness further in than the cloth (arithmetic).
+    A board folded up beside the spine lies a thickness further in than the cloth (arithmetic). Over an open spine the
+    cloth passes block and both boards; only a negative allowance or a spine measured less makes it shorter.
     """
     board_mm = figures.board_thickness_mm
     if book.structure in CASES and figures.joint_mm < board_mm - SAME_LENGTH_MM:
         yield Remark.of(
             "joint-below-board", book=book.name, joint_exact_mm=figures.joint_mm, thickness_exact_mm=board_mm
         )
-    short_mm = figures.thickness_mm + 2 * board_mm - figures.over_spine_mm
-    if book.structure == "exposed-spine-wrap" and short_mm > SAME_LENGTH_MM:
+    thick_mm = figures.thickness_mm + 2 * board_mm
+    if book.structure == "exposed-spine-wrap" and figures.over_spine_mm < thick_mm - SAME_LENGTH_MM:
         yield Remark.of(
-            "wrap-round-boards", book=book.name, spine_exact_mm=figures.over_spine_mm, short_exact_mm=short_mm
+            "wrap-round-boards", book=book.name, spine_exact_mm=figures.over_spine_mm, thickness_exact_mm=thick_mm
         )
 
 

@@ -6,6 +6,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from coverlayout.book.book import Book, Paper, Volume
+from coverlayout.book.measures import as_measured_mm
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.book.rules.belonging import RULED, belongs, loosened, suited, with_nice_figures
 from coverlayout.book.rules.table import rule
@@ -66,6 +67,9 @@ def sized_by(book: Book, known: Known, unit: Unit, like: Book | None = None) -> 
         page_mm, thickness_mm, board_mm = _size_of(like)
     made: dict[str, Any] = {"page_mm": None, "board_mm": None, "block_mm": None}
     if known == "paper":
+        if book.block_mm is not None:
+            # What a ruler said goes before what the paper makes.
+            made["volumes"] = _as_thick(book, None, book.block_mm[2])
         return made | {"paper": book.paper or _first_paper(unit)}
     if known == "block":
         face_mm = page_mm or board_mm
@@ -82,10 +86,10 @@ def sized_by(book: Book, known: Known, unit: Unit, like: Book | None = None) -> 
 
 
 def _size_of(book: Book) -> tuple[Point | None, float, Point | None]:
-    """Page, thickness of the block and board, as far as they are known."""
+    """Page, thickness as it would be measured (of a wrap with its boards) and board, as far as they are known."""
     figures = measures_or_none(book, book.volumes[0])
     if figures is not None:
-        return figures.page_mm, figures.thickness_mm, figures.board_mm
+        return figures.page_mm, as_measured_mm(book, book.volumes[0]) or 0.0, figures.board_mm
     if book.block_mm is not None:
         return book.block_mm[:2], book.block_mm[2], None
     return book.page_mm, book.volumes[0].thickness_mm or 0.0, book.board_mm

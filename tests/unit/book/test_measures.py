@@ -7,8 +7,10 @@ import pytest
 from coverlayout.book.book import Book, Paper, Structure, Volume
 from coverlayout.book.measures import (
     Measures,
+    as_measured_mm,
     block_thickness_mm,
     board_size_mm,
+    measured_thickness_mm,
     measures,
     page_size_mm,
     without_paper,
@@ -57,10 +59,29 @@ def test_a_round_spine_by_third_by_rise_and_as_measured() -> None:
 
 
 def test_boards_set_back_from_an_open_spine_leave_so_much_more_between_them() -> None:
-    """Two boards of 145 for pages of 148, 3 set back: 10 of block and twice 3 between; flush at the fore-edge."""
+    """Two boards of 145 for pages of 148, 3 set back: 10 over both and twice 3 between; flush at the fore-edge."""
     wrap = of(replace(CASE, structure="exposed-spine-wrap", board_setback_mm=3.0))
     assert (wrap.board_mm, wrap.over_spine_mm, wrap.gap_mm) == ((145.0, 210.0), 10.0, 16.0)
     assert (wrap.board_from_mm, wrap.fore_edge_square_mm) == (3.0, 0.0)
+
+
+@pytest.mark.parametrize("board_mm", [1.5, 2.0, 2.7])
+def test_a_wrap_is_measured_with_its_boards_and_its_paper_without(board_mm: float) -> None:
+    """Measured 12.3 over both boards: 12.3 of cloth over the spine, and what the boards leave is the block.
+
+    Of 40 sheets folded once and 0.1 thick the block is 8, and the cloth passes both boards as well.
+    """
+    wrap = replace(CASE, structure="exposed-spine-wrap", board_thickness_mm=board_mm, block_mm=(148.0, 210.0, 12.3))
+    measured = of(wrap)
+    assert (measured.over_spine_mm, measured.gap_mm) == (12.3, 12.3)
+    assert measured.thickness_mm == pytest.approx(12.3 - 2 * board_mm)
+    volume = of(replace(wrap, volumes=(Volume(1, 20.0),)))
+    assert (volume.over_spine_mm, volume.thickness_mm) == (20.0, pytest.approx(20 - 2 * board_mm))
+    paper = Paper((228.6, 304.8), sheets=40, per_section=4, thickness_mm=0.1, swell_mm=0.0)
+    made = of(replace(wrap, block_mm=None, paper=paper))
+    assert (made.thickness_mm, made.over_spine_mm) == (pytest.approx(8.0), pytest.approx(8 + 2 * board_mm))
+    apart = of(replace(wrap, structure="flat-case", spine_piece="none"))
+    assert (apart.thickness_mm, apart.over_spine_mm) == (12.3, 12.3)
 
 
 def test_boards_of_an_accordion_stand_out_by_the_square_at_the_fore_edge() -> None:
@@ -123,8 +144,12 @@ def test_the_size_and_thickness_of_paper() -> None:
     assert page_size_mm(book) == pytest.approx((114.3, 152.4))
     # 64 leaves of 0.1 mm and 8 sections at 0.25 mm of thread.
     assert block_thickness_mm(book, book.volumes[0]) == pytest.approx(64 * 0.1 + 8 * 0.25)
-    assert of(book).gap_mm == pytest.approx(8.4)
-    assert block_thickness_mm(book, Volume(2, 12.0)) == 12.0
+    # The cloth passes two boards of 2 mm as well; what is measured was measured over them.
+    assert of(book).gap_mm == pytest.approx(8.4 + 4)
+    assert block_thickness_mm(book, Volume(2, 12.0)) == 12.0 - 4
+    assert (measured_thickness_mm(book, Volume(1)), measured_thickness_mm(book, Volume(2, 12.0))) == (None, 12.0)
+    assert as_measured_mm(book, Volume(1)) == pytest.approx(8.4 + 4)
+    assert as_measured_mm(replace(book, paper=replace(PAD, sheets=None)), Volume(1)) is None
     assert block_thickness_mm(replace(CASE, paper=PAD), Volume(1)) == 10.0
 
 
@@ -147,8 +172,10 @@ def test_a_book_without_its_paper_is_the_same_book() -> None:
     book = Book("b", "Pad", "exposed-spine-wrap", paper=PAD, volumes=(Volume(1), Volume(2, 12.0)))
     alone = without_paper(book)
     assert (alone.paper, alone.page_mm) == (None, pytest.approx((114.3, 152.4)))
-    assert [volume.thickness_mm for volume in alone.volumes] == [pytest.approx(8.4), 12.0]
-    assert of(alone) == of(book)
+    assert [volume.thickness_mm for volume in alone.volumes] == [pytest.approx(12.4), 12.0]
+    assert of(alone).over_spine_mm == of(book).over_spine_mm
+    assert of(alone).thickness_mm == pytest.approx(of(book).thickness_mm)
+    assert measures(alone, alone.volumes[1]) == measures(book, book.volumes[1])
     sized = without_paper(replace(book, board_mm=(120.0, 160.0)))
     assert (sized.page_mm, sized.board_mm) == (None, (120.0, 160.0))
     assert without_paper(replace(CASE, paper=PAD)).block_mm == CASE.block_mm

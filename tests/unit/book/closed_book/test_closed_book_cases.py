@@ -88,8 +88,25 @@ def test_a_wrap_goes_straight_round_the_open_spine() -> None:
     (cloth,) = [shape.points_mm for shape in picture.shapes if shape.role == "cloth"]
     left = min(x for x, _y in cloth)
     assert left < 0.0
-    assert max(y for x, y in cloth if x < left + 1e-6) > 15.0
+    assert max(y for x, y in cloth if x < left + 1e-6) > 11.6
     assert length_mm(picture, "spine") == 16.0
+    # Measured over boards of 2.2 the block is 11.6; the way over both is drawn from board to board.
+    assert length_mm(picture, "block thickness") == pytest.approx(16.0 - 2 * 2.2)
+    front, back = (bounds(named(picture, f"{side} board").points_mm) for side in ("front", "back"))
+    found = picture.measured("spine")
+    assert found is not None
+    assert (found.start_mm[1], found.end_mm[1]) == pytest.approx((front.top_mm, back.bottom_mm))
+    assert max(y for _x, y in cloth) > back.bottom_mm
+
+
+@pytest.mark.parametrize("board_mm", [0.8, 2.2, 4.0])
+def test_the_cloth_of_a_wrap_as_drawn_closes_over_block_and_boards(board_mm: float) -> None:
+    """What it is longer than 16 is the air that the picture leaves between leaves, turn-ins, boards: under a third."""
+    picture = cut_through(*drawn_book("exposed-spine-wrap", board_thickness_mm=board_mm))
+    front, back = (bounds(named(picture, f"{side} board").points_mm) for side in ("front", "back"))
+    drawn_mm = back.bottom_mm - front.top_mm
+    assert length_mm(picture, "block thickness") + 2 * board_mm == pytest.approx(length_mm(picture, "spine"))
+    assert 16.0 <= drawn_mm < 16.0 * 4 / 3
 
 
 def test_a_limp_wrap_without_flap_ends_inside_both_covers() -> None:

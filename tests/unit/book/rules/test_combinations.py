@@ -70,8 +70,24 @@ def test_what_cannot_be_bound_is_refused_and_its_neighbour_is_not(
 def test_a_turn_in_too_wide_is_said_with_its_edge() -> None:
     fault = refused({"turn_ins": TurnIns(tail_mm=90.0)})
     assert str(fault) == (
-        "Ledger: a turn-in of 90 mm at the tail is wider than half the board; 78 mm or less can be turned in"
+        "Ledger: a turn-in of 90 mm at the tail is wider than half the board; 78 mm or less can be turned in on "
+        "a board 96.5 mm x 156 mm, or look at that size and its unit"
     )
+
+
+def test_a_wrap_measured_with_its_boards_leaves_something_between_them() -> None:
+    """Two boards of 2 are 4: measured over them a book is thicker than that."""
+    wrap = replace(CASE, structure="exposed-spine-wrap", block_mm=None, page_mm=(100.0, 150.0))
+    check(replace(wrap, volumes=(Volume(1, 4.1),)))
+    fault = refused({"structure": "exposed-spine-wrap", "block_mm": (100.0, 150.0, 4.0)})
+    assert fault.code == "wrap-boards-too-thick"
+    assert "4 mm is too thin to be measured with its boards, which are 4 mm together" in str(fault)
+    check(replace(CASE, block_mm=(100.0, 150.0, 4.0)))
+
+
+def test_an_allowance_that_leaves_nothing_says_of_what() -> None:
+    fault = refused({"structure": "exposed-spine-wrap", "block_mm": (100.0, 150.0, 12.0), "spine_allowance_mm": -13.0})
+    assert "nothing of the spine, which would be 12 mm wide" in str(fault)
 
 
 def test_a_mitre_counts_only_where_there_is_a_board() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from coverlayout.book.book import Book, Paper, TurnIns, Volume
 from coverlayout.book.checks import check_book
+from coverlayout.book.measures import measures
 from coverlayout.book.rules.remarks import notes
 
 CASE = Book("book-1", "Ledger", "flat-case", block_mm=(148.0, 210.0, 10.0), volumes=(Volume(1),))
@@ -21,9 +22,11 @@ APART = replace(CASE, structure="separate-boards")
         (CASE, []),
         (ROUND, []),
         (APART, []),
-        (replace(CASE, structure="exposed-spine-wrap"), ["wrap-round-boards"]),
+        (replace(CASE, structure="exposed-spine-wrap"), []),
         (replace(CASE, structure="exposed-spine-wrap", spine_allowance_mm=4.0), []),
-        (replace(CASE, structure="exposed-spine-wrap", spine_width_mm=14.0), ["spine-as-measured"]),
+        (replace(CASE, structure="exposed-spine-wrap", spine_allowance_mm=-1.0), ["wrap-round-boards"]),
+        (replace(CASE, structure="exposed-spine-wrap", spine_width_mm=10.0), ["spine-as-measured"]),
+        (replace(CASE, structure="exposed-spine-wrap", spine_width_mm=9.0), ["spine-as-measured", "wrap-round-boards"]),
         (replace(CASE, structure="half-case"), []),
         (replace(CASE, structure="parts"), []),
         (replace(CASE, board_thickness_mm=5.0), ["figure-unusual"]),
@@ -94,11 +97,19 @@ def test_the_sentences_say_how_much() -> None:
     assert unusual.text() == "Ledger: board thickness 5 mm is unusual; 1.5 mm to 3 mm is met most."
 
 
-def test_a_wrap_says_what_its_boards_take_of_it() -> None:
-    """A block of 10 between boards of 2 is 14 over both; the cloth of a wrap as wide as the block is 4 short."""
-    (short,) = notes(replace(CASE, structure="exposed-spine-wrap"))
-    assert dict(short.figures)["short_exact_mm"] == 4.0
-    assert "an allowance of 4 mm lets the cover close" in short.text()
+def test_a_wrap_that_does_not_go_over_its_boards_says_so() -> None:
+    """Measured over boards of 2 a book is 10 thick; 8.5 of cloth leave 1.5 of it bare, and the cover open."""
+    (short,) = notes(replace(CASE, structure="exposed-spine-wrap", spine_allowance_mm=-1.5))
+    assert "the cloth over the spine is 8.5 mm wide, and block and boards are 10 mm thick" in short.text()
+
+
+def test_a_wrap_of_paper_goes_over_the_boards_of_itself() -> None:
+    """40 sheets folded once are 80 leaves of 0.1: a block of 8; boards of 2 make 12, and nothing has to be allowed."""
+    paper = Paper((228.6, 304.8), sheets=40, thickness_mm=0.1, swell_mm=0.0, per_section=4)
+    wrap = Book("b", "Ledger", "exposed-spine-wrap", paper=paper)
+    check_book(wrap)
+    assert notes(wrap) == ()
+    assert measures(wrap, Volume(1)).over_spine_mm == pytest.approx(12.0)
 
 
 def test_endpapers_that_miss_a_raw_edge_say_where_and_how_much_is_needed() -> None:
