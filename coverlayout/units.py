@@ -372,6 +372,8 @@ class LengthStyle:
     def _said_figure(self, name: str, value: str | float) -> str | float:
         if not name.endswith("_mm") or isinstance(value, str):
             return value
+        if name.endswith("_fine_mm"):
+            return self.show_finely(value)
         if name.endswith("_exact_mm"):
             return self.show_exactly(value, "up" if name in _NEEDS else "down")
         if name == "apart_mm" and value > 0.0 and self.rounded_mm(value) == 0.0:
@@ -411,6 +413,16 @@ class LengthStyle:
         if self.unit == "mm":
             return f"{_on_a_step_mm(length_mm, 0.01, rounding):.2f}".rstrip("0").rstrip(".") + " mm"
         return f"{_on_a_step_mm(length_mm, MM_PER_INCH / 1000, rounding) / MM_PER_INCH:.3f} in"
+
+    def show_finely(self, length_mm: float) -> str:
+        """The length to the nearest 0.001 mm or 0.0001 in: for the thickness of paper, of which hundreds lie in a block.
+
+        >>> LengthStyle().show_finely(0.1484), LengthStyle().show_finely(0.1), LengthStyle("in").show_finely(0.1484)
+        ('0.148 mm', '0.1 mm', '0.0058 in')
+        """
+        if self.unit == "mm":
+            return f"{_on_a_step_mm(length_mm, 0.001, 'nearest'):.3f}".rstrip("0").rstrip(".") + " mm"
+        return f"{length_mm / MM_PER_INCH:.4f} in"
 
 
 def _on_a_step_mm(length_mm: float, step_mm: float, rounding: Rounding) -> float:

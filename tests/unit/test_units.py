@@ -154,8 +154,10 @@ def test_a_deciding_figure_is_shown_exactly_whatever_the_step() -> None:
     assert style.show_exactly(14.5, "down") == "14.5 mm"
     assert style.show_exactly(12.0 - 1e-9, "down") == "12 mm", "float dust is no reason to round down"
     assert (style.show_exactly(0.3125, "up"), style.show_exactly(0.3125, "down")) == ("0.32 mm", "0.31 mm")
+    assert [style.show_finely(mm) for mm in (0.14816, 0.12, 2.0)] == ["0.148 mm", "0.12 mm", "2 mm"]
     # 14.85 mm = 0.58465 in
     inches = LengthStyle("in", inch_parts=32)
+    assert (inches.show_finely(0.1), inches.show_finely(0.508)) == ("0.0039 in", "0.0200 in")
     assert (inches.show_exactly(14.85, "down"), inches.show_exactly(14.85, "up")) == ("0.584 in", "0.585 in")
     # What is given up is never shown smaller, what is left never larger.
     assert "0.32 mm" in style.said(Remark.of("change-drop-place-missed-barely", piece="a", amount_exact_mm=0.3125))

@@ -53,10 +53,10 @@ def _weight_notes(paper: Paper, structure: Structure, sheet_mm: float) -> tuple[
         return ()
     bulk, weight = f"{_bulk(paper, structure):g}", f"{paper.gsm:.4g}"
     if paper.thickness_mm is None:
-        assumed = Remark.of("bulk-assumed", thick_exact_mm=sheet_mm, bulk=bulk, gsm=weight)
+        assumed = Remark.of("bulk-assumed", thick_fine_mm=sheet_mm, bulk=bulk, gsm=weight)
         return (assumed,) if paper.bulk is None else ()
     if paper.bulk is not None and abs(by_weight_mm - sheet_mm) > SAME_LENGTH_MM:
-        return (Remark.of("thickness-two-ways", typed_exact_mm=sheet_mm, thick_exact_mm=by_weight_mm),)
+        return (Remark.of("thickness-two-ways", typed_fine_mm=sheet_mm, thick_fine_mm=by_weight_mm),)
     return ()
 
 
@@ -64,9 +64,9 @@ def _heavy_notes(sheet_mm: float) -> tuple[Remark, ...]:
     usual = paper_table()["usual"]
     board_mm = parse_length(usual["board_from"]["value"])
     if sheet_mm >= board_mm:
-        return (Remark.of("paper-is-board", thick_exact_mm=sheet_mm, board_exact_mm=board_mm),)
+        return (Remark.of("paper-is-board", thick_fine_mm=sheet_mm, board_fine_mm=board_mm),)
     if sheet_mm >= parse_length(usual["paper_below"]["value"]):
-        return (Remark.of("paper-heavy", thick_exact_mm=sheet_mm),)
+        return (Remark.of("paper-heavy", thick_fine_mm=sheet_mm),)
     return ()
 
 

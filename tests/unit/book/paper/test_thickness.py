@@ -33,7 +33,15 @@ def test_weight_alone_takes_the_usual_bulk_and_says_so() -> None:
     (note,) = thickness_notes(weighed)
     assert note.code == "bulk-assumed"
     assert dict(note.figures)["bulk"] == f"{rule('bulk', 'flat-case').value:g}"
-    assert LengthStyle().said(note).startswith("The thickness 0.11 mm takes a bulk of 1.25 cm3/g for 90 g/m2")
+    assert LengthStyle().said(note).startswith("The thickness 0.113 mm takes a bulk of 1.25 cm3/g for 90 g/m2")
+
+
+def test_a_thickness_worked_out_from_pounds_is_said_to_a_thousandth() -> None:
+    """80 lb text is 118.42 g/m2 (1406.139 x 80 / 25 / 38): by 1.25 cm3/g 0.14802 mm, no 0.14."""
+    (note,) = thickness_notes(replace(SHEET, gsm=1406.139 * 80 / 25 / 38))
+    assert LengthStyle().said(note).startswith("The thickness 0.148 mm takes a bulk of 1.25 cm3/g for 118.4 g/m2")
+    (two,) = thickness_notes(replace(SHEET, gsm=118.42, bulk=1.25, thickness_mm=0.1584))
+    assert "0.158 mm thick as typed, and 0.148 mm by weight" in LengthStyle().said(two)
 
 
 def test_nothing_tells_how_thick_it_is() -> None:
@@ -80,7 +88,7 @@ def test_what_is_thicker_than_paper(thickness_mm: float, told: list[str]) -> Non
 def test_board_is_told_in_the_makers_unit() -> None:
     (note,) = thickness_notes(replace(SHEET, thickness_mm=0.508))
     said = LengthStyle("in", inch_parts=16).said(note)
-    assert said == "At 0.020 in this is board rather than paper: it begins at about 0.012 in."
+    assert said == "At 0.0200 in this is board rather than paper: it begins at about 0.0120 in."
 
 
 @pytest.mark.parametrize(
