@@ -415,7 +415,7 @@ class LengthStyle:
         return f"{_on_a_step_mm(length_mm, MM_PER_INCH / 1000, rounding) / MM_PER_INCH:.3f} in"
 
     def show_finely(self, length_mm: float) -> str:
-        """The length to the nearest 0.001 mm or 0.0001 in: for the thickness of paper, of which hundreds lie in a block.
+        """The length to the nearest 0.001 mm or 0.0001 in: for paper, of which hundreds lie in a block.
 
         >>> LengthStyle().show_finely(0.1484), LengthStyle().show_finely(0.1), LengthStyle("in").show_finely(0.1484)
         ('0.148 mm', '0.1 mm', '0.0058 in')
