@@ -104,14 +104,71 @@ def test_page_paper_block_and_board_follow_from_each_other(panel: BookPanel, ses
     (book,) = session.project.books
     assert (book.page_mm, book.block_mm, book.volumes[0].thickness_mm) == ((152.4, 228.6), None, 25.4)
     hands.choose(panel.sized_by, "the paper")
+    hands.type(panel.knowing.sheet, "A4")
     (book,) = session.project.books
     assert (book.page_mm, book.paper.sheet_name if book.paper else "") == (None, "A4")
+    assert book.volumes[0].thickness_mm == 25.4
     assert panel.size_entry.isHidden()
     assert panel.paper.head.isChecked()
     hands.choose(panel.sized_by, "board size")
     (book,) = session.project.books
     # An A4 sheet folded once: pages of 148.5 x 210 mm (ISO 216), boards as large without squares.
     assert (book.board_mm, book.paper is None) == ((148.5, 210.0), False)
+
+
+def test_a_sheet_put_in_to_begin_with_waits_to_be_named(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.sized_by, "block size")
+    hands.type(panel.size_entry, "148 x 210 x 15")
+    before = session.project
+    assert "To be cut" in panel.notes.text()
+    hands.choose(panel.sized_by, "the paper")
+    assert session.project is before
+    assert (panel.knowing.sheet.line.text(), panel.knowing.sheet.line.placeholderText()) == ("", "A4")
+    assert "Name the sheet" in panel.waits.text()
+    assert panel.notes.isHidden(), "nothing of the old plan stands under the new paper"
+    assert panel.thickness.line.text() == "15", "what was measured stays"
+    hands.choose(panel.structure, "Accordion")
+    assert session.project is before
+    hands.choose(panel.structure, "Separate boards, spine open")
+    hands.type(panel.knowing.sheet, "A4")
+    (book,) = session.project.books
+    assert (book.paper.sheet_name if book.paper else "", book.volumes[0].thickness_mm) == ("A4", 15.0)
+    assert (panel.waits.isHidden(), panel.knowing.sheet.line.text()) == (True, "A4")
+    assert "To be cut" in panel.notes.text()
+
+
+def test_a_sheet_nobody_named_leaves_the_size_alone(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "120 x 180")
+    before = session.project
+    hands.choose(panel.sized_by, "the paper")
+    hands.choose(panel.sized_by, "board size")
+    assert session.project.books[0].board_mm == (120.0, 180.0)
+    session.undo()
+    hands.choose(panel.sized_by, "the paper")
+    hands.choose(panel.sized_by, "page size")
+    assert session.project == before
+    assert panel.waits.isHidden()
+
+
+def test_the_thickness_says_what_it_is_measured_over(panel: BookPanel, hands) -> None:
+    for structure, words, _ in STRUCTURES:
+        hands.choose(panel.structure, words)
+        asked = {"slipcase": "Thickness of the book", "exposed-spine-wrap": "Thickness with boards"}
+        assert panel.thickness.title.text() == asked.get(structure, "Block thickness")
+    hands.type(panel.thickness, "thick")
+    assert panel.thickness.trouble.text().startswith("Thickness of the book")
+
+
+def test_a_wrap_waits_for_its_thickness_with_boards(panel: BookPanel, session: Session, hands) -> None:
+    hands.type(panel.size_entry, "148 x 210")
+    hands.choose(panel.structure, "One wrap, spine open")
+    assert "with both boards" in panel.waits.text()
+    hands.type(panel.thickness, "16")
+    (book,) = session.project.books
+    assert (book.structure, book.volumes[0].thickness_mm) == ("exposed-spine-wrap", 16.0)
+    assert "with both boards" in panel.thickness.toolTip() + panel.thickness.field.toolTip()
+    hands.choose(panel.sized_by, "block size")
+    assert session.project.books[0].block_mm == (148.0, 210.0, 16.0), "as it was measured"
 
 
 def test_a_block_of_no_thickness_yet_waits_for_it(panel: BookPanel, session: Session, hands) -> None:
@@ -247,7 +304,10 @@ def test_a_case_of_paper_asks_for_the_sheets_first(panel: BookPanel, session: Se
 
 @pytest.mark.parametrize(
     ("structure", "summary"),
-    [("Limp wrap, no boards", "1 section, 8 pages"), ("Accordion", "2 strips, 8 pages")],
+    [
+        ("Limp wrap, no boards", "1 section, 8 pages"),
+        ("Accordion", "2 strips, 8 pages"),
+    ],
 )
 def test_sections_are_counted_in_words(panel: BookPanel, session: Session, hands, structure: str, summary: str) -> None:
     hands.choose(panel.structure, structure)
@@ -260,14 +320,29 @@ def test_sections_are_counted_in_words(panel: BookPanel, session: Session, hands
     assert ("thread" in panel.paper.answers.text()) == (structure != "Accordion")
 
 
+def test_leaves_without_a_fold_are_counted_as_leaves(panel: BookPanel, session: Session, hands) -> None:
+    hands.choose(panel.structure, "Side-sewn, hinged boards")
+    hands.choose(panel.sized_by, "the paper")
+    panel.paper.open()
+    hands.type(panel.paper.folds, "0")
+    for amount, counted in (("40", "40 leaves, 80 pages"), ("1", "1 leaf, 2 pages")):
+        hands.type(panel.paper.amount, amount)
+        assert panel.summary(session.project).endswith(counted)
+        assert panel.paper.head.text().endswith(counted)
+        assert counted.replace(",", ":") in panel.paper.answers.text()
+        assert "section" not in panel.paper.answers.text()
+
+
 def test_a_slipcase_begins_with_the_size_of_the_finished_book(panel: BookPanel, session: Session, hands) -> None:
     hands.choose(panel.structure, "Slipcase")
     assert panel.sized_by.value == "block"
     hands.type(panel.size_entry, "150 x 200 x 20")
     (book,) = session.project.books
     assert (book.structure, book.block_mm) == ("slipcase", (150.0, 200.0, 20.0))
-    hands.choose(panel.sized_by, "its face")
-    assert panel.thickness.field.accessibleName() == "Book thickness"
+    assert panel.size_entry.title.text() == "Book, with its boards"
+    hands.choose(panel.sized_by, "its face only")
+    assert panel.thickness.field.accessibleName() == "Thickness of the book"
+    assert panel.size_entry.title.text() == "Face, with its boards"
 
 
 def test_three_figures_have_a_row_of_their_own(panel: BookPanel, hands) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from coverlayout.app.verbs.telling import Opened, table
 from coverlayout.book.materials.cut_item import BoardPiece, CutItem
 from coverlayout.book.materials.plan import BookPlan, VolumePlan
+from coverlayout.book.pieces import Piece
 from coverlayout.book.rules.belonging import CASES, WRAPPED
 from coverlayout.document.questions import turns_of
 from coverlayout.errors import Remark, sentence
@@ -141,7 +142,7 @@ def _pieces(job: Opened, made: BookPlan) -> _Table:
     """Equal pieces of several volumes are one row, with the first and the last of their ids."""
     ids: dict[tuple[object, ...], list[str]] = {}
     shown: dict[tuple[object, ...], tuple[str, str, str]] = {}
-    for piece in made.pieces:
+    for piece in _by_kind(made.pieces):
         turns = turns_of(job.project, piece)
         alike = piece.name, round(piece.width_mm / SNAP_MM), round(piece.height_mm / SNAP_MM), turns
         ids.setdefault(alike, []).append(piece.id)
@@ -150,6 +151,13 @@ def _pieces(job: Opened, made: BookPlan) -> _Table:
     for each, (width, height, ways) in shown.items():
         rows.append((_from_to(ids[each]), width, height, str(len(ids[each])), ways))
     return ("piece", "width", "height", "count", "turns"), rows
+
+
+def _by_kind(made: Iterable[Piece]) -> list[Piece]:
+    """Kind by kind, in the order of the first volume; of one kind volume after volume."""
+    pieces = list(made)
+    names = list(dict.fromkeys(piece.name for piece in pieces))
+    return sorted(pieces, key=lambda piece: names.index(piece.name))
 
 
 def _from_to(ids: list[str]) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPixmap, QShowEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from coverlayout.book.book import Book, Paper, Structure, Volume
+from coverlayout.book.measures import as_measured_mm
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.errors import BadInput
 from coverlayout.ui.fields.choice import PICTURE_PX, Choice
@@ -66,6 +67,14 @@ _SIZE_TITLES: dict[Known, str] = {
     "paper": "Width × height",
     "block": "Width × height × thickness",
     "board": "Width × height",
+}
+# What a slipcase is made for has its boards on.
+_BOOK_TITLES: dict[Known, str] = {"page": "Face, with its boards", "block": "Book, with its boards"}
+# Over both boards the cloth of such a wrap goes, and so it is measured.
+_WITH_BOARDS: tuple[Structure, ...] = ("exposed-spine-wrap",)
+_THICKNESS_TITLES: dict[Structure, str] = {
+    "slipcase": "Thickness of the book",
+    "exposed-spine-wrap": "Thickness with boards",
 }
 
 
@@ -157,6 +166,7 @@ class Knowing(QWidget):
         )
         owner.points_at(self.thickness, "thickness")
         self._known: Known = "page"
+        self._is_box = False
         self._volumes: tuple[Volume, ...] = ()
         self._drawn: dict[tuple[Structure, int, str, float], QPixmap] = {}
         self._arrange()
@@ -209,7 +219,7 @@ class Knowing(QWidget):
     def _read_size(self, text: str) -> tuple[float, ...]:
         style = self._owner.style_of_lengths
         if self._known == "block":
-            return read_block(text, style, "Block")
+            return read_block(text, style, "Book" if self._is_box else "Block")
         return parse_size(text, style.unit, where=_SIZE_TITLES[self._known], like=_LIKE[style.unit][self._known])
 
     def _size_text(self, size: tuple[float, ...]) -> str:
@@ -221,13 +231,17 @@ class Knowing(QWidget):
         self._owner.change(volumes=volumes)
 
     def _read_thickness(self, text: str) -> float | None:
-        read = read_length("Block thickness", "12mm", lambda: self._owner.style_of_lengths)
+        read = read_length(self.thickness.title.text(), "12mm", lambda: self._owner.style_of_lengths)
         return read(text) if text.strip() else None
 
-    def show_book(self, shown: Shown, known: Known, *, there: bool) -> None:
-        """Show what is known; `there` tells that the project has this book."""
+    def show_book(self, shown: Shown, known: Known, *, there: bool, sheet_given: bool = True) -> None:
+        """Show what is known; `there` tells that the project has this book.
+
+        A sheet that is not `sheet_given` but only put in to begin with stands in its field as what is usual does.
+        """
         book, unit = shown.book, shown.style.unit
         self._known, self._volumes = known, book.volumes
+        self._is_box = book.structure == "slipcase"
         self.structure.show_value(book.structure)
         self.structure_says.setText(next((says for name, _, says in STRUCTURES if name == book.structure), ""))
         in_list = book.structure != "parts"
@@ -239,39 +253,47 @@ class Knowing(QWidget):
         self._place_size(known)
         self._name_size(book, known, unit)
         self.size_entry.show_value(_size(book, known), unit)
-        self.sheet.show_value(_sheet_text(book.paper, shown.style))
+        sheet = _sheet_text(book.paper, shown.style)
+        self.sheet.show_value(sheet if sheet_given else None)
+        self.sheet.line.setPlaceholderText("" if sheet_given else sheet or "")
         self.copies.setEnabled(there)
         self.copies.show_value(len(book.volumes))
         self._show_thickness(shown, known)
 
     def _name_size(self, book: Book, known: Known, unit: Unit) -> None:
-        title = _SIZE_TITLES[known]
+        title = _BOOK_TITLES.get(known, _SIZE_TITLES[known]) if self._is_box else _SIZE_TITLES[known]
         self.size_entry.rename(title)
         what = {"page": "a trimmed page", "paper": "a page", "block": "the block", "board": "a board"}[known]
-        if book.structure == "slipcase":
+        if self._is_box:
             what = "the finished book, boards and all"
-        self.size_entry.explain(f"{title} of {what}, head up: {_LIKE[unit][known]}.")
+        elif known == "block" and book.structure in _WITH_BOARDS:
+            what = "the block, its thickness with both boards"
+        self.size_entry.explain(f"{_SIZE_TITLES[known]} of {what}, head up: {_LIKE[unit][known]}.")
 
     def _show_thickness(self, shown: Shown, known: Known) -> None:
         book = shown.book
         figures = {volume.thickness_mm for volume in book.volumes}
         self.thickness.setVisible(known != "block" and book.structure not in ("parts",))
-        self.thickness.rename("Book thickness" if book.structure == "slipcase" else "Block thickness")
+        over_boards = book.structure in _WITH_BOARDS
+        self.thickness.rename(_THICKNESS_TITLES.get(book.structure, "Block thickness"))
         measured = shown.measured
         by_paper = (
-            None if book.paper is None or measured is None or figures != {None} else measured.thickness_mm or None
+            None if book.paper is None or measured is None or figures != {None} else as_measured_mm(book, shown.volume)
+        )
+        by_ruler = (
+            "thickness-of-book" if self._is_box else "thickness-over-boards" if over_boards else "thickness-by-ruler"
         )
         self.thickness.explain(
             worded("thickness-differs", shown.style)
             if len(figures) > 1
-            else worded("thickness-by-paper" if book.paper is not None else "thickness-by-ruler", shown.style)
+            else worded("thickness-by-paper" if book.paper is not None and not over_boards else by_ruler, shown.style)
         )
         self.thickness.show_ruled(figures.pop() if len(figures) == 1 else None, by_paper, shown.style.unit)
 
 
 def _choices(structure: Structure) -> tuple[tuple[Known, str], ...]:
     if structure == "slipcase":
-        return (("block", "its size"), ("page", "its face"))
+        return (("block", "book with boards"), ("page", "its face only"))
     if structure == "limp-wrap":
         return tuple(each for each in _KNOWN if each[0] != "board")
     return _KNOWN

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from coverlayout.book.book import Book, Paper, Structure
+from coverlayout.book.book import Book, Paper
 from coverlayout.book.paper.block import BlockMade, block_of
 from coverlayout.book.paper.folding import Folded, folded, pieces_in_section
 from coverlayout.book.paper.grain import grain_notes
@@ -157,7 +157,7 @@ class PaperPart(Part):
         """The pages, or the sheet."""
         made = block_or_none(shown.book)
         if made is not None:
-            return worded("paper-summed", shown.style, **counted_words(made, shown.book.structure))
+            return worded("paper-summed", shown.style, **counted_words(made, shown.book))
         paper = shown.book.paper
         return "" if paper is None else paper.sheet_name or size_words(paper.sheet_mm, shown.style)
 
@@ -204,7 +204,7 @@ def paper_answers(book: Book, style: LengthStyle) -> tuple[list[str], list[str]]
         notes = (*block.notes, *grain_notes(book.paper, book.structure))
         # What is left over is told in the answer.
         said = [style.said(note) for note in notes if note.code != "paper-left-over"]
-        return [*lines, *_block_words(book.paper, block, book.structure, style)], said
+        return [*lines, *_block_words(book.paper, block, book, style)], said
     except CoverlayoutError as fault:
         return [style.said(fault.remark)], []
 
@@ -213,15 +213,26 @@ def _page_words(made: Folded, style: LengthStyle) -> str:
     return worded("paper-page", style, leaf=size_words(made.leaf_mm, style), page=size_words(made.page_mm, style))
 
 
-def counted_words(block: BlockMade, structure: Structure) -> dict[str, str]:
-    """How many sections (of an accordion: strips) and pages there are, each with its word."""
-    section = "strip" if structure == "accordion" else "section"
-    return {"sections": _counted(block.sections, section), "pages": _counted(block.pages, "page")}
+def counted_words(block: BlockMade, book: Book) -> dict[str, str]:
+    """How many sections (of an accordion strips, without a fold leaves) and pages there are, each with its word."""
+    pages = _counted(block.pages, "page")
+    if book.structure == "accordion":
+        return {"sections": _counted(block.sections, "strip"), "pages": pages}
+    if _is_folded(book):
+        return {"sections": _counted(block.sections, "section"), "pages": pages}
+    return {"sections": "1 leaf" if block.leaves == 1 else f"{block.leaves} leaves", "pages": pages}
 
 
-def _block_words(paper: Paper, block: BlockMade, structure: Structure, style: LengthStyle) -> list[str]:
-    pieces = _counted(block.pieces_per_section, "piece")
-    lines = [worded("paper-block", style, pieces=pieces, **counted_words(block, structure))]
+def _is_folded(book: Book) -> bool:
+    return book.paper is None or book.paper.folds > 0
+
+
+def _block_words(paper: Paper, block: BlockMade, book: Book, style: LengthStyle) -> list[str]:
+    pieces, counted = _counted(block.pieces_per_section, "piece"), counted_words(block, book)
+    if book.structure == "accordion" or not _is_folded(book):
+        lines = [worded("paper-alone", style, **counted)]
+    else:
+        lines = [worded("paper-block", style, pieces=pieces, **counted)]
     if paper.pages is not None:
         lines.append(worded("paper-buy", style, sheets=_counted(block.sheets_needed, "sheet")))
     if block.blank_pages:

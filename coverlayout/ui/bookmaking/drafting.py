@@ -10,14 +10,24 @@ from coverlayout.book.measures import as_measured_mm
 from coverlayout.book.paper.sheets import sheet_named
 from coverlayout.book.rules.belonging import RULED, belongs, loosened, suited, with_nice_figures
 from coverlayout.book.rules.table import rule
+from coverlayout.book.structures import pieces
 from coverlayout.document.edits.books import change_book, set_structure
 from coverlayout.document.history import Edit
+from coverlayout.errors import CoverlayoutError, sentence
 from coverlayout.geometry.frames import Point
 from coverlayout.ui.binding.knowing import Known
 from coverlayout.ui.ruled.shown import measures_or_none
 from coverlayout.units import Unit
 
-__all__ = ["changed", "edit_of", "sized_by"]
+__all__ = ["STILL_TO_COME", "changed", "edit_of", "sized_by", "what_it_lacks"]
+
+# What a book may still lack while its fields are filled in one after the other, and how that is asked for: it then
+# waits, and nothing is refused.
+STILL_TO_COME = {
+    "book-thickness-needed": "waits-thickness",
+    "book-one-size": "waits-size",
+    "no-sheets-no-pages": "waits-count",
+}
 
 
 def changed(before: Book, unit: Unit, **given: Any) -> Book:
@@ -49,6 +59,20 @@ def edit_of(book: Book, wanted: Book) -> Edit | None:
         return set_structure(book.id, wanted.structure, **_differing(suited(book, wanted.structure), wanted))
     other = _differing(book, wanted)
     return change_book(book.id, **other) if other else None
+
+
+def what_it_lacks(draft: Book) -> str:
+    """What a book still lacks before anything can be cut for it, as a sentence; empty for nothing."""
+    try:
+        pieces(draft)
+    except CoverlayoutError as fault:
+        code = STILL_TO_COME.get(fault.remark.code, "waits-size")
+        if code == "waits-thickness" and draft.paper is not None:
+            code = "waits-paper"
+        elif code == "waits-thickness" and draft.structure == "exposed-spine-wrap":
+            code = "waits-thickness-boards"
+        return sentence(code, {})
+    return ""
 
 
 def _differing(before: Book, after: Book) -> dict[str, Any]:

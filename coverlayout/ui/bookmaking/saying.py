@@ -27,7 +27,7 @@ def summed_up(book: Book, style: LengthStyle) -> str:
     words = structure_words(book.structure).split(",")[0]
     made = block_or_none(book)
     if made is not None:
-        return worded("book-summed", style, structure=words, **counted_words(made, book.structure))
+        return worded("book-summed", style, structure=words, **counted_words(made, book))
     known = known_of(book)
     size = book.board_mm or (book.block_mm[:2] if book.block_mm else book.page_mm)
     return f"{words}, {known} {size_words(size, style)}" if size else words

@@ -11,7 +11,6 @@ from PySide6.QtCore import Signal
 from coverlayout.book.book import Book
 from coverlayout.book.materials.plan import plan
 from coverlayout.book.rules.belonging import belongs, new_book
-from coverlayout.book.structures import pieces
 from coverlayout.document.asking.matching import apart_on_prints
 from coverlayout.document.edits.books import add_book, remove_book, set_copies, set_volumes
 from coverlayout.document.project import Project
@@ -26,7 +25,7 @@ from coverlayout.ui.binding.part import Part
 from coverlayout.ui.binding.sewing import SewingPart
 from coverlayout.ui.binding.wraps import FlapsPart, SlipcasePart
 from coverlayout.ui.bookmaking.cut_list_view import CutListPart
-from coverlayout.ui.bookmaking.drafting import changed, edit_of, sized_by
+from coverlayout.ui.bookmaking.drafting import STILL_TO_COME, changed, edit_of, sized_by, what_it_lacks
 from coverlayout.ui.bookmaking.saying import cut_words, notes_of, summed_up
 from coverlayout.ui.bookmaking.tally_view import TallyPart
 from coverlayout.ui.bookmaking.views import BookViews
@@ -40,13 +39,8 @@ from coverlayout.units import Unit
 
 __all__ = ["BookPanel"]
 
-# What a book may still lack while its fields are filled in one after the other, and how that is asked for: it then
-# waits, and nothing is refused.
-_STILL_TO_COME = {
-    "book-thickness-needed": "waits-thickness",
-    "book-one-size": "waits-size",
-    "no-sheets-no-pages": "waits-count",
-}
+# What says how large a book is.
+_SIZES = ("page_mm", "board_mm", "block_mm", "paper")
 
 
 class BookPanel(Panel):
@@ -66,6 +60,8 @@ class BookPanel(Panel):
         self._draft: Book | None = None
         self._draft_of: Book | None = None
         self._wanted: Known | None = None
+        # The size as it was said before a first sheet was put in, for as long as that sheet is nobody's own.
+        self._before_sheet: dict[str, Any] | None = None
         self.chooser = self.choose("Book shown here", (), self._choose_book, tip="Which book these fields are about.")
         self.drawing = BookViews()
         self._volume_number = 0
@@ -159,7 +155,7 @@ class BookPanel(Panel):
         """Another project was opened: a book that waited, and which one was chosen, are of the last one."""
         super().begin_anew()
         self._book_id, self._volume_number = "", 0
-        self._draft = self._draft_of = self._wanted = None
+        self._draft = self._draft_of = self._wanted = self._before_sheet = None
         self.show_project(self.session.project)
 
     def _choose_book(self, book_id: Any) -> None:
@@ -186,7 +182,7 @@ class BookPanel(Panel):
         if part == "sewing" and self.book is not None:
             # Nothing is cut by the sewing, so no edit refuses it.
             plan(wanted)
-        self._take(wanted)
+        self._take(wanted, sheet_named=part == "paper")
 
     def trying(self, act: Callable[[], None]) -> None:
         """Do something from a button: what is wrong is said above the cloth."""
@@ -195,28 +191,53 @@ class BookPanel(Panel):
         except CoverlayoutError as fault:
             self.complain(fault)
 
-    def _take(self, wanted: Book) -> None:
-        """Make the book this one, as one step; a draft when something is still missing."""
+    def _take(self, wanted: Book, *, sheet_named: bool = False) -> None:
+        """Make the book this one, as one step; a draft when something is still missing.
+
+        A first sheet counts once it is `sheet_named`, or anything else is said of the paper.
+        """
         book = self.book
+        if self.sheet_is_unasked and not sheet_named:
+            self._wait(wanted)
+            return
         edit = add_book(wanted) if book is None else edit_of(book, wanted)
         try:
             if edit is not None:
                 self.do(edit)
         except BadInput as fault:
-            if fault.remark.code not in _STILL_TO_COME:
+            if fault.remark.code not in STILL_TO_COME:
                 raise
-            self._draft, self._draft_of = wanted, book
-            self.show_project(self.session.project)
+            self._before_sheet = None
+            self._wait(wanted)
             return
         had_draft = self._draft is not None
-        self._draft = self._draft_of = self._wanted = None
+        self._draft = self._draft_of = self._wanted = self._before_sheet = None
         if edit is None or had_draft:
             self.show_project(self.session.project)
 
+    def _wait(self, wanted: Book) -> None:
+        """Keep the book as a draft."""
+        self._draft, self._draft_of = wanted, self.book
+        self.show_project(self.session.project)
+
+    @property
+    def sheet_is_unasked(self) -> bool:
+        """True while the draft's paper is the sheet to begin with, which nobody has chosen or said anything about."""
+        return self._before_sheet is not None and self._draft is not None and self._draft_of is self.book
+
     def _choose_known(self, known: Known) -> None:
-        """What the size is worked out from: what is known already is carried over."""
+        """What the size is worked out from: what is known already is carried over; a first sheet waits to be named."""
         self._wanted = known
-        self.change(**sized_by(self.shown_book, known, self._unit, self.book))
+        before = self.shown_book
+        if self.sheet_is_unasked and self._before_sheet is not None:
+            before = replace(before, **self._before_sheet)
+        self._before_sheet = None
+        wanted = changed(before, self._unit, **sized_by(before, known, self._unit, self.book))
+        if known == "paper" and before.paper is None:
+            self._before_sheet = {field: getattr(before, field) for field in _SIZES}
+            self._wait(wanted)
+        else:
+            self._take(wanted)
         if known == "paper":
             # The sheet comes next, and stands at the top.
             self.paper.open(in_view=False)
@@ -264,7 +285,7 @@ class BookPanel(Panel):
         self.chooser.set_choices(tuple((each.id, each.name) for each in project.books))
         self.chooser.show_value(self.book.id if self.book else None)
         self.chooser.setVisible(len(project.books) > 1)
-        self.knowing.show_book(shown, self._known_shown(book), there=there)
+        self.knowing.show_book(shown, self._known_shown(book), there=there, sheet_given=not self.sheet_is_unasked)
         for part in self.parts:
             has = self.has(part, book)
             part.setVisible(has)
@@ -305,20 +326,17 @@ class BookPanel(Panel):
     def _show_waiting(self) -> None:
         """What a draft still lacks."""
         why = ""
-        if self._draft is not None:
-            try:
-                pieces(self._draft)
-            except CoverlayoutError as fault:
-                code = _STILL_TO_COME.get(fault.remark.code, "waits-size")
-                by_paper = code == "waits-thickness" and self._draft.paper is not None
-                why = sentence("waits-paper" if by_paper else code, {})
+        if self.sheet_is_unasked:
+            why = sentence("waits-sheet", {})
+        elif self._draft is not None:
+            why = what_it_lacks(self._draft)
         self.waits.setText(why)
         self.waits.setVisible(bool(why))
 
     def _show_notes(self, project: Project, book: Book | None) -> None:
-        """The sizes that will be cut, and what is worth knowing of this book."""
+        """The sizes that will be cut, and what is worth knowing of this book; nothing of the last one below a draft."""
         style = self.style_of_lengths
         prints = (style.said(note) for note in apart_on_prints(project))
         lines = [cut_words(project, style), *prints, *notes_of(book, style)]
-        self.notes.setText("\n".join(line for line in lines if line))
+        self.notes.setText("" if self._draft is not None else "\n".join(line for line in lines if line))
         self.notes.setVisible(bool(self.notes.text()))

@@ -129,7 +129,7 @@ class ClothPanel(Panel):
             "rolls.",
         )
         self.price = Entry(
-            "Price",
+            "Price of the whole",
             lambda text: read_number(text) if text.strip() else None,
             lambda value: f"{value:.2f}",
             self._give("price"),

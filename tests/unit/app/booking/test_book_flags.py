@@ -108,7 +108,7 @@ def test_equal_books_and_volumes() -> None:
         ("slipcase", {}, "--structure slipcase needs --block 6x9x1in as well"),
         ("separate-boards", {"page": "4x6in", "block": "4x6x1in"}, "--page and --block disagree"),
         ("separate-boards", {"page": "4in"}, "--page 4in: a size is width x height"),
-        ("separate-boards", {"block": "4x6in"}, "--block 4x6in: give so many lengths"),
+        ("separate-boards", {"block": "4x6in"}, "--block 4x6in: give 3 lengths"),
         ("separate-boards", {"page": "4x6in", "turn_in": "1x2mm"}, "--turn-in 1x2mm"),
         ("separate-boards", {"page": "4x6in", "turn_in": "-1mm"}, "--turn-in -1mm"),
         ("separate-boards", {"page": "4x6in", "books": "2", "volumes": "9mm"}, "--books and --volumes disagree"),
