@@ -155,6 +155,38 @@ def test_a_measure_under_the_mouse_is_picked_out_until_the_mouse_leaves(qtbot: Q
     assert image_of(widget) == before
 
 
+@pytest.mark.parametrize("opens", ["left", "right"])
+def test_the_line_of_a_turn_in_is_bent_where_it_goes_round_the_edge(qtbot: QtBot, look: Look, opens: str) -> None:
+    """The level part ends at the board's edge; from there it goes on away from the book, clear of all words."""
+    widget = shown(qtbot, cut_through(*drawn_book("flat-case", opens=opens)))
+    placed = widget.placed()
+    turn_in = next(each for each in placed if each.measure.name == "turn-in")
+    bend = turn_in.bend
+    assert bend is not None
+    edge = turn_in.line.x2() if opens == "left" else turn_in.line.x1()
+    assert (bend.x1(), bend.x2(), bend.y1()) == pytest.approx((edge, edge, turn_in.line.y1()))
+    assert bend.y2() > bend.y1() + 5
+    assert turn_in.area.contains(bend.p2())
+    way = QRectF(bend.p1(), bend.p2()).adjusted(-0.5, 0, 0.5, 0)
+    assert not any(way.intersects(each.words) for each in placed)
+    x, y = round(bend.x2()), round((bend.y1() + bend.y2()) / 2)
+    drawn_there = colours_in(image_of(widget), QRect(x - 1, y - 1, 3, 3))
+    assert has_close(drawn_there, LIGHT.muted, 300)
+    assert all(each.bend is None for each in placed if each is not turn_in)
+    # A board of 2.2 mm, said as its thickness is in the same picture.
+    assert "\n2.0 mm of it go up the edge of the board" in widget.tip(turn_in)
+
+
+def test_the_key_tells_the_book_in_its_case_and_the_liners_edge(qtbot: QtBot, look: Look) -> None:
+    case, cover = drawn_book("slipcase"), drawn_book("flat-case")
+    assert "the book" in [word for _at, _role, word in shown(qtbot, cut_through(*case)).key(300)]
+    assert [word for _at, _role, word in shown(qtbot, flat_plan(*case)).key(300)][-1] == "head"
+    flat = [word for _at, _role, word in shown(qtbot, flat_plan(*cover)).key(300)]
+    assert "liner's edge, on the turn-in" in flat
+    assert "liner" not in flat
+    assert "liner" in [word for _at, _role, word in shown(qtbot, cut_through(*cover)).key(300)]
+
+
 def test_the_name_of_a_rule_picks_its_measure_out_too(qtbot: QtBot, look: Look) -> None:
     widget = shown(qtbot, cut_through(*drawn_book("flat-case")))
     widget.point_at("inset")

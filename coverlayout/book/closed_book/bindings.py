@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from coverlayout.book.closed_book.blocks import draw_block, is_pile
 from coverlayout.book.closed_book.places import Closed
 from coverlayout.book.picturing.lines import arc, rounded
 from coverlayout.book.sewing.holes import hole_from_spine_mm
@@ -25,7 +26,7 @@ def _covered(at: Closed) -> Ring:
 
 def draw_separate(at: Closed) -> None:
     """Two boards, each covered for itself and sewn on; the folds and the thread stay in sight."""
-    at.block()
+    draw_block(at)
     at.boards()
     at.both(_covered(at), "cover")
     at.liners(at.book.liner_inset_mm)
@@ -57,7 +58,7 @@ def _sewn_on(at: Closed) -> None:
         at.sketch.line("thread", at.over(line), "thread")
         ends = ((at.xs.at(at.board_from_mm), at.outer_y), (hole, above))
         at.sketch.measure("hole from spine", ends, hole_mm, "above")
-    folds = [shape for shape in at.sketch.shapes if shape.role == "section" and shape.closed]
+    folds = [shape for shape in at.sketch.shapes if shape.role == "section" and shape.closed and not is_pile(at.book)]
     middles = [(shape.points_mm[0][1] + shape.points_mm[-1][1]) / 2 for shape in folds]
     for top, low in pairwise(middles):
         stitch = tuple((left / 2 + dx, top + dy) for dx, dy in arc(low - top, min(0.5 * at.air_mm, (low - top) / 2)))
@@ -68,7 +69,7 @@ def draw_side_sewn(at: Closed) -> None:
     """Boards with a strip of their own along the spine: the thread goes through, the cover turns beside it."""
     figures, sketch = at.figures, at.sketch
     strip, board = at.board_from_mm + figures.hinge_mm, at.board_from_mm + figures.hinge_mm + figures.joint_mm
-    at.block()
+    draw_block(at)
     at.boards(None, strip)
     at.boards(board, None)
     at.both(_dipping(at, strip, board), "cover")
@@ -144,18 +145,21 @@ def draw_slipcase(at: Closed) -> None:
     if not scored:
         sketch.measure("clearance", ((mouth, inner), (mouth, 0.0)), figures.clearance_mm, "right")
     sketch.measure("board thickness", ((mouth, low), (mouth, low + board)), figures.board_thickness_mm, "right")
-    turned = ((end, low), (mouth + 2 * off, low + board))
-    sketch.measure("turn-in", turned, at.book.turn_ins.fore_edge_mm, "below")
-    sketch.measure("block thickness", ((mouth, 0.0), (mouth, thick)), figures.thickness_mm, "right")
+    at.measure_turn_in(low, low + board)
+    sketch.measure("book thickness", ((mouth, 0.0), (mouth, thick)), figures.thickness_mm, "right")
 
 
 def _book_inside(at: Closed, left: float, spine: float) -> None:
-    """The finished book, its spine at the mouth: a cover round its sections."""
+    """The finished book, its spine at the mouth: a cover with boards in it, round its sections."""
     sketch, thick = at.sketch, at.thick_mm
-    cover = min(max(0.09 * thick, 0.8 * at.air_mm), 2.0 * at.air_mm)
+    cover = min(max(0.09 * thick, 1.2 * at.air_mm), 2.0 * at.air_mm)
     outside = ((left, 0.0), (spine, 0.0), (spine, thick), (left, thick))
     inside = ((left, thick - cover), (spine - cover, thick - cover), (spine - cover, cover), (left, cover))
     sketch.area("lining", rounded((*outside, *inside), 0.5 * cover), "book")
+    edge = 0.28 * cover
+    for k, top in enumerate((edge, thick - cover + edge)):
+        name = f"board {k + 1} of the book"
+        sketch.box("board", (left + edge, top), (spine - 1.5 * cover, top + cover - 2 * edge), name)
     fore, count = left + 1.2 * at.air_mm, 6
     each = (thick - 2 * cover) / count
     for k in range(count):

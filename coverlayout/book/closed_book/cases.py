@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coverlayout.book.closed_book.blocks import draw_block
 from coverlayout.book.closed_book.places import Closed
 from coverlayout.book.picturing.lines import arc, rounded
 from coverlayout.book.picturing.shapes import Role
@@ -16,7 +17,7 @@ _STIFF = {"board": "piece", "card": "strip"}
 def draw_case(at: Closed) -> None:
     """A case: two boards and a spine piece, joined by cloth that dips into the joints."""
     figures, sketch = at.figures, at.sketch
-    at.block(figures.rise_mm)
+    draw_block(at, figures.rise_mm)
     at.boards()
     spine = _spine(at)
     if figures.spine_on_board_mm > 0:
@@ -98,7 +99,7 @@ def _measure_case(at: Closed) -> None:
 def draw_wrap(at: Closed) -> None:
     """Two boards and one cloth over both, that goes straight round the open spine."""
     sketch, figures = at.sketch, at.figures
-    at.block()
+    draw_block(at)
     at.boards()
     edge, out = at.xs.at(at.board_from_mm), -0.9 * at.air_mm
     top = at.outer_y - at.off_mm

@@ -1,18 +1,15 @@
-"""The closed book as every structure has it: where things lie in the cut, the block in its sections, boards, liners."""
+"""The closed book as every structure has it: where things lie in the cut, boards, liners, what is measured."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
-from coverlayout.book.paper.block import block_of
-from coverlayout.book.picturing.lines import Shortened, arc, rounded, shortened
+from coverlayout.book.picturing.lines import Shortened, rounded, shortened
 from coverlayout.book.picturing.sketch import Sketch
-from coverlayout.errors import BadInput
 from coverlayout.geometry.frames import Point, Ring
 
 __all__ = ["Closed", "closed_book"]
@@ -23,7 +20,6 @@ _LONGEST_MM, _LONGEST_FOR_THICKNESS = 22.0, 0.9
 _UNKNOWN_MM, _THINNEST_MM = 12.0, 6.0
 # The air between things that touch grows with the picture: at this width it is 1 mm.
 _AIR_PER_MM = 1 / 62
-_FEWEST_SECTIONS, _MOST_SECTIONS, _LIKELY_SECTION_MM = 3, 24, 2.4
 
 
 @dataclass(frozen=True)
@@ -101,29 +97,6 @@ class Closed:
         """What of a turn-in lies on the inside: it goes up the board's edge first."""
         return max(turn_in_mm - self.figures.board_thickness_mm, 0.0)
 
-    def block(self, rise_mm: float = 0.0) -> None:
-        """The block as its sections: folded leaves with their folds at the spine, on the round where there is one."""
-        count, thick = self._sections(), self.thick_mm
-        each = thick / count
-        back, fore = self.xs.at(0.0), self.xs.at(self.page_mm)
-        for k in range(count):
-            sag = _sag_mm(thick, rise_mm, (k + 0.5) * each)
-            gap = min(0.12 * each, 0.25 * self.air_mm)
-            top, bottom = k * each + gap, (k + 1) * each - gap
-            self.sketch.area("section", _folded((back - sag, fore - sag), top, bottom), f"section {k + 1}")
-            # The fold of the inner leaves, where there is room to see it.
-            if each > 2.2 * self.air_mm:
-                nearer = (back - sag + 0.3 * each, fore - sag)
-                self.sketch.line("section", _folded(nearer, top + 0.3 * each, bottom - 0.3 * each), f"section {k + 1}")
-
-    def _sections(self) -> int:
-        """As many sections as the paper makes; without paper, as many as such a block is likely to have."""
-        count = max(round(self.thick_mm / _LIKELY_SECTION_MM), _FEWEST_SECTIONS)
-        if self.book.paper is not None:
-            with suppress(BadInput):
-                count = block_of(self.book.paper, self.book.structure).sections
-        return min(max(count, 1), _MOST_SECTIONS)
-
     def boards(self, from_mm: float | None = None, to_mm: float | None = None) -> None:
         """Both boards, or those parts of them that lie between two real x."""
         left = self.xs.at(self.board_from_mm if from_mm is None else from_mm)
@@ -157,13 +130,18 @@ class Closed:
         low_inner, low_outer = self.thick_mm - self.inner_y, self.thick_mm - self.outer_y
         thickness = ((edge, self.outer_y), (edge, self.inner_y))
         sketch.measure("board thickness", thickness, figures.board_thickness_mm, "right")
-        turn_in_mm = self.book.turn_ins.fore_edge_mm
-        ends_inside = (self.xs.at(self.board_to_mm - self.turned_in_mm(turn_in_mm)), low_inner)
-        sketch.measure("turn-in", (ends_inside, (edge + 2 * self.off_mm, low_outer)), turn_in_mm, "below")
+        self.measure_turn_in(low_inner, low_outer)
         stands_out_mm = figures.square_mm if square == "square" else figures.fore_edge_square_mm
         if stands_out_mm is not None:
             sketch.measure(square, ((page, self.thick_mm), (edge, low_inner)), stands_out_mm, "below")
         self.measure_block()
+
+    def measure_turn_in(self, inside_y: float, outside_y: float) -> None:
+        """The turn-in at the fore-edge of the back: along the inside, and round the edge by the board's thickness."""
+        turn_in_mm = self.book.turn_ins.fore_edge_mm
+        inside_mm = self.turned_in_mm(turn_in_mm)
+        ends = (self.xs.at(self.board_to_mm - inside_mm), inside_y), (self.xs.at(self.board_to_mm), outside_y)
+        self.sketch.measure("turn-in", ends, turn_in_mm, "below", round_mm=turn_in_mm - inside_mm)
 
     def measure_block(self) -> None:
         """How thick the block is, where that is known."""
@@ -187,7 +165,7 @@ def closed_book(book: Book, volume: Volume) -> Closed:
     end = start + figures.board_mm[0]
     page = end - figures.square_mm if figures.page_mm is None else figures.page_mm[0]
     longest = max(_LONGEST_MM, _LONGEST_FOR_THICKNESS * thick)
-    xs = shortened(_places(book, figures, start, page), longest / (2 if figures.spine_on_board_mm > 0 else 1))
+    xs = shortened(_places(book, figures, start, page), longest / (1.5 if figures.spine_on_board_mm > 0 else 1))
     wide = xs.at(end) - xs.at(min(start, -figures.rise_mm, 0.0))
     return Closed(book, figures, xs, thick, start, page, _AIR_PER_MM * max(wide, 1.6 * thick))
 
@@ -208,18 +186,3 @@ def _places(book: Book, figures: Measures, start: float, page: float) -> list[fl
     if book.turned_in_flap_mm > 0:
         places.append(end - book.turned_in_flap_mm)
     return places
-
-
-def _sag_mm(thick: float, rise_mm: float, y: float) -> float:
-    """How far the round stands out at a height of the block."""
-    line = arc(thick, rise_mm)
-    nearest = min(line, key=lambda point: abs(point[1] - y))
-    return -nearest[0]
-
-
-def _folded(x: Point, top: float, bottom: float) -> Ring:
-    """A folded leaf: two edges at the fore-edge, one fold at the spine."""
-    back, fore = x
-    high = bottom - top
-    fold = tuple((back + high / 2 + dx, top + dy) for dx, dy in arc(high, high / 2))
-    return (fore, top), *fold, (fore, bottom)

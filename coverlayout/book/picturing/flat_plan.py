@@ -9,9 +9,10 @@ from functools import lru_cache
 
 from coverlayout.book.book import Book, Volume
 from coverlayout.book.measures import Measures, measures
-from coverlayout.book.picturing.plan_measures import Plan, measure_plan
+from coverlayout.book.picturing.plan_measures import measure_plan
 from coverlayout.book.picturing.shapes import Picture, Role
-from coverlayout.book.picturing.sketch import Sketch
+from coverlayout.book.picturing.sketch import Plan, Sketch
+from coverlayout.book.picturing.slipcase_plan import draw_heads
 from coverlayout.book.pieces import Mark, MarkKind, Piece, PieceKind
 from coverlayout.book.rules.belonging import CASES
 from coverlayout.book.sewing.holes import holes, on_outside_mm
@@ -33,7 +34,7 @@ _ROLES: dict[PieceKind, Role] = {
 _LAID: tuple[PieceKind, ...] = ("cover", "spine piece", "side", "corner", "label")
 _MARKS: dict[MarkKind, Role] = {
     "turn-in": "turn-in",
-    "liner": "liner",
+    "liner": "liner edge",
     "mitre": "mitre",
     "joint": "joint",
     "lap": "lap",
@@ -78,6 +79,8 @@ def flat_plan(book: Book, volume: Volume) -> Picture:
     _draw_cloth(sketch, laid)
     _draw_boards(plan, laid)
     _draw_cuts(sketch, laid)
+    if book.structure == "slipcase":
+        draw_heads(plan, laid)
     _draw_holes(plan, volume)
     measure_plan(plan)
     return sketch.picture(_TITLES.get(book.structure, _TITLE))
@@ -157,12 +160,16 @@ def _draw_boards(plan: Plan, laid: _Laid) -> None:
 
 
 def _draw_cloth(sketch: Sketch, laid: _Laid) -> None:
-    """The cloth, what stays seen of it stronger; then what is marked on it."""
+    """The cloth, what stays seen of it stronger; then what is marked on it.
+
+    The one fold marked on a side-sewn cover is the line of its holes, which are drawn themselves.
+    """
+    told = [kind for kind in _MARKS if not (kind == "fold" and sketch.book.structure == "side-sewn")]
     for piece, to in laid:
         sketch.area("unseen", to.ring(piece.outline_mm), piece.id)
         sketch.area(_ROLES[piece.kind], to.ring(piece.seen_mm or piece.outline_mm), piece.id)
     for piece, to in laid:
-        for mark in _marks(piece, *_MARKS):
+        for mark in _marks(piece, *told):
             points = to.ring(mark.points_mm)
             sketch.line(_MARKS[mark.kind], _closed(points) if mark.closed else points, piece.id)
 

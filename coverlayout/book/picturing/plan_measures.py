@@ -3,48 +3,22 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
-from coverlayout.book.picturing.sketch import Sketch
-from coverlayout.book.pieces import PieceKind
+from coverlayout.book.picturing.sketch import Plan
+from coverlayout.book.picturing.slipcase_plan import measure_slipcase
 from coverlayout.book.rules.belonging import CASES
 from coverlayout.book.turn_ins import turned_edges
-from coverlayout.geometry.shapes import Box, bounds
+from coverlayout.geometry.shapes import Box
 from coverlayout.geometry.tolerance import SAME_LENGTH_MM
 
-__all__ = ["Plan", "measure_plan"]
-
-
-@dataclass(frozen=True)
-class Plan:
-    """What a flat plan is drawn from, as a book that opens left lies: front, back, the box of every piece."""
-
-    sketch: Sketch
-    front: Box
-    back: Box
-    pieces: tuple[tuple[PieceKind, Box], ...]
-
-    @property
-    def cloth(self) -> Box:
-        """Around all that is cut to cover the boards."""
-        return bounds([corner for kind, box in self.pieces if kind != "label" for corner in box.ring()])
-
-    @property
-    def page(self) -> Box | None:
-        """A page as it lies behind the front board; in a case it is laid flush with the board's fore-edge."""
-        figures, structure = self.sketch.figures, self.sketch.book.structure
-        if figures.page_mm is None or structure == "slipcase":
-            return None
-        width, height = figures.page_mm
-        right = self.front.right_mm - (0.0 if structure in CASES else figures.square_mm)
-        return Box(right - width, self.front.top_mm + figures.square_mm, width, height)
+__all__ = ["measure_plan"]
 
 
 def measure_plan(plan: Plan) -> None:
     """Put every measure down that the cover has."""
     structure = plan.sketch.book.structure
     if structure == "slipcase":
-        _measure_slipcase(plan)
+        measure_slipcase(plan)
         return
     _name_sides(plan)
     _measure_squares(plan)
@@ -57,9 +31,8 @@ def measure_plan(plan: Plan) -> None:
     if structure == "side-sewn":
         _measure_hinge(plan)
     _measure_cut(plan)
-    if structure in CASES and plan.page is not None:
-        # Laid flush with the fore-edge, a page sticks out at the spine by what the board is narrower.
-        _across(plan, "setback", plan.page.left_mm, plan.front.left_mm, plan.sketch.figures.setback_mm)
+    if structure in CASES:
+        _measure_fore_edge(plan)
     _measure_mitre(plan)
 
 
@@ -106,6 +79,20 @@ def _measure_partly(plan: Plan) -> None:
     if figures.corner_leg_mm > 0:
         x, top = plan.back.left_mm, plan.back.top_mm
         plan.sketch.measure("corner leg", ((x, top), (x, top + figures.corner_leg_mm)), figures.corner_leg_mm, "left")
+
+
+def _measure_fore_edge(plan: Plan) -> None:
+    """How far the board of a case stands out past the page, and what it is narrower.
+
+    The page, moved out as far as the board, would begin so far before it.
+    """
+    figures, front, page = plan.sketch.figures, plan.front, plan.page
+    if page is None or figures.fore_edge_square_mm is None:
+        return
+    low, stands_out_mm = page.bottom_mm, figures.fore_edge_square_mm
+    ends = ((page.right_mm, low), (front.right_mm, low))
+    plan.sketch.measure("fore-edge square", ends, stands_out_mm, "below")
+    _across(plan, "setback", front.left_mm - figures.setback_mm, front.left_mm, figures.setback_mm)
 
 
 def _measure_hinge(plan: Plan) -> None:
@@ -174,28 +161,3 @@ def _measure_cut(plan: Plan) -> None:
     low, left = plan.cloth.bottom_mm, plan.cloth.left_mm
     plan.sketch.measure("cut width", ((box.left_mm, low), (box.right_mm, low)), box.width_mm, "below")
     plan.sketch.measure("cut height", ((left, box.top_mm), (left, box.bottom_mm)), box.height_mm, "left")
-
-
-def _measure_slipcase(plan: Plan) -> None:
-    """The wrap as it is cut, and what of it comes over onto the walls; what is turned in at the mouth."""
-    book, sketch = plan.sketch.book, plan.sketch
-    wrap = next(box for kind, box in plan.pieces if kind == "cover")
-    walls = sorted((box for kind, box in plan.pieces if kind == "side"), key=lambda box: box.left_mm)
-    for name, wall in zip(("back", "front"), walls, strict=False):
-        sketch.word(name, wall)
-    low, left = wrap.bottom_mm, wrap.left_mm
-    sketch.measure("cut width", ((left, low), (wrap.right_mm, low)), wrap.width_mm, "below")
-    sketch.measure("cut height", ((left, wrap.top_mm), (left, low)), wrap.height_mm, "left")
-    turned_mm, lap_mm, inset_mm = book.turn_ins.fore_edge_mm, book.turn_ins.head_mm, book.liner_inset_mm
-    if not walls:
-        room_mm, wall = sketch.figures.clearance_mm, plan.front
-        ends = ((wall.left_mm, wall.bottom_mm - room_mm), (wall.left_mm, wall.bottom_mm))
-        sketch.measure("clearance", ends, room_mm, "left")
-        sketch.measure("turn-in", ((wrap.left_mm, low), (wrap.left_mm + turned_mm, low)), turned_mm, "below")
-    else:
-        front, right = walls[-1], wrap.right_mm
-        sketch.measure("turn-in", ((right, wrap.bottom_mm - lap_mm), (right, wrap.bottom_mm)), lap_mm, "right")
-        top = front.top_mm
-        mouth = ((front.left_mm, top), (front.left_mm + turned_mm, top))
-        sketch.measure("turn-in at the mouth", mouth, turned_mm, "above")
-        sketch.measure("inset", ((front.right_mm, top), (front.right_mm + inset_mm, top)), inset_mm, "above")

@@ -14,7 +14,7 @@ __all__ = ["MeasureLine", "Picture", "Role", "Shape", "Side", "Words"]
 
 Role = Literal[
     "board", "card", "cloth", "side", "corner", "section", "liner", "thread", "joint", "mitre", "lap", "label",
-    "window", "hole", "hidden", "unseen", "cut", "turn-in", "fold", "lining", "break", "wave",
+    "window", "hole", "hidden", "unseen", "cut", "turn-in", "fold", "lining", "break", "wave", "head", "liner edge",
 ]  # fmt: skip
 Side = Literal["above", "below", "left", "right"]
 _OTHER_SIDE: dict[Side, Side] = {"above": "above", "below": "below", "left": "right", "right": "left"}
@@ -22,6 +22,7 @@ _OTHER_SIDE: dict[Side, Side] = {"above": "above", "below": "below", "left": "ri
 _ALSO = {
     "spine": ("spine allowance", "spine width"),
     "block thickness": ("thickness",),
+    "book thickness": ("thickness",),
     "rise": ("spine rise",),
     "spine on board": ("half share",),
 }
@@ -43,6 +44,7 @@ class MeasureLine:
 
     `length_mm` is the figure itself. The places may lie closer or farther apart than that: a page is drawn shortened,
     and what lies flat on another is drawn with air between. `rule` tells what is usual; None where no rule does.
+    `round_mm` of the length goes on round an edge at the end: the line is bent there.
     """
 
     name: str
@@ -51,6 +53,7 @@ class MeasureLine:
     end_mm: Point
     length_mm: float
     side: Side
+    round_mm: float = 0.0
 
     def is_called(self, name: str) -> bool:
         """True for its own name, that of its rule, or that of a field it is worked out from."""

@@ -14,7 +14,7 @@ __all__ = ["structure_picture"]
 
 # What tells these apart lies on the boards, so the cover is shown from outside.
 _SHOWN_FLAT = ("quarter-case", "half-case")
-_PLAIN: tuple[Role, ...] = ("unseen", "turn-in", "liner", "mitre", "joint", "lap", "hidden", "fold", "cut")
+_PLAIN: tuple[Role, ...] = ("unseen", "turn-in", "liner edge", "mitre", "joint", "lap", "hidden", "fold", "cut")
 
 
 @cache

@@ -27,6 +27,7 @@ _TITLE_PX, _KEY_ROW_PX, _SWATCH_PX = 18.0, 17.0, 18.0
 # Names that would not fit beside a line in a panel.
 _SHORT = {
     "block thickness": "block",
+    "book thickness": "book",
     "board thickness": "board",
     "hole from spine": "hole",
     "fore-edge square": "fore-edge",
@@ -39,6 +40,7 @@ _SHORT = {
 _HINTS = {
     "spine": "picture-spine",
     "block thickness": "picture-block-thickness",
+    "book thickness": "picture-book-thickness",
     "fore-edge square": "picture-fore-edge-square",
     "rise": "picture-rise",
     "spine on board": "picture-spine-on-board",
@@ -271,6 +273,8 @@ class BookPicture(QWidget):
         rounded = partial(show, rounding=_rounding(measure))
         figures: dict[str, str | float] = {"name": measure.name.capitalize(), "length_mm": measure.length_mm}
         said = [sentence("picture-measure", figures, rounded)]
+        if measure.round_mm > 0:
+            said.append(sentence("picture-round", {"round_mm": measure.round_mm}, show))
         if measure.rule is None:
             code = _HINTS.get(measure.name)
             return "\n".join(said if code is None else [*said, sentence(code, {})])

@@ -19,11 +19,14 @@ KEY_WORDS: tuple[tuple[Role, str], ...] = (
     ("cloth", "cloth"),
     ("side", "sides"),
     ("liner", "liner"),
+    ("lining", "the book"),
     ("section", "pages"),
     ("thread", "thread"),
     ("cut", "cut here"),
     ("turn-in", "fold over"),
+    ("liner edge", "liner's edge, on the turn-in"),
     ("hidden", "page"),
+    ("head", "head"),
 )
 # Cloth that lies flat: filled without an edge, since its edge is the line the knife follows.
 AREAS: tuple[Role, ...] = ("cloth", "side", "corner")
@@ -87,6 +90,7 @@ def _inks(theme: Theme, *, board: str, cloth: str, side: str, page: str, thread:
         "section": Ink(muted, 0.9, (), page),
         "lining": Ink(side, 1.4, (), side, 0.3),
         "liner": Ink(ink, 1.8, (0.9, 1.5)),
+        "liner edge": Ink(ink, 1.8, (0.9, 1.5)),
         "thread": Ink(thread, 1.5),
         "joint": Ink(ink, 1.0),
         "mitre": Ink(ink, 1.0),
@@ -100,6 +104,7 @@ def _inks(theme: Theme, *, board: str, cloth: str, side: str, page: str, thread:
         "fold": Ink(muted, 1.0, (3.0, 2.5)),
         "break": Ink(None, 0.0, (), theme.field),
         "wave": Ink(muted, 1.0),
+        "head": Ink(ink, 0.5, (), ink),
     }
 
 

@@ -20,6 +20,8 @@ Labelled = tuple[MeasureLine, str]
 _ROW_PX, _FIRST_PX, _MOST_ROWS = 2.0, 5.0, 16
 _BESIDE_PX, _END_PX = 5.0, 4.0
 _ROOM_PX = 3.0
+# What goes round an edge: longer than a tick, and short of the words in the next row.
+_BEND_PX = 7.0
 # What it costs a place: to lie one row farther out, to have a helping line run through words, to reach beyond the book
 # (for each px), to read upward beside a line much shorter than the words.
 _ROW_COSTS, _CROSSING_COSTS, _BEYOND_COSTS, _STANDS_OUT_COSTS = 10.0, 14.0, 0.1, 12.0
@@ -35,6 +37,14 @@ class PlacedMeasure:
     helping: tuple[QLineF, ...]
     words: QRectF
     upward: bool = False
+
+    @property
+    def bend(self) -> QLineF | None:
+        """What of a level line goes on round an edge: a bit of it, bent away from the book at its end."""
+        if self.measure.round_mm <= 0 or self.measure.side not in ("above", "below"):
+            return None
+        corner, out = self.helping[1].p2(), 1.0 if self.measure.side == "below" else -1.0
+        return QLineF(corner, corner + QPointF(0, out * _BEND_PX))
 
     def moved(self, x_px: float, y_px: float) -> PlacedMeasure:
         """The same elsewhere."""
@@ -54,7 +64,8 @@ class PlacedMeasure:
     def area(self) -> QRectF:
         """The px that belong to it: words and line."""
         line = QRectF(self.line.p1(), self.line.p2()).normalized()
-        return self.words.united(line.adjusted(-_END_PX, -_END_PX, _END_PX, _END_PX))
+        area = self.words.united(line.adjusted(-_END_PX, -_END_PX, _END_PX, _END_PX))
+        return area if self.bend is None else area.united(_band(self.bend, 1.0))
 
 
 @dataclass(frozen=True)
@@ -86,7 +97,7 @@ class _Taken:
 
     def take(self, placed: PlacedMeasure) -> None:
         self.words.append(placed.words)
-        self.lines.append(_band(placed.line, 2.0))
+        self.lines += [_band(line, 2.0) for line in (placed.line, placed.bend) if line is not None]
         self.helping += [_band(line, 0.5) for line in placed.helping]
 
 

@@ -69,7 +69,7 @@ def paint_measure(painter: QPainter, placed: PlacedMeasure, theme: Theme, text_p
     painter.setPen(QPen(theme.color(token, 0.9 if pointed else 0.4), 1.0))
     painter.drawLines(list(placed.helping))
     painter.setPen(QPen(theme.color(token), 2.0 if pointed else 1.0))
-    painter.drawLines([placed.line, *_ticks(placed.line)])
+    painter.drawLines(_lines(placed))
     if placed.in_line:
         painter.fillRect(
             placed.words.adjusted(-1, -3, 1, 3) if placed.upward else placed.words.adjusted(-4, -1, 4, 1),
@@ -89,6 +89,15 @@ def _fill_measured(painter: QPainter, placed: PlacedMeasure, theme: Theme) -> No
         path.lineTo(corner)
     path.closeSubpath()
     painter.fillPath(path, theme.color("accent", _TINT_SHARE))
+
+
+def _lines(placed: PlacedMeasure) -> list[QLineF]:
+    """The line with a tick at each end; where it goes on round an edge, the tick is at the end of that."""
+    line, bend = placed.line, placed.bend
+    if bend is None:
+        return [line, *_ticks(line)]
+    straight = [tick for tick in _ticks(line) if abs(tick.x1() - bend.x1()) > 0.5]
+    return [line, *straight, bend, _ticks(bend)[1]]
 
 
 def _ticks(line: QLineF) -> list[QLineF]:
@@ -114,6 +123,13 @@ def paint_sample(painter: QPainter, box: QRectF, role: Role, theme: Theme, *, fi
     """An area where the picture has areas of it, else its line; what is a thin frame in the picture is one here."""
     ink = ink_of(role, theme)
     edge = box.adjusted(1, 0, -1, 0)
+    if role == "head":
+        middle, reach = box.center(), box.height() / 2
+        wedge = QPainterPath(middle + QPointF(0, -reach))
+        wedge.lineTo(middle + QPointF(reach, reach))
+        wedge.lineTo(middle + QPointF(-reach, reach))
+        painter.fillPath(wedge, theme.color("ink"))
+        return
     if filled and ink.fill_color is not None:
         painter.fillRect(edge, ink.fill_color)
     painter.setBrush(Qt.BrushStyle.NoBrush)

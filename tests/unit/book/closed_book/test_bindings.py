@@ -70,7 +70,7 @@ def test_a_zigzag_has_a_fold_at_either_edge_in_turn() -> None:
 
 def test_the_book_stands_clear_in_its_case_on_all_sides() -> None:
     picture = cut_through(*drawn_book("slipcase", slipcase_clearance_mm=2.5))
-    front, back, closed_side = boxes(picture, "board")
+    front, back, closed_side = boxes(picture, "board")[:3]
     (book,) = [Polygon(shape.points_mm) for shape in picture.shapes if shape.role == "lining"]
     left, top, right, low = book.bounds
     assert top - front.bottom_mm == pytest.approx(2.5)
@@ -80,8 +80,25 @@ def test_the_book_stands_clear_in_its_case_on_all_sides() -> None:
     assert closed_side.bottom_mm == pytest.approx(back.top_mm)
 
 
+def test_the_book_in_its_case_has_its_boards_within_and_is_measured_with_them() -> None:
+    picture = cut_through(*drawn_book("slipcase"))
+    assert length_mm(picture, "book thickness") == 16.0
+    assert drawn_mm(picture, "book thickness") == pytest.approx(16.0)
+    assert "block thickness" not in names_of(picture)
+    book = bounds(next(shape.points_mm for shape in picture.shapes if shape.role == "lining"))
+    within = [bounds(shape.points_mm) for shape in picture.shapes if shape.name.endswith("of the book")]
+    assert len(within) == 2
+    for board in within:
+        assert book.left_mm < board.left_mm < board.right_mm < book.right_mm
+        assert book.top_mm < board.top_mm < board.bottom_mm < book.bottom_mm
+    first, last = within
+    pages = boxes(picture, "section")
+    assert first.bottom_mm < min(page.top_mm for page in pages)
+    assert last.top_mm > max(page.bottom_mm for page in pages)
+
+
 def test_a_scored_case_is_close_about_the_book_in_its_thickness() -> None:
     picture = cut_through(*drawn_book("slipcase", slipcase_of="one scored board"))
     assert "clearance" not in names_of(picture)
-    front, back, _closed_side = boxes(picture, "board")
+    front, back, _closed_side = boxes(picture, "board")[:3]
     assert 16.0 < back.top_mm - front.bottom_mm < 18.0

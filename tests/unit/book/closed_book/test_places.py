@@ -1,15 +1,12 @@
-"""Where things lie in the closed book, against arithmetic, and the block in its sections."""
+"""Where things lie in the closed book, against arithmetic."""
 
 from __future__ import annotations
-
-from itertools import pairwise
 
 import pytest
 from drawn_books import drawn_book
 
-from coverlayout.book.book import Book, Paper, Structure, Volume
+from coverlayout.book.book import Book, Structure, Volume
 from coverlayout.book.closed_book.places import Closed, closed_book
-from coverlayout.geometry.shapes import bounds
 
 
 def closed(structure: Structure = "flat-case", **more: object) -> Closed:
@@ -78,44 +75,6 @@ def test_both_halves_are_each_other_turned_over() -> None:
     line = at.round_the_spine(((5.0, -3.0), (-1.0, -3.0), (-1.0, 8.0)))
     assert line[0] == (5.0, -3.0)
     assert line[-1] == (5.0, 19.0)
-
-
-def test_sections_fill_the_block_one_on_the_other() -> None:
-    at = closed()
-    at.block()
-    boxes = [bounds(shape.points_mm) for shape in at.sketch.shapes if shape.closed]
-    assert boxes[0].top_mm >= 0.0
-    assert boxes[-1].bottom_mm <= 16.0
-    assert all(lower.top_mm > upper.bottom_mm for upper, lower in pairwise(boxes))
-    assert {round(box.left_mm, 6) for box in boxes} == {0.0}
-
-
-def test_on_a_round_the_middle_sections_stand_out_farthest() -> None:
-    at = closed("rounded-case")
-    at.block(at.figures.rise_mm)
-    boxes = [bounds(shape.points_mm) for shape in at.sketch.shapes if shape.closed]
-    lefts = [box.left_mm for box in boxes]
-    middle = len(lefts) // 2
-    assert lefts[middle] < lefts[0]
-    assert lefts[middle] < lefts[-1]
-    assert min(lefts) >= -at.figures.rise_mm
-    # Each is as wide as the others, so that the fore-edge is hollow where the spine is round.
-    widths = {round(box.width_mm, 6) for box in boxes}
-    assert len(widths) == 1
-
-
-def test_more_sections_than_can_be_told_apart_are_not_drawn() -> None:
-    paper = Paper((228.6, 304.8), sheets=400, per_section=2, thickness_mm=0.1)
-    at = closed_book(Book("b", "Ledger", paper=paper), Volume(1))
-    at.block()
-    assert sum(shape.closed for shape in at.sketch.shapes) == 24
-
-
-def test_a_paper_that_makes_no_block_is_drawn_as_likely_sections() -> None:
-    paper = Paper((228.6, 304.8), sheets=1, per_section=50)
-    at = closed_book(Book("b", "Ledger", page_mm=(114.3, 152.4), paper=paper), Volume(1, thickness_mm=12.0))
-    at.block()
-    assert sum(shape.closed for shape in at.sketch.shapes) == 5
 
 
 def test_liners_stay_back_from_the_edges_by_their_inset() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from coverlayout.book.book import Book, Paper, PartOfBook, Structure, Volume
+from coverlayout.book.book import Book, Paper, PartOfBook, Structure, TurnIns, Volume
 from coverlayout.book.measures import measures
 from coverlayout.book.picturing.cut_through import cut_through
 from coverlayout.book.picturing.flat_plan import flat_plan
@@ -72,6 +72,7 @@ def test_measure_lines_carry_the_figures_as_measured(structure: Structure) -> No
         "board thickness": 2.2,
         # A wrap was measured over both its boards.
         "block thickness": 16.0 - 2 * 2.2 if structure == "exposed-spine-wrap" else 16.0,
+        "book thickness": 16.0,
         "lap": figures.lap_mm,
         "spine on board": figures.spine_on_board_mm,
         "hinge": figures.hinge_mm,
@@ -110,6 +111,29 @@ def test_one_cloth_goes_from_inside_the_front_round_the_spine_to_inside_the_back
     assert min(x for x, _y in cloth) < -0.5
     boards = [shape for shape in picture.shapes if shape.name == "front board"]
     assert max(x for x, _y in cloth) > max(x for x, _y in boards[0].points_mm)
+
+
+@pytest.mark.parametrize("structure", [each for each in STRUCTURES if each != "limp-wrap"])
+def test_a_turn_in_goes_round_the_edge_before_it_lies_inside(structure: Structure) -> None:
+    """15.5 in all: round a board of 2.2, so that 13.3 lie inside; the measure is bent round the edge by the 2.2."""
+    picture = cut_through(*drawn_book(structure))
+    found = picture.measured("turn-in")
+    assert found is not None
+    assert found.length_mm == 15.5
+    assert found.round_mm == pytest.approx(2.2)
+    assert found.end_mm[0] - found.start_mm[0] == pytest.approx(13.3)
+    # It begins where the cloth ends inside, and reaches to the board's edge.
+    ends = [shape.points_mm[0][0] for shape in picture.shapes if shape.role in ("cloth", "side") and not shape.closed]
+    assert any(x == pytest.approx(found.start_mm[0]) for x in ends)
+    board = max(x for shape in picture.shapes if shape.role == "board" for x, _y in shape.points_mm)
+    assert found.end_mm[0] == pytest.approx(board)
+
+
+def test_a_turn_in_narrower_than_the_board_only_goes_up_its_edge() -> None:
+    found = cut_through(*drawn_book("flat-case", turn_ins=TurnIns.all_round(1.5))).measured("turn-in")
+    assert found is not None
+    assert (found.length_mm, found.round_mm) == (1.5, 1.5)
+    assert found.start_mm[0] == found.end_mm[0]
 
 
 def test_a_book_that_opens_right_is_the_mirror_image() -> None:

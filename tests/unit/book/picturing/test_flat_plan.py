@@ -10,6 +10,7 @@ from drawn_books import CASES, STRUCTURES, drawn_book, names_of, points_of
 
 from coverlayout.book.book import Book, Label, Paper, PartOfBook, Structure, TurnIns, Volume
 from coverlayout.book.measures import measures
+from coverlayout.book.picturing.cut_through import cut_through
 from coverlayout.book.picturing.flat_plan import flat_plan
 from coverlayout.book.picturing.shapes import Picture
 from coverlayout.book.pieces import Piece
@@ -60,6 +61,31 @@ def test_a_cover_in_one_lies_in_the_frame_of_the_book(structure: Structure) -> N
             lies = piece.faces[0].piece_to_book.ring(piece.outline_mm)
             for drawn, there in zip(bounds(cut_of(picture, piece.id)).ring(), bounds(lies).ring(), strict=True):
                 assert drawn == pytest.approx(there)
+
+
+def test_pieces_of_a_slipcase_show_which_way_is_up() -> None:
+    """The walls stand, so their wedges point up; the wrap lies across, so its wedge points to one side."""
+    picture = flat_plan(*drawn_book("slipcase"))
+    wedges = {shape.name: shape.points_mm for shape in picture.shapes if shape.role == "head"}
+    assert set(wedges) == {"wrap-1", "wall-front-1", "wall-back-1"}
+    for name, (tip, *wings) in wedges.items():
+        foot = bounds(wings).middle
+        along, across = foot[1] - tip[1], foot[0] - tip[0]
+        if name == "wrap-1":
+            assert (along, abs(across) > 1.0) == (pytest.approx(0.0), True)
+            # Its head is that end of the wrap which is the top of the piece, and the mark is where the side begins.
+            box = bounds(cut_of(picture, name))
+            nearer = box.left_mm if across > 0 else box.right_mm
+            assert abs(tip[0] - nearer) < abs(tip[0] - (box.left_mm + box.right_mm - nearer))
+        else:
+            assert (across, along > 1.0) == (pytest.approx(0.0), True)
+    assert "head" not in flat_plan(*drawn_book("flat-case")).roles
+
+
+def test_holes_of_a_side_sewn_cover_are_drawn_and_not_as_a_fold() -> None:
+    picture = flat_plan(*drawn_book("side-sewn"))
+    assert "hole" in picture.roles
+    assert "fold" not in picture.roles
 
 
 @pytest.mark.parametrize("structure", CASES)
@@ -113,7 +139,18 @@ def test_sides_of_paper_are_no_pieces_of_cloth_but_the_boards_stay() -> None:
 
 def test_corners_and_sides_have_their_own_roles() -> None:
     picture = flat_plan(*drawn_book("half-case"))
-    assert {"cloth", "side", "corner", "lap", "mitre", "liner", "turn-in", "cut", "board", "joint"} <= picture.roles
+    assert {
+        "cloth",
+        "side",
+        "corner",
+        "lap",
+        "mitre",
+        "liner edge",
+        "turn-in",
+        "cut",
+        "board",
+        "joint",
+    } <= picture.roles
 
 
 @pytest.mark.parametrize("structure", ["separate-boards", "exposed-spine-wrap", "side-sewn"])
@@ -167,6 +204,27 @@ def test_the_page_behind_the_front_shows_the_squares() -> None:
     assert page.top_mm - front.top_mm == pytest.approx(3.25)
     assert front.bottom_mm - page.bottom_mm == pytest.approx(5.0)
     assert (page.width_mm, page.height_mm) == pytest.approx((114.3, 152.4))
+
+
+@pytest.mark.parametrize("structure", ["flat-case", "quarter-case", "half-case"])
+def test_the_page_of_a_case_lies_where_it_is_in_the_closed_book(structure: Structure) -> None:
+    """Joint 7.5, round a spine piece of 2.2: 5.3 from the back. A board 114.3 - 3.5 wide: a square of 5.3 - 3.5."""
+    book, volume = drawn_book(structure)
+    picture = flat_plan(book, volume)
+    front = boards_of(picture)[-1]
+    page = bounds(next(shape.points_mm for shape in picture.shapes if shape.role == "hidden"))
+    assert front.right_mm - page.right_mm == pytest.approx(1.8)
+    assert front.left_mm - page.left_mm == pytest.approx(5.3)
+    square = picture.measured("fore-edge square")
+    closed = cut_through(book, volume).measured("fore-edge square")
+    assert square is not None
+    assert closed is not None
+    assert square.length_mm == closed.length_mm == pytest.approx(1.8)
+    assert (square.start_mm[0], square.end_mm[0]) == pytest.approx((page.right_mm, front.right_mm))
+    setback = picture.measured("setback")
+    assert setback is not None
+    # The page moved out by its square would begin there.
+    assert (setback.start_mm[0], setback.end_mm[0]) == pytest.approx((page.left_mm + 1.8, front.left_mm))
 
 
 def test_known_boards_alone_show_no_page() -> None:

@@ -33,6 +33,7 @@ def test_figures_are_those_of_the_measures(structure: Structure) -> None:
         "joint": figures.joint_mm,
         "spine": figures.gap_mm - 2 * figures.joint_mm,
         "setback": figures.setback_mm,
+        "fore-edge square": figures.fore_edge_square_mm,
         "spine on board": figures.spine_on_board_mm,
         "corner leg": figures.corner_leg_mm,
         "hinge": figures.hinge_mm,
@@ -50,8 +51,35 @@ def test_figures_are_those_of_the_measures(structure: Structure) -> None:
 def test_the_cut_is_that_of_a_piece(structure: Structure) -> None:
     book, volume = drawn_book(structure)
     picture = flat_plan(book, volume)
-    cut = {round(length_mm(picture, "cut width"), 6), round(length_mm(picture, "cut height"), 6)}
-    assert cut in [{round(piece.width_mm, 6), round(piece.height_mm, 6)} for piece in pieces(book)]
+    cut = round(length_mm(picture, "cut width"), 6), round(length_mm(picture, "cut height"), 6)
+    assert cut in [(round(piece.width_mm, 6), round(piece.height_mm, 6)) for piece in pieces(book)]
+
+
+@pytest.mark.parametrize("more", [{}, {"sides": "paper"}, {"slipcase_of": "one scored board"}])
+def test_the_wrap_of_a_slipcase_is_measured_as_its_piece_has_it(more: dict[str, object]) -> None:
+    """Laid across under its walls its own height runs from side to side; a one-way print goes along it."""
+    book, volume = drawn_book("slipcase", **more)
+    picture = flat_plan(book, volume)
+    wrap = next(piece for piece in pieces(book) if piece.id == "wrap-1")
+    high, wide = picture.measured("cut height"), picture.measured("cut width")
+    assert high is not None
+    assert wide is not None
+    assert (wide.length_mm, high.length_mm) == pytest.approx((wrap.width_mm, wrap.height_mm))
+    lies_across = not more
+    assert (high.side, wide.side) == (("below", "left") if lies_across else ("left", "below"))
+
+
+def test_a_wrap_without_cloth_on_its_walls_shows_both_turn_ins_itself() -> None:
+    turn_ins = TurnIns(head_mm=12.0, tail_mm=25.0, spine_mm=9.0, fore_edge_mm=18.0)
+    picture = flat_plan(*drawn_book("slipcase", turn_ins=turn_ins, sides="paper"))
+    lap, mouth = picture.measured("turn-in"), picture.measured("turn-in at the mouth")
+    assert lap is not None
+    assert mouth is not None
+    # Across the wrap it laps onto a wall, along it it is turned in at the mouth.
+    assert (lap.length_mm, lap.side) == (12.0, "below")
+    assert (mouth.length_mm, mouth.side) == (18.0, "right")
+    assert drawn_mm(picture, "inset") == pytest.approx(3.75)
+    assert "clearance" not in names_of(picture)
 
 
 def test_equal_turn_ins_are_one_measure_and_others_each_their_own() -> None:
@@ -66,7 +94,9 @@ def test_equal_turn_ins_are_one_measure_and_others_each_their_own() -> None:
 def test_a_larger_square_at_the_tail_is_measured_there() -> None:
     assert "tail square" not in names_of(flat_plan(*drawn_book("flat-case")))
     picture = flat_plan(*drawn_book("flat-case", tail_square_mm=6.0))
-    assert drawn_mm(picture, "tail square") == pytest.approx(6.0)
+    tail = picture.measured("tail square")
+    assert tail is not None
+    assert tail.start_mm[1] - tail.end_mm[1] == pytest.approx(6.0)
 
 
 def test_flaps_of_a_wrap_take_the_place_of_its_turn_ins() -> None:
