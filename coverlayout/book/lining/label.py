@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import replace
 
 from coverlayout.book.binding.separate_boards import spine_edge_mm
@@ -70,7 +72,7 @@ def label_box_mm(book: Book, volume: Volume) -> Box | None:
 
 
 def label_notes(book: Book, volume: Volume) -> tuple[Remark, ...]:
-    """Where the window, the recess or the label comes on the front board; () without a label.
+    """Where the window, the recess or the label comes on the front board, and what edge lies across it; () without one.
 
     >>> title = Label(40.0, 25.0, "window", from_head_mm=20.0, from_spine_mm=8.0)
     >>> book = Book("b", "Ledger", page_mm=(100.0, 150.0), label=title)
@@ -88,7 +90,30 @@ def label_notes(book: Book, volume: Volume) -> tuple[Remark, ...]:
         "head_mm": seen.top_mm,
         "spine_mm": seen.left_mm - board.left_mm,
     }
-    return (Remark.of(codes[label.kind], book=book.name, **place),)
+    return Remark.of(codes[label.kind], book=book.name, **place), *_edge_notes(book, volume, label)
+
+
+def _edge_notes(book: Book, volume: Volume, label: Label) -> Iterator[Remark]:
+    """Whether a window or recess lies across the edge where sides lap over the cloth of the spine or of a corner."""
+    figures = measures(book, volume)
+    if label.kind == "on top" or figures.spine_on_board_mm <= 0.0:
+        return
+    what = {"window": "window", "inset": "recess"}[label.kind]
+    board, seen = _front_board(book, figures), _seen(book, volume, label)
+    from_mm, to_mm, ends_mm = seen.left_mm - board.left_mm, seen.right_mm - board.left_mm, figures.spine_on_board_mm
+    begins_mm = ends_mm - figures.lap_mm
+    if from_mm < ends_mm - SAME_LENGTH_MM and to_mm > begins_mm + SAME_LENGTH_MM:
+        reach = {"from_exact_mm": from_mm, "to_exact_mm": to_mm, "begins_exact_mm": begins_mm, "ends_exact_mm": ends_mm}
+        yield Remark.of("label-across-spine", book=book.name, what=what, **reach)
+    leg_mm, side_mm = figures.corner_leg_mm, board.right_mm - seen.right_mm
+    # Along the slanting edge the ways to both edges of the board add up to the leg; the side laps over it squarely.
+    begins_mm = leg_mm - math.sqrt(2) * figures.lap_mm
+    for end, end_mm in (("head", seen.top_mm - board.top_mm), ("tail", board.bottom_mm - seen.bottom_mm)):
+        nearest_mm = side_mm + end_mm
+        farthest_mm = nearest_mm + seen.width_mm + seen.height_mm
+        if nearest_mm < leg_mm - SAME_LENGTH_MM and farthest_mm > begins_mm + SAME_LENGTH_MM:
+            place = {"side_exact_mm": side_mm, "end_exact_mm": end_mm, "leg_exact_mm": leg_mm}
+            yield Remark.of("label-across-corner", book=book.name, what=what, end=end, **place)
 
 
 def with_label_marks(book: Book, volume: Volume, piece: Piece) -> Piece:

@@ -10,6 +10,7 @@ from coverlayout.book.lining.endpapers import has_endpapers
 from coverlayout.book.measures import Measures, measures
 from coverlayout.book.rules.belonging import CASES, belongs
 from coverlayout.book.rules.ranges import given_figures
+from coverlayout.book.rules.sizes import is_spine_far_off, size_notes, spine_by_block_mm
 from coverlayout.book.rules.table import Rule, rule
 from coverlayout.book.rules.volumes import of_each_thickness
 from coverlayout.book.turn_ins import turn_in_mm, turned_edges
@@ -20,7 +21,7 @@ __all__ = ["notes"]
 
 
 def notes(book: Book) -> tuple[Remark, ...]:
-    """Warnings that refuse nothing: turn-ins too short, raw edges left bare, figures that are unusual, measured spines.
+    """Warnings that refuse nothing: unusual sizes and figures, turn-ins too short, bare raw edges, measured spines.
 
     The book is taken as checked (book.checks); of several volumes with the same to say it is said once.
 
@@ -31,7 +32,7 @@ def notes(book: Book) -> tuple[Remark, ...]:
         return ()
     of_turn_ins = tuple(_turn_in_notes(book))
     # Where turn-ins and liners do not meet, that says more than that one of them is unusual.
-    found = [*of_turn_ins, *_unusual(book, but=("turn-in", "liner inset") if of_turn_ins else ())]
+    found = [*size_notes(book), *of_turn_ins, *_unusual(book, but=("turn-in", "liner inset") if of_turn_ins else ())]
     for each in of_each_thickness(book):
         found += [note for note in _volume_notes(each) if note not in found]
     return tuple(found)
@@ -106,6 +107,10 @@ def _spine_notes(book: Book, figures: Measures) -> Iterator[Remark]:
     spine_mm = figures.over_spine_mm
     if is_round and figures.spine_piece == "board":
         yield Remark.of("round-spine-of-board", book=book.name)
+    if is_spine_far_off(book, figures):
+        made_mm = spine_by_block_mm(book)
+        yield Remark.of("spine-far-off", book=book.name, spine_exact_mm=spine_mm, made_exact_mm=made_mm)
+        return
     if book.spine_width_mm is not None:
         yield Remark.of("spine-as-measured", book=book.name, spine_exact_mm=spine_mm)
     # Of a wrap round boards more is said below.

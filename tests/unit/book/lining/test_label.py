@@ -108,6 +108,70 @@ def test_the_bench_is_told_where_it_lies_from_head_and_spine_edge(kind: str, wor
     assert label_notes(replace(book, label=None), book.volumes[0]) == ()
 
 
+HALF = Book("b", "Ledger", "half-case", block_mm=(148.0, 210.0, 10.0), spine_on_board_mm=57.0, corner_leg_mm=50.0)
+LOW = Label(60.0, 40.0, "window", from_head_mm=100.0)
+
+
+@pytest.mark.parametrize("opens", ["left", "right"])
+@pytest.mark.parametrize(("kind", "word"), [("window", "window"), ("inset", "recess")])
+def test_a_window_across_the_edge_of_the_spines_cloth_is_said_with_both_figures(
+    kind: str, word: str, opens: str
+) -> None:
+    """In the middle of a board of 144.5, 60 wide: from 42.25 to 102.25; the spine's cloth ends at 57, sides lap 3."""
+    label = replace(LOW, kind=kind)  # type: ignore[arg-type]  # two of its words
+    book = replace(HALF, label=label, opens=opens)  # type: ignore[arg-type]  # one of its two words
+    for structure in ("quarter-case", "half-case"):
+        (_, across) = label_notes(replace(book, structure=structure), Volume(1))  # type: ignore[arg-type]  # its words
+        assert f"the {word} lies from 42.25 mm to 102.25 mm from the spine edge" in across.text()
+        assert "the side begins at 54 mm and the spine's cloth ends at 57 mm" in across.text()
+
+
+@pytest.mark.parametrize(
+    ("from_spine_mm", "width_mm", "is_across"),
+    [(57.0, 60.0, False), (56.9, 60.0, True), (0.0, 60.0, True), (14.0, 40.0, False), (14.1, 40.0, True)],
+)
+def test_beside_the_edge_of_the_spines_cloth_nothing_is_said(
+    from_spine_mm: float, width_mm: float, is_across: bool
+) -> None:
+    """It lies clear from 57 on (the cloth's end), and up to 54 (where the side begins)."""
+    label = replace(LOW, from_spine_mm=from_spine_mm, width_mm=width_mm)
+    codes = [note.code for note in label_notes(replace(HALF, label=label), Volume(1))]
+    assert ("label-across-spine" in codes) == is_across
+
+
+@pytest.mark.parametrize(
+    ("end", "head_mm", "fore_edge_mm", "is_across"),
+    [
+        # A window of 20 x 10 that begins 10 below the head: 10 and 39 make 49, within a leg of 50; 10 and 40 do not.
+        ("head", 10.0, 39.0, True),
+        ("head", 10.0, 40.0, False),
+        # The same at the tail of a board 216 high: 196 + 10 leaves 10.
+        ("tail", 196.0, 39.0, True),
+        ("tail", 196.0, 40.0, False),
+        # Wholly on the corner: its far point is 5 + 5 + 20 + 10 = 40 away, the side begins at 50 - 3 sqrt2 = 45.76.
+        ("head", 5.0, 5.0, False),
+        ("head", 8.0, 8.0, True),
+    ],
+)
+def test_a_window_across_the_edge_of_a_corner_is_said(
+    end: str, head_mm: float, fore_edge_mm: float, is_across: bool
+) -> None:
+    label = Label(20.0, 10.0, "window", from_head_mm=head_mm, from_spine_mm=144.5 - 20 - fore_edge_mm)
+    _, *across = label_notes(replace(HALF, label=label), Volume(1))
+    assert [note.code for note in across] == (["label-across-corner"] if is_across else [])
+    for note in across:
+        from_end_mm = 10.0 if end == "tail" else head_mm
+        figures = dict(note.figures)
+        assert (figures["end"], figures["end_exact_mm"], figures["leg_exact_mm"]) == (end, from_end_mm, 50.0)
+        assert figures["side_exact_mm"] == pytest.approx(fore_edge_mm)
+        assert "the slanting edge of a corner of 50 mm lies across it" in note.text()
+
+
+def test_a_label_on_top_may_lie_across_an_edge() -> None:
+    on_top = replace(HALF, label=replace(LOW, kind="on top"))
+    assert [note.code for note in label_notes(on_top, Volume(1))] == ["label-place"]
+
+
 def test_in_the_middle_where_no_place_is_given() -> None:
     centred = replace(BOOK, label=replace(TITLE, from_head_mm=None, from_spine_mm=None))
     assert on_book(label_of(centred)) == Box(7 + 30.0, 62.5, 40.0, 25.0)

@@ -40,8 +40,8 @@ def test_a_thickness_worked_out_from_pounds_is_said_to_a_thousandth() -> None:
     """80 lb text is 118.42 g/m2 (1406.139 x 80 / 25 / 38): by 1.25 cm3/g 0.14802 mm, no 0.14."""
     (note,) = thickness_notes(replace(SHEET, gsm=1406.139 * 80 / 25 / 38))
     assert LengthStyle().said(note).startswith("The thickness 0.148 mm takes a bulk of 1.25 cm3/g for 118.4 g/m2")
-    (two,) = thickness_notes(replace(SHEET, gsm=118.42, bulk=1.25, thickness_mm=0.1384))
-    assert "0.138 mm thick as typed, and 0.148 mm by weight" in LengthStyle().said(two)
+    (two,) = thickness_notes(replace(SHEET, gsm=118.42, bulk=1.25, thickness_mm=0.1284))
+    assert "0.128 mm thick as typed, and 0.148 mm by weight" in LengthStyle().said(two)
 
 
 def test_nothing_tells_how_thick_it_is() -> None:

@@ -72,7 +72,11 @@ APART = replace(CASE, structure="separate-boards")
         (replace(ROUND, spine_width_mm=16.0), ["spine-as-measured", "spine-over-half-circle"]),
         (replace(ROUND, spine_width_mm=9.0), ["spine-as-measured", "spine-narrow"]),
         (replace(APART, spine_width_mm=9.0), []),
-        (replace(CASE, structure="limp-wrap", board_thickness_mm=9.0, turn_ins=TurnIns.all_round(12.0)), []),
+        (
+            replace(CASE, structure="limp-wrap", board_thickness_mm=9.0, turn_ins=TurnIns.all_round(12.0)),
+            ["figure-unusual"],
+        ),
+        (replace(CASE, structure="limp-wrap", block_mm=(148.0, 210.0, 5.0), board_thickness_mm=9.0), []),
     ],
 )
 def test_what_is_worth_saying(book: Book, codes: list[str]) -> None:
