@@ -63,25 +63,6 @@ def test_a_cover_in_one_lies_in_the_frame_of_the_book(structure: Structure) -> N
                 assert drawn == pytest.approx(there)
 
 
-def test_pieces_of_a_slipcase_show_which_way_is_up() -> None:
-    """The walls stand, so their wedges point up; the wrap lies across, so its wedge points to one side."""
-    picture = flat_plan(*drawn_book("slipcase"))
-    wedges = {shape.name: shape.points_mm for shape in picture.shapes if shape.role == "head"}
-    assert set(wedges) == {"wrap-1", "wall-front-1", "wall-back-1"}
-    for name, (tip, *wings) in wedges.items():
-        foot = bounds(wings).middle
-        along, across = foot[1] - tip[1], foot[0] - tip[0]
-        if name == "wrap-1":
-            assert (along, abs(across) > 1.0) == (pytest.approx(0.0), True)
-            # Its head is that end of the wrap which is the top of the piece, and the mark is where the side begins.
-            box = bounds(cut_of(picture, name))
-            nearer = box.left_mm if across > 0 else box.right_mm
-            assert abs(tip[0] - nearer) < abs(tip[0] - (box.left_mm + box.right_mm - nearer))
-        else:
-            assert (across, along > 1.0) == (pytest.approx(0.0), True)
-    assert "head" not in flat_plan(*drawn_book("flat-case")).roles
-
-
 def test_holes_of_a_side_sewn_cover_are_drawn_and_not_as_a_fold() -> None:
     picture = flat_plan(*drawn_book("side-sewn"))
     assert "hole" in picture.roles
