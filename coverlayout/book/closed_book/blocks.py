@@ -15,7 +15,7 @@ __all__ = ["draw_block", "is_pile"]
 
 _FEWEST_SECTIONS, _MOST_SECTIONS, _LIKELY_SECTION_MM = 3, 24, 2.4
 # A leaf of a pile and the air to the next are drawn so many times as thick as the air between things.
-_LEAF_IN_AIR, _FEWEST_LEAVES = 1.5, 4
+_LEAF_IN_AIR, _FEWEST_LEAVES = 2.2, 4
 
 
 def is_pile(book: Book) -> bool:

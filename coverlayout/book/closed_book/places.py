@@ -136,12 +136,15 @@ class Closed:
             sketch.measure(square, ((page, self.thick_mm), (edge, low_inner)), stands_out_mm, "below")
         self.measure_block()
 
-    def measure_turn_in(self, inside_y: float, outside_y: float) -> None:
-        """The turn-in at the fore-edge of the back: along the inside, and round the edge by the board's thickness."""
+    def measure_turn_in(self, inside_mm: float, outside_mm: float) -> None:
+        """The turn-in at the fore-edge of the back: along the inside, and round the edge by the board's thickness.
+
+        Both are the y of the board there.
+        """
         turn_in_mm = self.book.turn_ins.fore_edge_mm
-        inside_mm = self.turned_in_mm(turn_in_mm)
-        ends = (self.xs.at(self.board_to_mm - inside_mm), inside_y), (self.xs.at(self.board_to_mm), outside_y)
-        self.sketch.measure("turn-in", ends, turn_in_mm, "below", round_mm=turn_in_mm - inside_mm)
+        lies_in_mm = self.turned_in_mm(turn_in_mm)
+        ends = (self.xs.at(self.board_to_mm - lies_in_mm), inside_mm), (self.xs.at(self.board_to_mm), outside_mm)
+        self.sketch.measure("turn-in", ends, turn_in_mm, "below", round_mm=turn_in_mm - lies_in_mm)
 
     def measure_block(self) -> None:
         """How thick the block is, where that is known."""

@@ -52,6 +52,7 @@ def structure_picture(structure: Structure) -> Picture:
 
 
 def _is_plain_to_see(shape: Shape, structure: Structure) -> bool:
-    """No waves, and of sections only the outer leaf, where there are several."""
+    """No waves, of sections only the outer leaf, where there are several, and of a pile every other leaf."""
     inner_leaf = shape.role == "section" and not shape.closed and structure not in ("limp-wrap", "accordion")
-    return shape.role not in ("break", "wave") and not inner_leaf
+    is_second = shape.name.startswith("leaf") and int(shape.name.split()[1]) % 2 == 0
+    return shape.role not in ("break", "wave") and not inner_leaf and not is_second

@@ -10,8 +10,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 from coverlayout.book.pieces import Mark, Piece
 from coverlayout.errors import sentence
 from coverlayout.geometry.frames import Affine
-from coverlayout.geometry.shapes import is_rectangle
-from coverlayout.geometry.tolerance import EXACT_MM
+from coverlayout.geometry.shapes import bounds, is_rectangle
+from coverlayout.geometry.tolerance import EXACT_MM, SAME_LENGTH_MM
 from coverlayout.layout.answer import Rule
 from coverlayout.ui.painting.cloths import CLOTH_WHITE, fill_hatched, polygon
 from coverlayout.ui.painting.names import BREACH, CHOSEN, FITS, INK, PieceLook, paint_chip
@@ -38,8 +38,8 @@ _FINE_PX_PER_MM = 0.9
 _CORNER_PX, _PIN_PX, _PIN_IN_PX = 12.0, 4.0, 8.0
 # Head and spine are named from this size of a board on.
 _LEAST_WORDS_PX = 130.0
-# How far inside the spine edge its two lines run.
-_SPINE_IN_PX = (3.0, 6.5)
+# How far inside the spine edge its two lines run; along a board, whose own edge is the first of the two, the other one.
+_SPINE_IN_PX, _SPINE_ON_BOARD_PX = (3.0, 6.5), (4.0,)
 
 
 def board_of(piece: Piece, by: Affine) -> QPolygonF:
@@ -124,7 +124,8 @@ def paint_lines(painter: QPainter, lying: Lying, by: Affine, theme: Theme, look:
     board = board_of(piece, by).boundingRect()
     for mark in piece.marks:
         if mark.kind == "spine edge":
-            _paint_spine(painter, mark, by, board, theme)
+            in_px = _SPINE_ON_BOARD_PX if _is_on_board(piece, mark) else _SPINE_IN_PX
+            _paint_spine(painter, mark, by, board, theme, lines_px=in_px)
         elif mark.kind == "head":
             _paint_head(painter, mark, by, board, theme)
 
@@ -237,12 +238,22 @@ def _inward(start: QPointF, end: QPointF, board: QRectF) -> tuple[QPointF, QPoin
     return along, inward, length
 
 
-def _paint_spine(painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme: Theme) -> None:
-    """The spine edge: a stout double line just inside it, alike on every zoom, named where there is room."""
+def _is_on_board(piece: Piece, mark: Mark) -> bool:
+    """True for a spine edge along which a board's edge is drawn."""
+    at_mm = mark.points_mm[0][0]
+    boards = [bounds(each.points_mm) for each in piece.marks if each.kind == "board" and each.closed]
+    edges_mm = [edge for box in boards for edge in (box.left_mm, box.right_mm)]
+    return any(abs(at_mm - edge) <= SAME_LENGTH_MM for edge in edges_mm)
+
+
+def _paint_spine(
+    painter: QPainter, mark: Mark, by: Affine, board: QRectF, theme: Theme, *, lines_px: tuple[float, ...]
+) -> None:
+    """The spine edge: plain lines so far inside it, alike on every zoom, named where there is room."""
     start, end = (QPointF(*by.at(point)) for point in mark.points_mm[:2])
     _along, inward, length = _inward(start, end, board)
     path = QPainterPath()
-    for in_px in _SPINE_IN_PX:
+    for in_px in lines_px:
         path.moveTo(start + inward * in_px)
         path.lineTo(end + inward * in_px)
     painter.strokePath(path, halo("mitre", theme, 1.5))
