@@ -149,6 +149,8 @@ def test_a_layout_without_room_to_tell_is_told_all_the_same() -> None:
     bare = replace(answer(120.0), clearance_mm=None)
     walk = Walk((Proposed(bare, "different"),))
     assert proposal_said(walk, 6.0, {}, MM).sentence == "Everything has its place."
+    apart = proposal_said(walk, 6.0, {}, MM, apart="sides").sentence
+    assert apart == "Everything has its place; on different prints: sides."
 
 
 def test_a_search_tells_its_share_and_the_best_so_far() -> None:

@@ -151,8 +151,9 @@ def test_the_choice_says_what_it_counts_for(opened: Open, hands) -> None:
     window.open_step(2)
     window.session.do(set_structure("book-1", "half-case", volumes=(Volume(1, 12.0),)))
     sources = window.panels.book.sources
-    assert [choice.title.text() for choice in sources.choices.values()][:2] == ["Spine and corners", "Liners"]
-    assert ("book-1", "sides") in sources.choices
+    assert [choice.title.text() for choice in sources.choices.values()] == ["Spine and corners", "Sides", "Liners"]
+    column = sources.choices["book-1", "sides"].parentWidget().layout()
+    assert [column.indexOf(choice) for choice in sources.choices.values()] == [0, 1, 2]
 
 
 def test_one_cloth_and_one_print_leave_nothing_to_choose(opened: Open) -> None:

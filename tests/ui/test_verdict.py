@@ -159,6 +159,11 @@ def test_little_room_is_tight() -> None:
     assert told.sentence == "4.5 mm at the tightest place; 2 turned a quarter, across the grain"
 
 
+def test_what_lies_on_several_prints_is_said_last() -> None:
+    told = said(report(), None, searching=False, names=NAMES, style=MM, heads_down=1, apart="spine and corners")
+    assert told.sentence == "7.5 mm at the tightest place; 1 head down; on different prints: spine and corners"
+
+
 def test_what_lies_head_down_is_said_after_what_lies_across() -> None:
     told = said(report(), None, searching=False, names=NAMES, style=MM, quarters=2, heads_down=1)
     assert told.sentence == "7.5 mm at the tightest place; 2 turned a quarter, across the grain; 1 head down"

@@ -12,7 +12,7 @@ from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.errors import CoverlayoutError, Remark
 from coverlayout.layout.placing import Laid
 
-__all__ = ["apart_on_prints"]
+__all__ = ["apart_on_prints", "parts_apart"]
 
 # Kinds that one choice of the print counts for, and what they are called together.
 _TOGETHER: dict[frozenset[PieceKind], str] = {
@@ -36,6 +36,13 @@ def apart_on_prints(project: Project) -> tuple[Remark, ...]:
     except CoverlayoutError:
         return ()
     return tuple(remark for book in project.books for remark in _of_book(project, book, planned, lying))
+
+
+def parts_apart(project: Project) -> str:
+    """What lies on several prints though it is to match, such as `sides`; of all books, empty when nothing does."""
+    found = (remark for remark in apart_on_prints(project) if remark.code == "matching-lies-apart")
+    # Several books may say the same.
+    return ", ".join(dict.fromkeys(str(dict(remark.figures)["parts"]) for remark in found))
 
 
 def _of_book(

@@ -83,7 +83,7 @@ def _book_acts(window: Window) -> Listed:
     parts = tuple(act(part, name, words) for part, (name, words) in zip(panel.parts, _BOOK_PARTS, strict=True))
     sources = Act(
         "book-sources",
-        "Pieces come from: the print or cloth of covers, sides, liners",
+        "Pieces come from: which print",
         partial(_open_sources, window),
         tip="Which print, cloth or zone each kind of piece is cut from: the spine and corners, the sides, the label.",
         why_not=lambda: "" if panel.sources.isVisibleTo(panel) else sentence("act-one-source", {}),

@@ -85,21 +85,25 @@ class Sources(Fold):
         asked: list[tuple[tuple[str, Part], str, Source]] = []
         if book is not None:
             asked.append(((book.id, "covers"), _COVERS.get(book.structure, "Covers"), book.cover_source))
-            if book.liners == "cloth" and belongs("liners", book.structure):
-                asked.append(((book.id, "liners"), "Liners", book.liner_source))
             if book.sides == "cloth" and belongs("sides", book.structure):
                 asked.append(((book.id, "sides"), "Sides", book.side_source))
+            if book.liners == "cloth" and belongs("liners", book.structure):
+                asked.append(((book.id, "liners"), "Liners", book.liner_source))
             if book.label is not None and book.label.material == "cloth":
                 asked.append(((book.id, "label"), "Label", book.label.source))
         asked += [((own.id, "own"), own.name[:1].upper() + own.name[1:], own.source) for own in project.own_pieces]
         held = [title.lower() for _, title, source in asked if source != Source()]
         self.setVisible(bool(asked) and (_several(project) or bool(held)))
         self._keep([key for key, _, _ in asked])
-        for key, title, source in asked:
+        for at, (key, title, source) in enumerate(asked):
             choice = self._choice(key, title)
             choice.title.setText(title)
             choice.set_choices(choices_of(project, source))
             choice.show_value(source)
+            if self._column.indexOf(choice) != at:
+                self._column.removeWidget(choice)
+                self._column.insertWidget(at, choice)
+        self.choices = {key: self.choices[key] for key, _, _ in asked}
         self.set_note(f"{len(held)} of {len(asked)} set" if held else "anywhere")
 
     @property

@@ -153,7 +153,7 @@ class CuttingPanel(Panel):
         if not count:
             return "Measurements, once pieces lie on the cloth"
         side = "the back" if project.preferences.side == "back" else "the print side"
-        return f"Measurements of {count} pieces, marked on {side}" if count > 1 else f"1 piece, marked on {side}"
+        return f"{count} piece{'s' if count > 1 else ''}, marked on {side}"
 
     def show_project(self, project: Project) -> None:
         """Show the numbers of the side being marked."""

@@ -29,11 +29,13 @@ def proposal_said(
     note: str = "",
     *,
     length_mm: float | None = None,
+    apart: str = "",
 ) -> Said:
     """The verdict of the layout that is shown in one sentence; `note` is said before it.
 
     `wish_mm`: the room the maker wishes for. Of the best layout the answer's own reason is said, of others their room.
-    `length_mm`: the length of cloth it takes, where that is what counts.
+    `length_mm`: the length of cloth it takes, where that is what counts. `apart`: what lies on several prints in it,
+    though it is to match.
     """
     shown = walk.shown
     answer = shown.answer
@@ -49,6 +51,7 @@ def proposal_said(
     for code in dict.fromkeys(_TURNS[note.code] for note in answer.notes if note.code in _TURNS):
         count = sum(_count(each) for each in answer.notes if _TURNS.get(each.code) == code)
         words = f"{words}; {Remark.of(code, count=count).text()}"
+    words = Remark.of("lies-apart", first=words, parts=apart).text() if apart else words
     words = f"{words[:1].upper()}{words[1:]}.{_missed(answer, names, style)}"
     told = Said("Fits, tight", "half ring", "tight", words) if tight else Said("Fits", "tick", "fits", words)
     return replace(told, sentence=f"{note} {told.sentence}") if note else told

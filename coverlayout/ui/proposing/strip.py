@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from coverlayout.document.asking.matching import parts_apart
 from coverlayout.document.questions import planned_pieces
 from coverlayout.document.session import Session
 from coverlayout.errors import CoverlayoutError, Remark, sentence
@@ -144,7 +145,8 @@ class ProposalStrip(QWidget):
             assert walk is not None, "shown only when there is one"
             length_mm = proposing.length_mm if project.rules.objective == "least length" else None
             wish_mm = project.rules.spare_wish_mm
-            said = proposal_said(walk, wish_mm, self._names(), style, proposing.note, length_mm=length_mm)
+            apart = parts_apart(walk.shown.seen.change(project))
+            said = proposal_said(walk, wish_mm, self._names(), style, proposing.note, length_mm=length_mm, apart=apart)
             count = Remark.of("proposal-title", word=said.word, number=walk.at + 1, count=walk.count)
             self.title.setText(count.text() if walk.count > 1 else Remark.of("proposal-only", word=said.word).text())
         self.words.setText(said.sentence)

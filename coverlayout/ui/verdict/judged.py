@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from coverlayout.document.asking.matching import apart_on_prints
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now
 from coverlayout.errors import CoverlayoutError
@@ -38,12 +37,6 @@ class Judged:
     def heads_down(self, project: Project) -> int:
         """How many pieces lie half turned on a one-way print, so that its motif lies head down."""
         return sum(_is_head_down(laid) for laid in _lying(project))
-
-    def apart(self, project: Project) -> str:
-        """What lies on several prints though it is to match, such as "sides"; empty when nothing does."""
-        found = (remark for remark in apart_on_prints(project) if remark.code == "matching-lies-apart")
-        # Several books may say the same.
-        return ", ".join(dict.fromkeys(str(dict(remark.figures)["parts"]) for remark in found))
 
     def trouble(self, project: Project) -> str:
         """Why the job cannot be judged, empty when it can."""

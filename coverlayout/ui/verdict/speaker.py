@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
 
+from coverlayout.document.asking.matching import parts_apart
 from coverlayout.document.measuring.changed import what_changed
 from coverlayout.document.project import Project
 from coverlayout.document.questions import planned_pieces
@@ -77,7 +78,7 @@ class Speaker(QObject):
             self._names = {}
         self._quarters = self._judged.quarters(project)
         self._heads_down = self._judged.heads_down(project)
-        self._apart = self._judged.apart(project)
+        self._apart = parts_apart(project)
         # Another project that was opened in this one's place is no change in size.
         opened = self._session.undo_name is None and self._session.redo_name is None
         self._size_changed = () if opened else what_changed(old, project)

@@ -8,7 +8,7 @@ from every_structure import project_of
 
 from coverlayout.book.book import Source
 from coverlayout.cloth.cloth import Cloth
-from coverlayout.document.asking.matching import apart_on_prints
+from coverlayout.document.asking.matching import apart_on_prints, parts_apart
 from coverlayout.document.asking.remarks import job_remarks
 from coverlayout.document.project import Project
 from coverlayout.layout.question import Placed
@@ -56,6 +56,7 @@ def test_corners_that_lie_on_two_prints_are_told() -> None:
     assert said(laid(two_prints(), on)) == [("matching-may-part", "sides, liners")]
     apart = laid(two_prints(), on | {"corner-back-tail-1": "other"})
     assert said(apart) == [("matching-lies-apart", "spine and corners"), ("matching-may-part", "sides, liners")]
+    assert (parts_apart(apart), parts_apart(two_prints())) == ("spine and corners", "")
     assert apart_on_prints(apart)[0] in job_remarks(apart, ())
 
 
