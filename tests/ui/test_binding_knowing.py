@@ -339,7 +339,8 @@ def test_a_slipcase_begins_with_the_size_of_the_finished_book(panel: BookPanel, 
     hands.type(panel.size_entry, "150 x 200 x 20")
     (book,) = session.project.books
     assert (book.structure, book.block_mm) == ("slipcase", (150.0, 200.0, 20.0))
-    assert panel.size_entry.title.text() == "Book, with its boards"
+    assert panel.summary(session.project) == "Slipcase, book 150 × 200 mm"
+    assert panel.size_entry.title.text() == "Book, with its boards: w × h × thickness"
     hands.choose(panel.sized_by, "its face only")
     assert panel.thickness.field.accessibleName() == "Thickness of the book"
     assert panel.size_entry.title.text() == "Face, with its boards"

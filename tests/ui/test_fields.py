@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QStyleOptionComboBox
 from pytestqt.qtbot import QtBot
 
 from coverlayout.errors import BadInput
@@ -198,6 +198,20 @@ def test_a_long_figure_is_read_from_its_beginning(qtbot: QtBot) -> None:
     entry.line.setCursorPosition(4)
     entry.line.clearFocus()
     assert entry.line.cursorPosition() == 0
+
+
+def test_words_without_room_end_in_dots_and_stay_whole(qtbot: QtBot) -> None:
+    choice = Choice("Cut", (("a", "fat eighth, 42 in"),), lambda value: None, tip="")
+    qtbot.addWidget(choice)
+    choice.show_value("a")
+    told = []
+    for width_px in (400, 90):
+        choice.box.resize(width_px, 30)
+        option = QStyleOptionComboBox()
+        choice.box.initStyleOption(option)
+        told.append(option.currentText)
+    assert told[0] == choice.box.currentText() == "fat eighth, 42 in"
+    assert told[1].endswith("…")
 
 
 def test_an_open_list_is_as_wide_as_its_longest_row(qtbot: QtBot) -> None:

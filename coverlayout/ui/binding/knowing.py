@@ -69,7 +69,7 @@ _SIZE_TITLES: dict[Known, str] = {
     "board": "Width × height",
 }
 # What a slipcase is made for has its boards on.
-_BOOK_TITLES: dict[Known, str] = {"page": "Face, with its boards", "block": "Book, with its boards"}
+_BOOK_TITLES: dict[Known, str] = {"page": "Face, with its boards", "block": "Book, with its boards: w × h × thickness"}
 # Over both boards the cloth of such a wrap goes, and so it is measured.
 _WITH_BOARDS: tuple[Structure, ...] = ("exposed-spine-wrap",)
 _THICKNESS_TITLES: dict[Structure, str] = {
@@ -293,7 +293,7 @@ class Knowing(QWidget):
 
 def _choices(structure: Structure) -> tuple[tuple[Known, str], ...]:
     if structure == "slipcase":
-        return (("block", "book with boards"), ("page", "its face only"))
+        return (("block", "whole book"), ("page", "its face only"))
     if structure == "limp-wrap":
         return tuple(each for each in _KNOWN if each[0] != "board")
     return _KNOWN

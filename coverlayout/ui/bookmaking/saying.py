@@ -29,8 +29,9 @@ def summed_up(book: Book, style: LengthStyle) -> str:
     if made is not None:
         return worded("book-summed", style, structure=words, **counted_words(made, book))
     known = known_of(book)
+    what = "book" if book.structure == "slipcase" else known
     size = book.board_mm or (book.block_mm[:2] if book.block_mm else book.page_mm)
-    return f"{words}, {known} {size_words(size, style)}" if size else words
+    return f"{words}, {what} {size_words(size, style)}" if size else words
 
 
 def cut_words(project: Project, style: LengthStyle) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPaintEvent, QPalette, QPen, QPixmap, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QComboBox, QStyle, QStyleOptionComboBox
 
 from coverlayout.ui.fields.entry import Field
 
@@ -33,6 +33,13 @@ class _Words(QComboBox):
             painter.setPen(QPen(self.palette().color(role), 1.5))
             x, y = self.width() - 15.0, self.height() / 2
             painter.drawPolyline(QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)]))
+
+    def initStyleOption(self, option: QStyleOptionComboBox) -> None:
+        """What has no room ends in dots."""
+        super().initStyleOption(option)
+        inside = QStyle.SubControl.SC_ComboBoxEditField
+        room = self.style().subControlRect(QStyle.ComplexControl.CC_ComboBox, option, inside, self).width()
+        option.currentText = self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, room)
 
     def showPopup(self) -> None:
         """The list opens as wide as its longest row, however narrow the box is; only there are pictures."""

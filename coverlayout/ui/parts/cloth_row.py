@@ -40,7 +40,8 @@ class ClothRow(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        column.addWidget(side_by_side(self.chooser, self.name))
+        column.addWidget(self.chooser)
+        column.addWidget(self.name)
         column.addWidget(self._places)
         column.addWidget(side_by_side(self.another, self.twin, self.remove))
 
