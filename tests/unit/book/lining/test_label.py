@@ -121,7 +121,7 @@ def test_a_window_across_the_edge_of_the_spines_cloth_is_said_with_both_figures(
     label = replace(LOW, kind=kind)  # type: ignore[arg-type]  # two of its words
     book = replace(HALF, label=label, opens=opens)  # type: ignore[arg-type]  # one of its two words
     for structure in ("quarter-case", "half-case"):
-        (_, across) = label_notes(replace(book, structure=structure), Volume(1))  # type: ignore[arg-type]  # its words
+        (_, across) = label_notes(replace(book, structure=structure), Volume(1))
         assert f"the {word} lies from 42.25 mm to 102.25 mm from the spine edge" in across.text()
         assert "the side begins at 54 mm and the spine's cloth ends at 57 mm" in across.text()
 
