@@ -50,9 +50,11 @@ def _of_book(
 ) -> Iterator[Remark]:
     apart: dict[str, list[str]] = {"matching-lies-apart": [], "matching-may-part": []}
     for kinds, words in _TOGETHER.items():
-        group = [piece for piece in planned if piece.book_id == book.id and piece.kind in kinds]
-        by_volume = [[piece for piece in group if piece.volume == number] for number in {each.volume for each in group}]
-        codes = {_code(project, pieces, lying) for pieces in by_volume if len(pieces) > 1}
+        by_volume: dict[int | None, list[Piece]] = {}
+        for piece in planned:
+            if piece.book_id == book.id and piece.kind in kinds:
+                by_volume.setdefault(piece.volume, []).append(piece)
+        codes = {_code(project, pieces, lying) for pieces in by_volume.values() if len(pieces) > 1}
         for code, parts in apart.items():
             if code in codes:
                 parts.append(words)
@@ -67,8 +69,9 @@ def _code(project: Project, pieces: list[Piece], lying: dict[str, str | None]) -
     on = {lying[piece.id] for piece in pieces if piece.id in lying}
     if len(on) > 1:
         return "matching-lies-apart"
-    waiting = [prints_for(project, piece.source) for piece in pieces if piece.id not in lying]
-    return "matching-may-part" if waiting and len(set().union(*waiting)) > 1 else ""
+    waiting = {piece.source for piece in pieces if piece.id not in lying}
+    prints = {found for source in waiting for found in prints_for(project, source)}
+    return "matching-may-part" if len(prints) > 1 else ""
 
 
 def _prints_lying(project: Project) -> dict[str, str | None]:
