@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from coverlayout.book.book import Book
 from coverlayout.book.pieces import Piece, PieceKind
-from coverlayout.document.asking.grounds import prints_for
+from coverlayout.document.asking.grounds import prints_for, prints_lying
 from coverlayout.document.project import Project
 from coverlayout.document.questions import judge_for, placed_now, planned_pieces
 from coverlayout.errors import CoverlayoutError, Remark
@@ -76,7 +76,15 @@ def _code(project: Project, pieces: list[Piece], lying: dict[str, str | None]) -
 
 def _prints_lying(project: Project) -> dict[str, str | None]:
     """The print under each piece that lies on a cloth, None on plain cloth."""
-    judge = judge_for(project)
-    laid = (judge.laid(placed, ()) for placed in placed_now(project))
-    found = ((each.placed.piece, each.nearest_ground) for each in laid if isinstance(each, Laid))
-    return {piece: None if ground is None else ground.ground.print_id for piece, ground in found}
+    whole = {cloth.id: prints_lying(cloth)[0] for cloth in project.cloths if not cloth.zones}
+    found: dict[str, str | None] = {}
+    for placed in placed_now(project):
+        # Only zones need a look at where the piece lies.
+        if placed.cloth in whole:
+            laid = whole[placed.cloth]
+            found[placed.piece] = None if laid is None else laid.print_id
+            continue
+        within = judge_for(project).laid(placed, ())
+        if isinstance(within, Laid) and within.nearest_ground is not None:
+            found[placed.piece] = within.nearest_ground.ground.print_id
+    return found

@@ -7,10 +7,11 @@ from dataclasses import replace
 from every_structure import project_of
 
 from coverlayout.book.book import Source
-from coverlayout.cloth.cloth import Cloth
+from coverlayout.cloth.cloth import Cloth, Zone
 from coverlayout.document.asking.matching import apart_on_prints, parts_apart
 from coverlayout.document.asking.remarks import job_remarks
 from coverlayout.document.project import Project
+from coverlayout.geometry.shapes import rectangle
 from coverlayout.layout.question import Placed
 from coverlayout.motif.lattice import Lattice
 from coverlayout.motif.prints import LaidPrint, Print
@@ -78,3 +79,28 @@ def test_one_print_or_a_book_that_cannot_be_made_says_nothing() -> None:
     assert (
         apart_on_prints(project.with_book(replace(book, page_mm=None, board_mm=None, block_mm=None, paper=None))) == ()
     )
+
+
+def test_zones_of_one_cloth_may_bear_several_prints() -> None:
+    project = two_prints()
+    halves = (rectangle(450.0, 700.0), rectangle(450.0, 700.0, 450.0, 0.0))
+    zones = tuple(
+        Zone(f"zone-{name}", name, ring, LaidPrint(name))
+        for name, ring in zip(("birds", "leaves"), halves, strict=True)
+    )
+    one = replace(project, cloths=(replace(project.cloths[0], zones=zones),))
+    places = {"side-front-1": 10.0, "side-back-1": 200.0}
+
+    def lying(places: dict[str, float]) -> str:
+        placed = tuple(Placed(piece, "cloth", x + 80.0, 300.0, 0.0) for piece, x in places.items())
+        return parts_apart(one.with_layout(replace(one.layout, placements=placed)))
+
+    assert lying(places) == ""
+    assert lying(places | {"side-back-1": 600.0}) == "sides"
+
+
+def test_plain_cloth_is_no_print_of_another() -> None:
+    project = two_prints()
+    bare = replace(project, cloths=(project.cloths[0], replace(project.cloths[1], laid=None)))
+    assert said(bare) == []
+    assert parts_apart(laid(bare, {"side-front-1": "cloth", "side-back-1": "other"})) == "sides"
