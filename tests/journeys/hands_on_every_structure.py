@@ -42,7 +42,7 @@ def every(window: Window) -> dict[str, object]:
         bring(window, panel.structure.box)
         choose_row(panel.structure, words)
         if structure in ("slipcase", "side-sewn"):
-            choose_row(panel.sized_by, "its size" if structure == "slipcase" else "block size")
+            choose_row(panel.sized_by, "whole book" if structure == "slipcase" else "block size")
             type_into(panel.size_entry, "148 x 210 x 12 mm")
         else:
             type_into(panel.size_entry, "148 x 210 mm")
