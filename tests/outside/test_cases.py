@@ -113,8 +113,8 @@ def test_a_covered_sewn_board_binding_in_one_wrap() -> None:
     """A web article on a covered sewn-board binding, July 2018: cloth 11 1/4 x 8 in, boards 4 1/8 x 6, 1 in thick.
 
     The split of the cloth into turn-ins of 1 in is arithmetic here: 1 in is what a ruler says over the boards, which
-    the cloth has to pass for the cover to close. Its endpapers of 3 7/8 x 5 3/4 in lie 1/8 in within the boards on every
-    side.
+    the cloth has to pass for the cover to close. Its endpapers of 3 7/8 x 5 3/4 in lie 1/8 in within the boards
+    on every side.
     """
     book = Book(
         "b",
