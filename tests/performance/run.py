@@ -12,8 +12,10 @@ import argparse
 import importlib.util
 import json
 import math
+import os
 import subprocess
 import sys
+import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -54,7 +56,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def measure(name: str, shared: Path | None, folder: Path = HERE) -> Figures | None:
     """The figures of one benchmark, taken in a fresh process; None when it broke."""
     command = [sys.executable, __file__, "--figures-of", str(folder / f"bench_{name}.py"), str(shared or "")]
-    done = subprocess.run(command, stdout=subprocess.PIPE, text=True, stdin=subprocess.DEVNULL, check=False)
+    with tempfile.TemporaryDirectory() as state:
+        # Work left by a program that was ended would be looked at while the figures are taken.
+        environment = {**os.environ, "XDG_STATE_HOME": state}
+        done = subprocess.run(
+            command, stdout=subprocess.PIPE, text=True, stdin=subprocess.DEVNULL, check=False, env=environment
+        )
     lines = done.stdout.splitlines()
     return json.loads(lines[-1]) if done.returncode == 0 and lines else None
 
